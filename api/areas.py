@@ -19,7 +19,13 @@ from api.serializers.areas import (
 )
 from inspections.models import Acceptance, Link
 from inspections.overview.timeline import area_timeline
-from inspections.selectors import area_read, cover_release_read, job_read, link_read, visit_read
+from inspections.selectors import (
+    area_read,
+    cover_release_read,
+    inspection_read,
+    job_read,
+    link_read,
+)
 from inspections.services.acceptances import acceptance_elapse, acceptance_waive
 from inspections.services.cover_releases import (
     cover_release_issue,
@@ -57,19 +63,19 @@ class AreaTimeline(OfArea):
 
 
 class AreaAcceptances(OfArea):
-    """The authority's acceptance of an area without a visit."""
+    """The authority's acceptance of an area without an inspection."""
 
     roles = (Role.OFFICE,)
 
     @extend_schema(request=AcceptanceSerializer, responses={201: AcceptanceSerializer})
     def post(self, request: Call, area_id: UUID) -> Response:
-        """Record that the authority waived its visit, or that nobody came in the time stated."""
+        """Record a waiver of the inspection, or that nobody came in the time stated."""
         area, given = self.read(area_id), given_in(AcceptanceSerializer, request)
         if given.pop("basis") == Acceptance.Basis.WAIVER:
             made = acceptance_waive(request.user, area=area, reference=given["reference"])
         else:
-            visit = visit_read(request.user, given.pop("visit"))
-            made = acceptance_elapse(request.user, area=area, inspection=visit, **given)
+            inspection = inspection_read(request.user, given.pop("inspection"))
+            made = acceptance_elapse(request.user, area=area, inspection=inspection, **given)
         return Response(AcceptanceSerializer(made).data, status=201)
 
 

@@ -16,8 +16,8 @@ from inspections.checker.rulebook import RulebookFault
 from inspections.services.consequences import OutOfOrder
 from inspections.services.cover_releases import Held, NotReleased
 from inspections.services.houses import AnotherRevision
+from inspections.services.inspections import ItemsOpen, NotNow
 from inspections.services.observations import FactsChanged, NothingToPass
-from inspections.services.visits import ItemsOpen, NotNow
 from jobs.access import NotAllowed
 from jobs.planning.working_days import NeverOpen
 

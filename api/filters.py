@@ -47,8 +47,8 @@ class JobFilter(django_filters.FilterSet):
         return jobs.filter(named | Q(permit__number__icontains=value))
 
 
-class VisitFilter(django_filters.FilterSet):
-    """Visits of a kind."""
+class InspectionFilter(django_filters.FilterSet):
+    """Inspections of a kind."""
 
     kind = django_filters.ChoiceFilter(choices=InspectionKind.choices)
 

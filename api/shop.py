@@ -78,7 +78,7 @@ class Authorities(OfOffice):
 
     @extend_schema(responses=AuthoritySerializer(many=True))
     def get(self, request: Call) -> Response:
-        """Each with its rules for visits."""
+        """Each with its rules for inspections."""
         return paged(self, request, self.shop.authorities.all(), AuthoritySerializer)
 
     @extend_schema(request=AuthorityNewSerializer, responses={201: AuthoritySerializer})
@@ -94,7 +94,7 @@ class OneAuthority(OfOffice):
 
     @extend_schema(responses=AuthoritySerializer)
     def get(self, request: Call, authority_id: UUID) -> Response:
-        """Its rules for visits."""
+        """Its rules for inspections."""
         return Response(AuthoritySerializer(authority_get(request.user, authority_id)).data)
 
     @extend_schema(request=AuthoritySerializer(partial=True), responses=AuthoritySerializer)

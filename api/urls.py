@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from api import areas, days, documents, houses, jobs, notices, planning, schema, shop, visits
+from api import areas, days, documents, houses, inspections, jobs, notices, planning, schema, shop
 
 urlpatterns = [
     path("schema", schema.Schema.as_view(), name="api-schema"),
@@ -27,14 +27,22 @@ urlpatterns = [
     path("jobs/<uuid:job_id>/findings", houses.JobFindings.as_view(), name="api-findings"),
     path("jobs/<uuid:job_id>/items", houses.JobItems.as_view(), name="api-items"),
     path("jobs/<uuid:job_id>/observations", houses.JobWalk.as_view(), name="api-walk"),
-    path("jobs/<uuid:job_id>/visits", visits.JobVisits.as_view(), name="api-visits"),
-    path("jobs/<uuid:job_id>/earliest-visit", visits.EarliestVisit.as_view(), name="api-earliest"),
+    path(
+        "jobs/<uuid:job_id>/inspections",
+        inspections.JobInspections.as_view(),
+        name="api-inspections",
+    ),
+    path(
+        "jobs/<uuid:job_id>/earliest-inspection",
+        inspections.EarliestInspection.as_view(),
+        name="api-earliest",
+    ),
     path(
         "jobs/<uuid:job_id>/deficiencies",
-        visits.JobDeficiencies.as_view(),
+        inspections.JobDeficiencies.as_view(),
         name="api-deficiencies",
     ),
-    path("jobs/<uuid:job_id>/record", visits.JobRecord.as_view(), name="api-record"),
+    path("jobs/<uuid:job_id>/record", inspections.JobRecord.as_view(), name="api-record"),
     path("jobs/<uuid:job_id>/links", areas.JobLinks.as_view(), name="api-links"),
     path("jobs/<uuid:job_id>/place", planning.JobPlace.as_view(), name="api-place"),
     path("jobs/<uuid:job_id>/promises", planning.JobPromises.as_view(), name="api-promises"),
@@ -74,11 +82,19 @@ urlpatterns = [
         areas.CoverReleaseAnswer.as_view(),
         name="api-cover-release-answer",
     ),
-    path("visits/<uuid:visit_id>/events", visits.VisitEvents.as_view(), name="api-visit-events"),
-    path("visits/<uuid:visit_id>/answer", visits.VisitAnswer.as_view(), name="api-visit-answer"),
+    path(
+        "inspections/<uuid:inspection_id>/events",
+        inspections.InspectionEvents.as_view(),
+        name="api-inspection-events",
+    ),
+    path(
+        "inspections/<uuid:inspection_id>/answer",
+        inspections.InspectionAnswer.as_view(),
+        name="api-inspection-answer",
+    ),
     path(
         "deficiencies/<uuid:deficiency_id>/mended",
-        visits.DeficiencyMended.as_view(),
+        inspections.DeficiencyMended.as_view(),
         name="api-mended",
     ),
     path(

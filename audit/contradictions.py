@@ -1,5 +1,5 @@
-"""What is on record and cannot be: answers against their deficiencies, visits out of order, moments
-out of bounds, circuits that no panel has.
+"""What is on record and cannot be: answers against their deficiencies, inspections out of order,
+moments out of bounds, circuits that no panel has.
 
 Services refuse all of these. What was recorded before they did is a state, since nobody can take a
 fact back; what was recorded since came by a way that should not be there.
@@ -23,7 +23,7 @@ MAY_FOLLOW: dict[str | None, set[str]] = {
     "moved": {"moved", "held", "no_access", "nobody_came", "cancelled"},
     "no_access": {"moved", "cancelled"},
 }
-"""What may happen to a visit after what; None: it is asked for, and after the rest nothing may."""
+"""What may happen to an inspection after what; None: it is asked for. After others nothing may."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +55,7 @@ def compare_facts(tables: JobTables, record: RecordRead, since: datetime | None)
 def _all(tables: JobTables, record: RecordRead) -> Iterator[Contradiction]:
     yield from _area_answers(tables)
     yield from _job_answers(tables)
-    yield from _visits(tables)
+    yield from _inspections(tables)
     yield from _circuits(tables)
     yield from _moments(tables, record)
 
@@ -74,7 +74,7 @@ def _open_at(tables: JobTables, at: datetime) -> list[Row]:
 def _area_answers(tables: JobTables) -> Iterator[Contradiction]:
     called = set()
     for deficiency in tables.deficiencies:
-        called.add((deficiency.called_at_visit_id, deficiency.area_id))
+        called.add((deficiency.called_at_inspection_id, deficiency.area_id))
     for said in tables.acceptances:
         here, at, area = (said.inspection_id, said.area_id), said.recorded_at, said.area_id
         if said.answer == "accepted" and here in called:
@@ -88,10 +88,10 @@ def _area_answers(tables: JobTables) -> Iterator[Contradiction]:
             yield Contradiction(at, says, "the visit was not for that area", area)
 
 
-def _was_for(tables: JobTables, visit_id: UUID, area_id: UUID) -> bool:
-    """Whether the visit was for the area."""
-    for each in tables.visit_areas:
-        if (each.inspection_id, each.area_id) == (visit_id, area_id):
+def _was_for(tables: JobTables, inspection_id: UUID, area_id: UUID) -> bool:
+    """Whether the inspection was for the area."""
+    for each in tables.inspection_areas:
+        if (each.inspection_id, each.area_id) == (inspection_id, area_id):
             return True
     return False
 
@@ -107,11 +107,11 @@ def _is_open_in(tables: JobTables, area_id: UUID, at: datetime) -> bool:
 def _job_answers(tables: JobTables) -> Iterator[Contradiction]:
     called = set()
     for deficiency in tables.deficiencies:
-        called.add(deficiency.called_at_visit_id)
+        called.add(deficiency.called_at_inspection_id)
     final = set()
-    for visit in tables.visits:
-        if visit.kind == "final":
-            final.add(visit.id)
+    for inspection in tables.inspections:
+        if inspection.kind == "final":
+            final.add(inspection.id)
     for said in tables.job_answers:
         yield from _job_answer(tables, said, said.inspection_id in called, final)
 
@@ -119,7 +119,7 @@ def _job_answers(tables: JobTables) -> Iterator[Contradiction]:
 def _job_answer(
     tables: JobTables, said: Row, called: bool, final: set[UUID]
 ) -> Iterator[Contradiction]:
-    """What speaks against one answer; `called`: something was written up at its visit."""
+    """What speaks against one answer; `called`: something was written up at its inspection."""
     at, still_open = said.recorded_at, bool(_open_at(tables, said.recorded_at))
     if said.answer == "accepted" and called:
         facts = "a deficiency was called at that visit"
@@ -130,21 +130,21 @@ def _job_answer(
         yield Contradiction(at, "the job is accepted with deficiencies", "none was called")
 
 
-def _visits(tables: JobTables) -> Iterator[Contradiction]:
-    for visit in tables.visits:
+def _inspections(tables: JobTables) -> Iterator[Contradiction]:
+    for inspection in tables.inspections:
         events = []
         for event in tables.events:
-            if event.inspection_id == visit.id:
+            if event.inspection_id == inspection.id:
                 events.append(event)
-        yield from _course(visit, events)
+        yield from _course(inspection, events)
 
 
-def _course(visit: Row, events: Sequence[Row]) -> Iterator[Contradiction]:
-    """What happened to a visit and could not, or could not be known yet."""
+def _course(inspection: Row, events: Sequence[Row]) -> Iterator[Contradiction]:
+    """What happened to an inspection and could not, or could not be known yet."""
     last, window = None, None
     for event in events:
         at, now = event.recorded_at, event.happening
-        says = f"the {visit.kind} visit is {now}"
+        says = f"the {inspection.kind} visit is {now}"
         if now not in MAY_FOLLOW.get(last, set()):
             yield Contradiction(at, says, f"it was {last or 'asked for'} before that")
         if event.starts_at is not None:
@@ -157,7 +157,7 @@ def _course(visit: Row, events: Sequence[Row]) -> Iterator[Contradiction]:
 
 
 def _known_from(happening: str, window: Row | None) -> datetime | None:
-    """Before when it cannot be known of a visit that was given a window."""
+    """Before when it cannot be known of an inspection that was given a window."""
     if window is None:
         return None
     if happening in ("held", "no_access"):
@@ -225,7 +225,7 @@ def _moments(tables: JobTables, record: RecordRead) -> Iterator[Contradiction]:
 
 
 def _windows(tables: JobTables) -> Iterator[Contradiction]:
-    """Windows of visits that nobody could have meant."""
+    """Windows of inspections that nobody could have meant."""
     for event in tables.events:
         starts, ends, at = event.starts_at, event.ends_at, event.recorded_at
         if starts is not None and not (ends and window_fits(starts, ends, at)):

@@ -47,8 +47,8 @@ class JobTables:
     deficiencies: list[Row] = field(default_factory=list)
     cover_releases: list[Row] = field(default_factory=list)
     reports: list[Row] = field(default_factory=list)
-    visits: list[Row] = field(default_factory=list)
-    visit_areas: list[Row] = field(default_factory=list)
+    inspections: list[Row] = field(default_factory=list)
+    inspection_areas: list[Row] = field(default_factory=list)
     events: list[Row] = field(default_factory=list)
     milestones: list[Row] = field(default_factory=list)
     revisions: list[Row] = field(default_factory=list)
@@ -89,7 +89,7 @@ def read(job_ids: Sequence[UUID]) -> dict[UUID, JobTables]:
     _read_plan(found)
     _read_items(found)
     _read_answers(found)
-    _read_visits(found)
+    _read_inspections(found)
     _read_copies(found)
     return found
 
@@ -200,7 +200,14 @@ def _read_answers(found: dict[UUID, JobTables]) -> None:
         *("area_id", "inspection_id", "basis", "answer", "reference", "rests_on", "recorded_at"),
     )
     called = of(
-        *(inspections.Deficiency, "job", "called_at", "area_id", "called_at_visit_id", "due_on"),
+        *(
+            inspections.Deficiency,
+            "job",
+            "called_at",
+            "area_id",
+            "called_at_inspection_id",
+            "due_on",
+        ),
         *("called_at", "mended_at", "accepted_at"),
     )
     released = of(
@@ -224,17 +231,17 @@ def _read_answers(found: dict[UUID, JobTables]) -> None:
             getattr(found[row.of_job], name).append(row)
 
 
-def _read_visits(found: dict[UUID, JobTables]) -> None:
-    """Visits, the areas that each is for, and what happened to it."""
+def _read_inspections(found: dict[UUID, JobTables]) -> None:
+    """Inspections, the areas that each is for, and what happened to it."""
     asked = inspections.Inspection.objects.filter(job__in=found).order_by("asked_at", "id")
-    visits = _rows(asked, "job_id", "id", "kind", "asked_at")
+    rows = _rows(asked, "job_id", "id", "kind", "asked_at")
     job_of = {}
-    for visit in visits:
-        job_of[visit.id] = visit.job_id
-    _each(found, visits, lambda t, row: t.visits.append(row))
+    for row in rows:
+        job_of[row.id] = row.job_id
+    _each(found, rows, lambda t, row: t.inspections.append(row))
     places = inspections.Inspection.areas.through.objects.filter(inspection__in=job_of)
     for row in _rows(places.order_by("id"), "inspection_id", "area_id"):
-        found[job_of[row.inspection_id]].visit_areas.append(row)
+        found[job_of[row.inspection_id]].inspection_areas.append(row)
     events = inspections.InspectionEvent.objects.filter(inspection__in=job_of)
     columns = ("inspection_id", "id", "happening", "starts_at", "ends_at", "recorded_at")
     for row in _rows(events.order_by("recorded_at", "id"), *columns):

@@ -15,9 +15,13 @@ from audit.tables import JobTables, Row
 NEWS = timedelta(days=7)
 """For so long a fact is news; after that nobody is told who was not."""
 ENDINGS = ("finish", "final")
-LAST = {"booked": "visit booked", "moved": "visit moved", "cancelled": "visit cancelled"}
+LAST = {
+    "booked": "inspection booked",
+    "moved": "inspection rescheduled",
+    "cancelled": "inspection cancelled",
+}
 LAST |= {"no_access": "no access", "nobody_came": "nobody came", "held": "result recorded"}
-"""What is told of a visit, by what last happened to it."""
+"""What is told of an inspection, by what last happened to it."""
 DRAWN = frozenset(
     {
         *LAST.values(),
@@ -77,7 +81,7 @@ def tellings(tables: JobTables, people: JobPeople) -> Iterator[Telling]:
     """Everything that single facts of a job make worth telling, or made so once."""
     yield from _cover_releases(tables, people)
     yield from _deficiencies(tables, people)
-    yield from _visits(tables, people)
+    yield from _inspections(tables, people)
     yield from _answers(tables, people)
     yield from _milestones(tables, people)
 
@@ -103,11 +107,11 @@ def _deficiencies(tables: JobTables, people: JobPeople) -> Iterator[Telling]:
             yield Telling("deficiency called", str(each.id), to, at, _later(at), each.area_id)
 
 
-def _visits(tables: JobTables, people: JobPeople) -> Iterator[Telling]:
-    for visit in tables.visits:
+def _inspections(tables: JobTables, people: JobPeople) -> Iterator[Telling]:
+    for inspection in tables.inspections:
         events = []
         for each in tables.events:
-            if each.inspection_id == visit.id:
+            if each.inspection_id == inspection.id:
                 events.append(each)
         if not events:
             continue
@@ -122,8 +126,8 @@ def _visits(tables: JobTables, people: JobPeople) -> Iterator[Telling]:
 
 def _answers(tables: JobTables, people: JobPeople) -> Iterator[Telling]:
     kinds = {}
-    for visit in tables.visits:
-        kinds[visit.id] = visit.kind
+    for inspection in tables.inspections:
+        kinds[inspection.id] = inspection.kind
     for said in tables.job_answers:
         if kinds[said.inspection_id] in ENDINGS and said.answer != "not_accepted":
             at, to = said.recorded_at, people.everyone

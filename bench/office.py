@@ -93,14 +93,15 @@ def _bare(request: Any) -> Any:
     template = engines["django"].from_string(
         "<ul>{% for job in jobs %}<li>{{ job.name }}, {{ job.address }}, {{ job.standing.stage }}"
         "{% for area in job.areas.all %} {{ area.name }} {{ area.standing.released }}{% endfor %}"
-        "{% for visit in job.inspections.all %} {{ visit.kind }}{% for event in visit.events.all %}"
+        "{% for inspection in job.inspections.all %} {{ inspection.kind }}"
+        "{% for event in inspection.events.all %}"
         " {{ event.happening }} {{ event.starts_at }}{% endfor %}{% endfor %}</li>{% endfor %}</ul>"
     )
     return HttpResponse(template.render({"jobs": found}, request))
 
 
 def _shop(count: int, every: int) -> Any:
-    """A shop with so many jobs, the open ones at every stage, most with a visit ahead."""
+    """A shop with so many jobs, the open ones at every stage, most with an inspection ahead."""
     from django.utils import timezone
 
     from inspections.models import JobStanding
@@ -144,7 +145,7 @@ def _shop(count: int, every: int) -> Any:
 
 
 def _stand(shop: Any, jobs: list[Any], count: int) -> None:
-    """Areas with their holds, and a visit of each job."""
+    """Areas with their holds, and an inspection of each job."""
     from django.utils import timezone
 
     from inspections.models import AreaStanding, Inspection, InspectionEvent
@@ -162,15 +163,15 @@ def _stand(shop: Any, jobs: list[Any], count: int) -> None:
             AreaStanding(area=area, hold_count=n % 3, released=n % 3 == 0, holds=[HOLD] * (n % 3))
         )
     AreaStanding.objects.bulk_create(standings)
-    visits = []
+    inspections = []
     for job in jobs:
-        visits.append(Inspection(job=job, kind="rough_in", asked_at=now, asked_by=shop.office))
-    Inspection.objects.bulk_create(visits, batch_size=500)
+        inspections.append(Inspection(job=job, kind="rough_in", asked_at=now, asked_by=shop.office))
+    Inspection.objects.bulk_create(inspections, batch_size=500)
     events = []
-    for n, visit in enumerate(visits):
+    for n, inspection in enumerate(inspections):
         events.append(
             InspectionEvent(
-                inspection=visit,
+                inspection=inspection,
                 happening="booked" if n < count else "held",
                 starts_at=now + timedelta(days=n % 20),
                 ends_at=now + timedelta(days=n % 20, hours=2),
@@ -180,8 +181,10 @@ def _stand(shop: Any, jobs: list[Any], count: int) -> None:
         )
     InspectionEvent.objects.bulk_create(events)
     throughs = []
-    for n, visit in enumerate(visits):
-        throughs.append(Inspection.areas.through(inspection_id=visit.id, area_id=areas[3 * n].id))
+    for n, inspection in enumerate(inspections):
+        throughs.append(
+            Inspection.areas.through(inspection_id=inspection.id, area_id=areas[3 * n].id)
+        )
     Inspection.areas.through.objects.bulk_create(throughs)
 
 

@@ -64,14 +64,14 @@ def _repair(problem: Problem, plan: Schedule) -> None:
     tasks = []
     for task in problem.tasks:
         tasks.append(replace(task, told=told.get(task.id)))
-    visits = []
-    for visit in problem.visits:
-        visits.append(replace(visit, told=told.get(visit.id)))
+    inspections = []
+    for inspection in problem.inspections:
+        inspections.append(replace(inspection, told=told.get(inspection.id)))
     ill = replace(
         problem,
         crews=(replace(crew, hands=hands), *problem.crews[1:]),
         tasks=tuple(tasks),
-        visits=tuple(visits),
+        inspections=tuple(inspections),
         change_cost=1,
     )
     began = perf_counter()

@@ -2,7 +2,7 @@
 
 from random import Random
 
-from jobs.planning.problem import CrewSlots, Problem, Promise, Task, Visit
+from jobs.planning.problem import CrewSlots, PlannedInspection, Problem, Promise, Task
 
 PARTS = 2
 NOTICE_DAYS = 2
@@ -20,7 +20,7 @@ def bench_shop(houses: int = 40, crews: int = 12, weeks: int = 8, seed: int = 1)
     for number in range(houses):
         names.append(f"h{number}")
     tasks: list[Task] = []
-    visits: list[Visit] = []
+    inspections: list[PlannedInspection] = []
     promises: list[Promise] = []
     mins = []
     for slot in range(size + 1):
@@ -28,12 +28,12 @@ def bench_shop(houses: int = 40, crews: int = 12, weeks: int = 8, seed: int = 1)
     notice = tuple(mins)
     for name in names:
         begins = int(chance.random() * days * 0.5) * PARTS
-        _house(chance, name, begins, notice, tasks, visits, promises)
+        _house(chance, name, begins, notice, tasks, inspections, promises)
     found = []
     for number in range(crews):
         found.append(_crew(chance, number, days, names))
     team = tuple(found)
-    return Problem(size, PARTS, 240, team, tuple(tasks), tuple(visits), tuple(promises))
+    return Problem(size, PARTS, 240, team, tuple(tasks), tuple(inspections), tuple(promises))
 
 
 def _crew(chance: Random, number: int, days: int, houses: list[str]) -> CrewSlots:
@@ -59,7 +59,7 @@ def _house(
     begins: int,
     notice: tuple[int, ...],
     tasks: list[Task],
-    visits: list[Visit],
+    inspections: list[PlannedInspection],
     promises: list[Promise],
 ) -> None:
     def add(key: str, minutes: int, after: tuple[str, ...] = (), skill: str = "") -> str:
@@ -72,8 +72,10 @@ def _house(
     for area in areas:
         rough.append(add(f"rough-in {area}", chance.randint(840, 3200)))
     rough.append(add("panel", chance.randint(360, 840), skill="licensed"))
-    first = Visit(f"{name}visit", f"{name}: rough-in visit", name, tuple(rough), notice)
-    visits.append(first)
+    first = PlannedInspection(
+        f"{name}inspection", f"{name}: rough-in visit", name, tuple(rough), notice
+    )
+    inspections.append(first)
     days = chance.randint(2, 14)  # two days are never enough: a day's work and the notice
     weight = chance.choice([1, 1, 2, 3])
     by = begins + days * PARTS
@@ -86,7 +88,7 @@ def _house(
     finish = tuple(adds)
     energise = add("energise", 360, finish, "licensed")
     walk = add("walk", 150, (energise,))
-    last = Visit(f"{name}final", f"{name}: final visit", name, (walk,), notice)
-    visits.append(last)
+    last = PlannedInspection(f"{name}final", f"{name}: final visit", name, (walk,), notice)
+    inspections.append(last)
     by = begins + chance.randint(24, 34) * PARTS
     promises.append(Promise(f"{name}f", f"{name}: final", (last.id,), by, weight, name))

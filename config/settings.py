@@ -302,7 +302,7 @@ SPECTACULAR_SETTINGS = {
     "SWAGGER_UI_DIST": "SIDECAR",
     "ENUM_NAME_OVERRIDES": {  # two fields of one name with choices of their own
         "InsulationKind": "inspections.models.INSULATIONS",
-        "VisitKind": "inspections.models.InspectionKind",
+        "InspectionKind": "inspections.models.InspectionKind",
         "PlanState": "jobs.models.Plan.State",
         "TickState": "inspections.services.walks.TickState",
     },

@@ -167,8 +167,8 @@ def pack_read(person: Person, pack_id: UUID) -> Pack:
     )
 
 
-def visits_of(job: Job) -> QuerySet[Inspection]:
-    """The visits of a job, each with its areas, events and answers, the earliest first."""
+def inspections_of(job: Job) -> QuerySet[Inspection]:
+    """The inspections of a job, each with its areas, events and answers, the earliest first."""
     events = InspectionEvent.objects.select_related("recorded_by")
     areas = Area.objects.order_by("id")  # PostgreSQL gives them as they were last written
     return job.inspections.prefetch_related(
@@ -176,10 +176,10 @@ def visits_of(job: Job) -> QuerySet[Inspection]:
     ).select_related("asked_by", "job_answer")
 
 
-def visit_read(person: Person, visit_id: UUID) -> Inspection:
-    """A visit of a job that the person may see, or Inspection.DoesNotExist."""
+def inspection_read(person: Person, inspection_id: UUID) -> Inspection:
+    """An inspection of a job that the person may see, or Inspection.DoesNotExist."""
     return Inspection.objects.select_related("job__shop", "job__authority").get(
-        id=visit_id, job__in=jobs_visible_to(person)
+        id=inspection_id, job__in=jobs_visible_to(person)
     )
 
 

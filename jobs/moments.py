@@ -149,7 +149,7 @@ def refuse_span(first: date | datetime, last: date | datetime, name: str) -> Non
 
 
 def refuse_window(starts: datetime, ends: datetime) -> None:
-    """Refuse the window of a visit that does not end after it starts, or is longer than a month."""
+    """Refuse an inspection's window that does not end after it starts, or lasts above a month."""
     if ends <= starts:
         raise ValidationError({"ends_at": ["ends at: give a moment after the window starts."]})
     if ends - starts > LONGEST_WINDOW:

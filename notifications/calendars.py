@@ -1,4 +1,4 @@
-"""Visits as calendar entries (RFC 5545), and the messages that move them (RFC 5546)."""
+"""Inspections as calendar entries (RFC 5545), and the messages that move them (RFC 5546)."""
 
 from collections.abc import Iterable
 from datetime import timedelta
@@ -19,23 +19,23 @@ CHANGES = (*WINDOWS, Happening.CANCELLED)
 REMIND = timedelta(hours=12)
 
 
-def visit_calendar(visits: Iterable[Inspection], name: str) -> bytes:
-    """A feed of visits that were ever booked, cancelled ones as such."""
+def inspection_calendar(inspections: Iterable[Inspection], name: str) -> bytes:
+    """A feed of inspections that were ever booked, cancelled ones as such."""
     calendar = _calendar()
     calendar.add("x-wr-calname", name)
     calendar.add("name", name)  # RFC 7986
     calendar.add("refresh-interval", timedelta(hours=1), parameters={"value": "DURATION"})
-    for visit in visits:
-        if (event := visit_event(visit)) is not None:
+    for inspection in inspections:
+        if (event := inspection_event(inspection)) is not None:
             calendar.add_component(event)
     calendar.add_missing_timezones()
     feed: bytes = calendar.to_ical()
     return feed
 
 
-def invitation(visit: Inspection, attendee: Address) -> tuple[str, bytes] | None:
-    """The method and the calendar that tell one person's calendar of a visit; None if unbooked."""
-    event = visit_event(visit)
+def invitation(inspection: Inspection, attendee: Address) -> tuple[str, bytes] | None:
+    """The method and the calendar that tell a person's own of an inspection; None if unbooked."""
+    event = inspection_event(inspection)
     if event is None:
         return None
     method = "REQUEST"
@@ -44,7 +44,7 @@ def invitation(visit: Inspection, attendee: Address) -> tuple[str, bytes] | None
     calendar = _calendar()
     calendar.add("method", method)
     organizer = vCalAddress(f"mailto:{parseaddr(settings.DEFAULT_FROM_EMAIL)[1]}")
-    organizer.params["cn"] = vText(visit.job.shop.name)
+    organizer.params["cn"] = vText(inspection.job.shop.name)
     event["organizer"] = organizer
     if attendee.channel == Channel.EMAIL:
         guest = vCalAddress(f"mailto:{attendee.target}")
@@ -57,14 +57,14 @@ def invitation(visit: Inspection, attendee: Address) -> tuple[str, bytes] | None
     return method, calendar.to_ical()
 
 
-def visit_event(visit: Inspection) -> Event | None:
-    """One visit as an entry; None when it was never booked.
+def inspection_event(inspection: Inspection) -> Event | None:
+    """One inspection as an entry; None when it was never booked.
 
-    The UID is the visit's own for good. SEQUENCE counts bookings, moves and cancels; DTSTAMP and
-    LAST-MODIFIED are the last of them, so the same facts give the same bytes.
+    The UID is the inspection's own for good. SEQUENCE counts bookings, moves and cancels; DTSTAMP
+    and LAST-MODIFIED are the last of them, so the same facts give the same bytes.
     """
     changes = []
-    for each in visit.events.all():
+    for each in inspection.events.all():
         if each.happening in CHANGES:
             changes.append(each)
     window = _window(changes)
@@ -72,26 +72,26 @@ def visit_event(visit: Inspection) -> Event | None:
         return None
     assert window.starts_at is not None
     assert window.ends_at is not None
-    zone = ZoneInfo(visit.job.time_zone)
+    zone = ZoneInfo(inspection.job.time_zone)
     event = Event()
-    event.add("uid", f"{visit.id}@studbay")
+    event.add("uid", f"{inspection.id}@studbay")
     event.add("sequence", len(changes) - 1)
     event.add("dtstamp", changes[-1].recorded_at)
     event.add("last-modified", changes[-1].recorded_at)
     event.add("dtstart", window.starts_at.astimezone(zone))
     event.add("dtend", window.ends_at.astimezone(zone))
     names = []
-    for area in visit.areas.all():
+    for area in inspection.areas.all():
         names.append(area.name)
     areas = ", ".join(sorted(names))
-    event.add("summary", say(f"{visit.get_kind_display()} visit: {visit.job.name}"))
-    event.add("location", visit.job.address)
+    event.add("summary", say(f"{inspection.get_kind_display()} visit: {inspection.job.name}"))
+    event.add("location", inspection.job.address)
     where = areas or say("the whole job")
     event.add("description", f"{where}. {say('Give access, leave the panel open.')}")
     cancelled = changes[-1].happening == Happening.CANCELLED
     event.add("status", "CANCELLED" if cancelled else "CONFIRMED")
     if not cancelled:
-        event.add_component(_alarm(visit))
+        event.add_component(_alarm(inspection))
     return event
 
 
@@ -102,16 +102,18 @@ def _window(changes: list[InspectionEvent]) -> InspectionEvent | None:
     return None
 
 
-def _alarm(visit: Inspection) -> Alarm:
+def _alarm(inspection: Inspection) -> Alarm:
     alarm = Alarm()
     alarm.add("action", "DISPLAY")
-    alarm.add("description", say(f"{InspectionKind(visit.kind).label} visit: {visit.job.name}"))
+    alarm.add(
+        "description", say(f"{InspectionKind(inspection.kind).label} visit: {inspection.job.name}")
+    )
     alarm.add("trigger", -REMIND)
     return alarm
 
 
 def _calendar() -> Calendar:
     calendar = Calendar()
-    calendar.add("prodid", "-//Studbay//Visits//EN")
+    calendar.add("prodid", "-//Studbay//Inspections//EN")
     calendar.add("version", "2.0")
     return calendar

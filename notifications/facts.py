@@ -28,8 +28,8 @@ from inspections.models import (
     Outcome,
 )
 from inspections.standing.holds import PermitFacts
+from inspections.standing.inspection_states import ENDED
 from inspections.standing.stages import Milestone
-from inspections.standing.visit_states import ENDED
 from jobs.models import Area, Job, Membership, Permit, Person, Role
 from jobs.prepared_queries import Prepared
 from notifications.models import NoticeRules
@@ -39,10 +39,10 @@ TOLD_WITHIN = timedelta(days=7)
 
 
 @dataclass(frozen=True, slots=True)
-class VisitFacts:
-    """A visit with all that happened to it."""
+class InspectionFacts:
+    """An inspection with all that happened to it."""
 
-    visit: Inspection
+    inspection: Inspection
     events: Sequence[InspectionEvent]
     areas: Sequence[Area]
     answers: Sequence[Acceptance] = ()
@@ -56,8 +56,8 @@ class VisitFacts:
 
     @property
     def job_answer(self) -> JobAnswer | None:
-        """What the inspector said of the job as a whole, at a visit that is not for areas."""
-        return getattr(self.visit, "job_answer", None)
+        """What the inspector said of the job as a whole, at an inspection that is not for areas."""
+        return getattr(self.inspection, "job_answer", None)
 
     @property
     def on_its_way(self) -> bool:
@@ -71,7 +71,7 @@ class VisitFacts:
         for area in self.areas:
             areas.append(area.name)
         names = ", ".join(areas)
-        return f"{self.visit.get_kind_display()} visit" + (f" ({names})" if names else "")
+        return f"{self.inspection.get_kind_display()} visit" + (f" ({names})" if names else "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +83,7 @@ class JobFacts:
     permit: Permit | None
     permit_facts: PermitFacts | None
     areas: Sequence[Area]
-    visits: Sequence[VisitFacts]
+    inspections: Sequence[InspectionFacts]
     cover_releases: Sequence[CoverRelease]
     deficiencies: Sequence[Deficiency]
     milestones: dict[Milestone, MilestoneReached]
@@ -121,14 +121,14 @@ class JobFacts:
         return f"{moment.astimezone(self.zone):%a %d %b %H:%M}"
 
     def window(self, event: InspectionEvent) -> str:
-        """The window of a visit: `Tue 03 Mar 09:00 to 11:00`."""
+        """The window of an inspection: `Tue 03 Mar 09:00 to 11:00`."""
         if event.starts_at is None or event.ends_at is None:
             return "no window"
         return f"{self.clock(event.starts_at)} to {event.ends_at.astimezone(self.zone):%H:%M}"
 
-    def booked_window(self, visit: VisitFacts) -> InspectionEvent | None:
-        """The event that booked the visit's present window."""
-        for e in reversed(visit.events):
+    def booked_window(self, inspection: InspectionFacts) -> InspectionEvent | None:
+        """The event that booked the inspection's present window."""
+        for e in reversed(inspection.events):
             if e.starts_at is not None:
                 return e
         return None
@@ -174,26 +174,26 @@ class JobFacts:
         return closed or Milestone.FINAL in self.milestones
 
     def coming(self, *kinds: InspectionKind, area: Area | None = None) -> bool:
-        """Whether such a visit is asked for or booked, for that area when one is given."""
-        for each in self.visits:
+        """Whether such an inspection is asked for or booked, for that area when one is given."""
+        for each in self.inspections:
             if (
                 each.on_its_way
-                and each.visit.kind in kinds
+                and each.inspection.kind in kinds
                 and (area is None or area.id in {a.id for a in each.areas})
             ):
                 return True
         return False
 
 
-_VISITS: Prepared[Inspection] = Prepared(
+_INSPECTIONS: Prepared[Inspection] = Prepared(
     lambda jobs: Inspection.objects.filter(job__in=jobs).select_related("job_answer")
 )
 _EVENTS: Prepared[InspectionEvent] = Prepared(
-    lambda visits: InspectionEvent.objects.filter(inspection__in=visits)
+    lambda inspections: InspectionEvent.objects.filter(inspection__in=inspections)
 )
 _PLACES: Prepared[tuple[UUID, UUID]] = Prepared(
-    lambda visits: (
-        Inspection.areas.through.objects.filter(inspection__in=visits)
+    lambda inspections: (
+        Inspection.areas.through.objects.filter(inspection__in=inspections)
         .order_by("area_id", "inspection_id")
         .values_list("inspection", "area")
     )
@@ -220,7 +220,7 @@ _RULES: Prepared[NoticeRules] = Prepared(lambda shops: NoticeRules.objects.filte
 
 def jobs_facts(ground: JobRows) -> Iterator[JobFacts]:
     """Jobs on a ground whose areas have their standings, as a settling has just drawn them."""
-    visits, seen = _visits(ground), _seen(ground)
+    inspections, seen = _inspections(ground), _seen(ground)
     shops = {}
     for job in ground.jobs.values():
         shops[job.shop_id] = job.shop
@@ -247,7 +247,7 @@ def jobs_facts(ground: JobRows) -> Iterator[JobFacts]:
             permit=permit,
             permit_facts=permit_of(ground, job),
             areas=areas,
-            visits=visits.get(job.id, ()),
+            inspections=inspections.get(job.id, ()),
             cover_releases=_in_order(areas, ground.cover_releases, "issued_at"),
             deficiencies=_in_order(areas, ground.deficiencies, "called_at"),
             milestones=_milestones(ground.milestones.get(job.id, ())),
@@ -275,22 +275,26 @@ def _in_order(areas: Sequence[Area], rows: dict[UUID, list[Any]], name: str) -> 
     return sorted(of_areas, key=attrgetter(name, "id"))
 
 
-def _visits(ground: JobRows) -> dict[UUID, list[VisitFacts]]:
-    visits = _VISITS(ground.jobs)
-    visit_ids = [visit.id for visit in visits]
+def _inspections(ground: JobRows) -> dict[UUID, list[InspectionFacts]]:
+    inspections = _INSPECTIONS(ground.jobs)
+    inspection_ids = [inspection.id for inspection in inspections]
     area_of = {area.id: area for area in ground.areas}
-    events = by(_EVENTS(visit_ids), "inspection_id")
+    events = by(_EVENTS(inspection_ids), "inspection_id")
     places: dict[UUID, list[Area]] = {}
-    for visit_id, area_id in _PLACES(visit_ids):
-        places.setdefault(visit_id, []).append(area_of[area_id])
+    for inspection_id, area_id in _PLACES(inspection_ids):
+        places.setdefault(inspection_id, []).append(area_of[area_id])
     said = []
     for of_area in ground.acceptances.values():
         said.extend(of_area)
     answers = by(sorted(said, key=attrgetter("area_id")), "inspection_id")
-    facts: dict[UUID, list[VisitFacts]] = {}
-    for visit in visits:
-        each = (events.get(visit.id, ()), places.get(visit.id, ()), answers.get(visit.id, ()))
-        facts.setdefault(visit.job_id, []).append(VisitFacts(visit, *each))
+    facts: dict[UUID, list[InspectionFacts]] = {}
+    for inspection in inspections:
+        each = (
+            events.get(inspection.id, ()),
+            places.get(inspection.id, ()),
+            answers.get(inspection.id, ()),
+        )
+        facts.setdefault(inspection.job_id, []).append(InspectionFacts(inspection, *each))
     return facts
 
 

@@ -33,7 +33,7 @@ class Due:
     until: datetime | None = None
     urgent: bool = False
     body: str = ""
-    visit_id: UUID | None = None
+    inspection_id: UUID | None = None
 
     def stands(self, now: datetime) -> bool:
         """Whether the person should be told now."""
@@ -109,8 +109,8 @@ def due_for(
     until: datetime | None = None,
     urgent: bool = False,
     body: str = "",
-    visit_id: UUID | None = None,
+    inspection_id: UUID | None = None,
 ) -> Iterable[Due]:
     """The same thing for several people, each once."""
     for person in {each.id: each for each in people}.values():
-        yield Due(person, str(occasion), text, at, until, urgent, body, visit_id)
+        yield Due(person, str(occasion), text, at, until, urgent, body, inspection_id)

@@ -16,7 +16,7 @@ from inspections.models import CoverRelease, Inspection
 from jobs.models import Job, Membership, Person, Role, Shop
 from jobs.secrets import digest_of
 from jobs.selectors import jobs_visible_to
-from notifications.calendars import visit_calendar
+from notifications.calendars import inspection_calendar
 from notifications.channels.email import message_id
 from notifications.channels.mail_files import file_of
 from notifications.models import Address, Channel, Delivery, Feed, Gateway, Notice, State
@@ -246,10 +246,10 @@ def feed_calendar(token: str) -> bytes | None:
     if feed.withdrawn_at is not None:
         gone = not Membership.objects.filter(person=feed.person, shop=feed.shop).exists()
         if gone:
-            return visit_calendar((), str(feed.person))
+            return inspection_calendar((), str(feed.person))
         return None
     if not feeds_of(feed.person).filter(id=feed.id).exists():
-        return visit_calendar((), str(feed.person))  # so that a program forgets what it showed
+        return inspection_calendar((), str(feed.person))  # so that a program forgets what it showed
     jobs = jobs_visible_to(feed.person).filter(shop=feed.shop)
     if feed.scope == Feed.Scope.JOB:
         assert feed.job_id is not None
@@ -260,7 +260,7 @@ def feed_calendar(token: str) -> bytes | None:
         jobs = jobs.filter(crew_lead=feed.lead_id)
     elif Membership.objects.filter(person=feed.person, shop=feed.shop, role=Role.CREW_LEAD):
         jobs = jobs.filter(crew_lead=feed.person)
-    visits = Inspection.objects.filter(job__in=jobs).select_related("job__shop")
-    visits = visits.prefetch_related("events", "areas").order_by("id")
+    inspections = Inspection.objects.filter(job__in=jobs).select_related("job__shop")
+    inspections = inspections.prefetch_related("events", "areas").order_by("id")
     with spoken_to(feed.person.language):
-        return visit_calendar(visits, str(feed))
+        return inspection_calendar(inspections, str(feed))

@@ -17,8 +17,8 @@ from inspections.checker.rulebook import RulebookFault
 from inspections.days.selectors import shop_of
 from inspections.services.cover_releases import Held, NotReleased
 from inspections.services.houses import AnotherRevision
+from inspections.services.inspections import ItemsOpen
 from inspections.services.observations import FactsChanged, NothingToPass
-from inspections.services.visits import ItemsOpen
 from jobs.access import SITE_ROLES, NotAllowed, role_in
 from jobs.models import Job, Person, Role, Shop
 from jobs.planning.working_days import NeverOpen

@@ -25,10 +25,12 @@ def lived_in(shop: Shopful, house_bytes: bytes) -> dict[str, Any]:
     job = shop.roughed_in(house_bytes)
     bedroom, garage = (job.areas.get(code=code) for code in ("bedroom", "garage"))
     shop.release(bedroom)
-    visit = shop.booked(garage, insist=True)
+    inspection = shop.booked(garage, insist=True)
     called = [Called(garage, "no plate at the top", rule="box-fill")]
     answers = {garage: Answer.NOT_ACCEPTED}
-    inspection_answer(shop.office, inspection=visit, answers=answers, reference="R2", called=called)
+    inspection_answer(
+        shop.office, inspection=inspection, answers=answers, reference="R2", called=called
+    )
     given = {"rulebook": "cec-2021", "limit": "counter-receptacles.min_width_mm", "unit": "mm"}
     limit_amend(shop.office, shop=shop.shop, value=200, reason="by-law 12", **given)
     crewed(shop)

@@ -23,9 +23,9 @@ from inspections.services.cover_releases import (
     withdrawal_answer,
 )
 from inspections.services.houses import house_record
+from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.observations import items_observe
 from inspections.services.permits import permit_apply, permit_issue
-from inspections.services.visits import inspection_ask, inspection_happen
 from jobs.models import Area, Authority, Builder, Job, Person, Role
 from jobs.services.jobs import job_open
 from jobs.services.shops import person_add, shop_open
@@ -90,16 +90,18 @@ class Shopful:
     def booked(
         self, *areas: Area, kind: InspectionKind = InspectionKind.ROUGH_IN, insist: bool = False
     ) -> Inspection:
-        """A visit that was booked and has begun."""
-        visit = inspection_ask(self.office, job=areas[0].job, kind=kind, areas=areas, insist=insist)
+        """An inspection that was booked and has begun."""
+        inspection = inspection_ask(
+            self.office, job=areas[0].job, kind=kind, areas=areas, insist=insist
+        )
         inspection_happen(
             self.office,
-            inspection=visit,
+            inspection=inspection,
             happening=Happening.BOOKED,
             starts_at=timezone.now() - timedelta(hours=2),
             ends_at=timezone.now() + timedelta(hours=2),
         )
-        return visit
+        return inspection
 
     def accept(
         self,
@@ -109,15 +111,15 @@ class Shopful:
         called: tuple[str, ...] = (),
     ) -> Acceptance:
         """The inspector comes for one area and answers."""
-        visit = self.booked(area)
+        inspection = self.booked(area)
         inspection_answer(
             self.office,
-            inspection=visit,
+            inspection=inspection,
             answers={area: answer},
             reference=reference,
             called=[Called(area, what) for what in called],
         )
-        return visit.answers.get()
+        return inspection.answers.get()
 
     def release(self, area: Area, reference: str = "R1") -> CoverRelease:
         """Seen, accepted and released."""

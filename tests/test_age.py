@@ -23,10 +23,10 @@ from inspections.papers.load_sheets import LoadSheet, job_sheet_pdf, outside_of
 from inspections.record.checks import check_address
 from inspections.selectors import job_read, latest_revision
 from inspections.services import settling
+from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.links import cover_link_make, placard_make
 from inspections.services.permits import permit_extend
 from inspections.services.settling import job_settle, settled_or_set_aside
-from inspections.services.visits import inspection_ask, inspection_happen
 from inspections.standing.age import Age, Sign, age_of, sign_at
 from jobs.models import Job
 from notifications.links import seen_link
@@ -364,10 +364,10 @@ def test_it_is_not_ready_either_while_facts_wait_to_be_settled(client, left) -> 
 
 @pytest.mark.parametrize("settled", [True, False])
 def test_a_window_that_begins_or_ends_undrawn_is_told(client, left, settled: bool) -> None:
-    visit = inspection_ask(left.shop.office, job=left.job, kind=InspectionKind.FINAL)
+    inspection = inspection_ask(left.shop.office, job=left.job, kind=InspectionKind.FINAL)
     begins = left.clock.now + HOUR
     window = {"starts_at": begins, "ends_at": begins + HOUR}
-    inspection_happen(left.shop.office, inspection=visit, happening="booked", **window)
+    inspection_happen(left.shop.office, inspection=inspection, happening="booked", **window)
     if settled:
         job_settle(left.job.id)
         JobStanding.objects.filter(job=left.job, next_at__lt=begins).update(next_at=begins)

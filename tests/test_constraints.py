@@ -73,7 +73,7 @@ def test_what_breaks_a_constraint_is_told_in_its_words(shop, house_bytes) -> Non
     area = job.areas.get(code="garage")
     shop.release(area)
     given = {name: getattr(shop.own(Acceptance).get(), name) for name in ("area", "inspection")}
-    again = Acceptance(**given, reference="R4", basis="visit")
+    again = Acceptance(**given, reference="R4", basis="inspection")
     assert "This visit has an answer for that area already." in faults_of(again)
     assert "This area is cleared already." in faults_of(CoverRelease(area=area, reference="R3"))
     days = {"from_day": date(2026, 3, 9), "to_day": date(2026, 3, 2)}

@@ -10,11 +10,11 @@ from django.utils import timezone
 from inspections.days.problem import shop_now
 from inspections.days.services import day_lists_send
 from inspections.models import AreaStanding, Inspection, InspectionKind
-from inspections.overview.visits import earliest_visit_of
+from inspections.overview.inspections import earliest_inspection_of
+from inspections.services.inspections import inspection_ask
 from inspections.services.links import cover_link_make
 from inspections.services.permits import permit_extend
 from inspections.services.settling import job_settle
-from inspections.services.visits import inspection_ask
 from jobs.models import Job
 from jobs.services.crews import absence_record
 from notifications.services.feeds import feed_open
@@ -36,7 +36,7 @@ FACES = (
     "/walk/{job}/data",
     "/areas/{area}/timeline/",
     "/api/jobs/{job}/moves",
-    "/api/jobs/{job}/earliest-visit",
+    "/api/jobs/{job}/earliest-inspection",
     "/api/figures",
     "/l/{cover}",
     "/calendars/{feed}.ics",
@@ -90,25 +90,25 @@ def test_a_permit_holds_from_the_day_after_its_last_at_the_house(shop, job) -> N
     assert (ends.date(), ends.hour, ends.minute) == (house_day(1), 0, 0)
 
 
-def test_a_visit_is_booked_for_hours_at_the_house(client, shop, job) -> None:
+def test_an_inspection_is_booked_for_hours_at_the_house(client, shop, job) -> None:
     west = job.areas.get(code="west")
-    visit = inspection_ask(shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=[west])
+    inspection = inspection_ask(shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=[west])
     client.force_login(shop.office)
     given = {"happening": "booked", "day": house_day(1), "starts": "08:00", "ends": "16:00"}
-    client.post(f"/visits/{visit.id}/happening/", given)
-    starts, ends = (at.astimezone(HOUSE) for at in _window(visit))
+    client.post(f"/inspections/{inspection.id}/happening/", given)
+    starts, ends = (at.astimezone(HOUSE) for at in _window(inspection))
     assert (starts.date(), starts.hour, ends.hour) == (house_day(1), 8, 16)
     job_settle(job.id)
     assert job.name in client.get("/today/").text
 
 
-def _window(visit: Inspection) -> tuple[datetime, datetime]:
-    event = visit.events.get()
+def _window(inspection: Inspection) -> tuple[datetime, datetime]:
+    event = inspection.events.get()
     return event.starts_at, event.ends_at
 
 
-def test_the_earliest_visit_is_on_a_working_day_ahead(job) -> None:
-    found = earliest_visit_of(job)
+def test_the_earliest_inspection_is_on_a_working_day_ahead(job) -> None:
+    found = earliest_inspection_of(job)
     starts, now = found.starts.astimezone(HOUSE), timezone.now().astimezone(HOUSE)
     assert starts.date() > now.date()
     assert starts.weekday() < 5

@@ -128,7 +128,7 @@ def broken(clients: dict[str, Client], ids: dict[str, Any], letters: str) -> lis
 @pytest.fixture
 def tried(ids) -> dict[str, Any]:  # noqa: F811
     """A shop in the middle of things, whose record may be rewritten until the test is undone."""
-    ids["stop"] = signing.dumps([str(ids["address_id"]), NoticeKind.VISIT], salt="notice stop")
+    ids["stop"] = signing.dumps([str(ids["address_id"]), NoticeKind.INSPECTION], salt="notice stop")
     release(connection)
     return ids
 
@@ -174,7 +174,7 @@ MOMENTS = st.one_of(
 
 @pytest.fixture
 def job(shop) -> Job:
-    """A small house with an area that is released and a visit that is booked."""
+    """A small house with an area that is released and an inspection that is booked."""
     made = shop.roughed_in(HOUSES["clean"])
     shop.release(made.areas.get(code="east"))
     shop.booked(made.areas.get(code="west"), insist=True)

@@ -54,15 +54,15 @@ class WithdrawalAnswerSerializer(serializers.Serializer[WithdrawalAnswer]):
 
 
 class AcceptanceSerializer(serializers.Serializer[Acceptance]):
-    """The authority's acceptance of an area without a visit."""
+    """The authority's acceptance of an area without an inspection."""
 
     BASES = (Acceptance.Basis.WAIVER, Acceptance.Basis.ELAPSED)
-    WITH_ELAPSED = frozenset({"visit", "declared_by"})
+    WITH_ELAPSED = frozenset({"inspection", "declared_by"})
 
     id = serializers.UUIDField(read_only=True)
     basis = serializers.ChoiceField(choices=[(each.value, each.label) for each in BASES])
     reference = serializers.CharField(max_length=60)
-    visit = serializers.UUIDField(
+    inspection = serializers.UUIDField(
         required=False, write_only=True, help_text="With `elapsed`: to which nobody came."
     )
     declared_by = serializers.CharField(

@@ -28,7 +28,7 @@ class AskPlanSerializer(serializers.Serializer[None]):
 
 
 class PlannedWorkSerializer(serializers.Serializer[PlannedWork]):
-    """One task or visit of a plan."""
+    """One task or inspection of a plan."""
 
     job = serializers.UUIDField(source="job_id")
     task = serializers.CharField()

@@ -21,7 +21,7 @@ class BuilderSerializer(serializers.Serializer[Builder]):
 
 
 class AuthoritySerializer(serializers.ModelSerializer[Authority]):
-    """An authority with its rules for visits."""
+    """An authority with its rules for inspections."""
 
     cut_off = LocalTime(required=False, allow_null=True)
     from_hour = LocalTime(required=False)

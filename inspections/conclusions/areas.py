@@ -128,7 +128,7 @@ def today_at(job: Job, now: datetime) -> date:
 
 
 def permit_of(ground: JobRows, job: Job) -> PermitFacts | None:
-    """What is known of the job's permit, with the last day on which a visit was held."""
+    """What is known of the job's permit, with the last day on which an inspection was held."""
     permit = ground.permits.get(job.id)
     if permit is None:
         return None

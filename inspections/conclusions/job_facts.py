@@ -163,7 +163,7 @@ class JobRows:
 
     @cached_property
     def held(self) -> dict[UUID, datetime]:
-        """When a visit was last held, by job, where the permit ends without visits."""
+        """When an inspection was last held, by job, where the permit ends without inspections."""
         idle = []
         for job in self.jobs.values():
             if job.authority.idle_days is not None:

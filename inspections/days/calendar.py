@@ -38,7 +38,7 @@ def _event(
     work = []
     for each in house["work"]:
         work.append(f"{each['from_hour']} {each['what']}")
-    told = [*work, *house["visits"], *house["leave_alone"]]
+    told = [*work, *house["inspections"], *house["leave_alone"]]
     return [
         "BEGIN:VEVENT",
         f"UID:{crew_id}-{content['day']}-{house['job_id']}@studbay",

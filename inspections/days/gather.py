@@ -27,16 +27,16 @@ from inspections.models import (
     TradeReport,
 )
 from inspections.standing.holds import ROUGH_IN_REASONS, HoldReason, Seen, Standing
+from inspections.standing.inspection_states import ENDED
 from inspections.standing.stages import Stage
-from inspections.standing.visit_states import ENDED
 from jobs.models import Area, Job, OwnTask, PromisedDate, Shop, WorkReport
-from jobs.planning.horizon import Horizon, asked_table, notice_table, visit_windows
-from jobs.planning.house_tasks import AwaitedVisit, HouseNow, OwnNow, PlannedArea
+from jobs.planning.horizon import Horizon, asked_table, inspection_windows, notice_table
+from jobs.planning.house_tasks import AwaitedInspection, HouseNow, OwnNow, PlannedArea
+from jobs.planning.inspections import InspectionRules
 from jobs.planning.problem import ToldAssignment
 from jobs.planning.rates import Rates
-from jobs.planning.visits import VisitRules
 
-NEEDS_A_VISIT = {HoldReason.ACCEPTANCE, HoldReason.CHANGED, HoldReason.HOUSE}
+NEEDS_AN_INSPECTION = {HoldReason.ACCEPTANCE, HoldReason.CHANGED, HoldReason.HOUSE}
 
 
 @dataclass
@@ -58,8 +58,8 @@ class PlanningRows:
     """By area: the authority's latest word."""
     released_at: dict[UUID, datetime] = field(default_factory=dict)
     layers_done: dict[UUID, dict[str, bool]] = field(default_factory=dict)
-    visits: dict[UUID, list[Inspection]] = field(default_factory=dict)
-    """By job: visits that were asked for and have not ended."""
+    inspections: dict[UUID, list[Inspection]] = field(default_factory=dict)
+    """By job: inspections that were asked for and have not ended."""
     milestones: dict[UUID, set[str]] = field(default_factory=dict)
     done: dict[UUID, set[str]] = field(default_factory=dict)
     own: dict[UUID, list[OwnTask]] = field(default_factory=dict)
@@ -92,7 +92,7 @@ def planning_rows(shop: Shop, job_ids: Iterable[UUID] | None = None) -> Planning
     )
     facts.look_again = set(
         Deficiency.objects.filter(
-            job__in=ids, accepted_at__isnull=True, called_at_visit__kind__in=CONCEALING
+            job__in=ids, accepted_at__isnull=True, called_at_inspection__kind__in=CONCEALING
         ).values_list("area_id", flat=True)
     )
     facts.finish_open = _finish_open(ids)
@@ -103,7 +103,7 @@ def planning_rows(shop: Shop, job_ids: Iterable[UUID] | None = None) -> Planning
     for report in TradeReport.objects.filter(job__in=ids, area__isnull=False):
         assert report.area_id is not None  # it was asked so
         facts.layers_done.setdefault(report.area_id, {})[report.trade] = report.done
-    facts.visits = _pending(ids)
+    facts.inspections = _pending(ids)
     facts.milestones = defaultdict(set)
     for job_id, name in MilestoneReached.objects.filter(job__in=ids).values_list(
         "job", "milestone"
@@ -143,12 +143,12 @@ def _finish_open(ids: list[UUID]) -> dict[UUID, int]:
 
 
 def _pending(ids: list[UUID]) -> dict[UUID, list[Inspection]]:
-    visits = Inspection.objects.filter(job__in=ids).prefetch_related("areas", "events")
+    inspections = Inspection.objects.filter(job__in=ids).prefetch_related("areas", "events")
     found = defaultdict(list)
-    for visit in visits:
-        events = list(visit.events.all())
+    for inspection in inspections:
+        events = list(inspection.events.all())
         if not events or events[-1].happening not in ENDED:
-            found[visit.job_id].append(visit)
+            found[inspection.job_id].append(inspection)
     return found
 
 
@@ -164,12 +164,12 @@ def _reported(ids: list[UUID]) -> dict[UUID, set[str]]:
     return found
 
 
-def booked_window(visit: Inspection) -> tuple[datetime, datetime] | None:
-    """The window that a visit is booked for, in the time of the house; None when it is not."""
-    last = list(visit.events.all())[-1:]
+def booked_window(inspection: Inspection) -> tuple[datetime, datetime] | None:
+    """The window that an inspection is booked for, in the time of the house; None without one."""
+    last = list(inspection.events.all())[-1:]
     if not last or last[0].happening not in (Happening.BOOKED, Happening.MOVED):
         return None
-    zone = ZoneInfo(visit.job.time_zone)
+    zone = ZoneInfo(inspection.job.time_zone)
     starts, ends = last[0].starts_at, last[0].ends_at
     assert starts is not None  # what is booked has its window
     assert ends is not None
@@ -189,8 +189,8 @@ def house_now(
 ) -> HouseNow:
     """Where one house stands, in the slots of these weeks."""
     stuff = facts.stuff[job.id]
-    rules = job.authority.visit_rules(ZoneInfo(job.time_zone))
-    visits, awaited = _visits(facts, job, weeks, rules)
+    rules = job.authority.inspection_rules(ZoneInfo(job.time_zone))
+    inspections, awaited = _inspections(facts, job, weeks, rules)
     promised = {}
     for each in facts.promised.get(job.id, ()):
         promised[each.what] = each
@@ -212,11 +212,11 @@ def house_now(
         panels=stuff.panels,
         done=frozenset(facts.done.get(job.id, ())),
         milestones=_reached(facts, job),
-        visits=visits,
+        inspections=inspections,
         notice=notice_table(weeks, rules, now),
-        windows=visit_windows(weeks, rules),
+        windows=inspection_windows(weeks, rules),
         notice_words=_notice_words(job),
-        visit_again=job.authority.reinspection_fee,
+        reinspection_fee=job.authority.reinspection_fee,
         own=own,
         drywall_by=weeks.from_day(job.drywall_on) if job.drywall_on else None,
         finish_by=_end_of(weeks, promised["finish"].on) if "finish" in promised else None,
@@ -265,16 +265,16 @@ def _own(each: OwnTask, weeks: Horizon) -> OwnNow:
     )
 
 
-def _visits(
-    facts: PlanningRows, job: Job, weeks: Horizon, rules: VisitRules
-) -> tuple[list[AwaitedVisit], set[str]]:
-    """The visits still to come, and the areas whose visit was and is not answered yet."""
-    found: list[AwaitedVisit] = []
+def _inspections(
+    facts: PlanningRows, job: Job, weeks: Horizon, rules: InspectionRules
+) -> tuple[list[AwaitedInspection], set[str]]:
+    """The inspections still to come, and the areas whose inspection was and is not answered yet."""
+    found: list[AwaitedInspection] = []
     awaited: set[str] = set()
-    for visit in facts.visits.get(job.id, ()):
-        window = booked_window(visit)
+    for inspection in facts.inspections.get(job.id, ()):
+        window = booked_window(inspection)
         codes = []
-        for area in visit.areas.all():
+        for area in inspection.areas.all():
             codes.append(area.code)
         areas = tuple(sorted(codes))
         if window and window[0].date() < weeks.first:
@@ -283,8 +283,12 @@ def _visits(
         booked = None
         if window:
             booked = weeks.slot_from(window[0])
-        table = asked_table(weeks, rules, visit.asked_at)
-        found.append(AwaitedVisit(f"visit/{visit.id.hex}", visit.kind, areas, table, booked))
+        table = asked_table(weeks, rules, inspection.asked_at)
+        found.append(
+            AwaitedInspection(
+                f"inspection/{inspection.id.hex}", inspection.kind, areas, table, booked
+            )
+        )
     return found, awaited
 
 
@@ -305,7 +309,7 @@ def _area(
         name=area.name,
         counts=stuff.areas[area.code].counts,
         roughed_in=not reasons & ROUGH_IN_REASONS,
-        accepted=awaited or not (reasons & NEEDS_A_VISIT or area.id in facts.look_again),
+        accepted=awaited or not (reasons & NEEDS_AN_INSPECTION or area.id in facts.look_again),
         refused=said is not None and said.answer == Answer.NOT_ACCEPTED,
         failing=sum(i.stage == Item.Stage.ROUGH_IN for i in facts.failing.get(area.id, ())),
         called=len(called),

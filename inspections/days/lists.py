@@ -63,7 +63,7 @@ class AtHouse:
     arrival: str
     drive_minutes: int
     work: list[Work]
-    visits: list[str]
+    inspections: list[str]
     mend: list[ToMend]
     bring: list[str]
     leave_alone: list[str]
@@ -88,14 +88,14 @@ class NextDay:
         return self.crew.lead
 
     def lines(self) -> list[str]:
-        """The list in short: one line a task or visit, in the order of the day."""
+        """The list in short: one line a task or inspection, in the order of the day."""
         found = []
         for house in self.houses:
             where = f"{house.job}, {house.address}"
             for w in house.work:
                 found.append(f"{w.from_hour} {where}: {w.what}, until {w.to_hour}")
-            for visit in house.visits:
-                found.append(f"{where}: attend the {visit}")
+            for inspection in house.inspections:
+                found.append(f"{where}: attend the {inspection}")
         return found
 
     def content(self) -> dict[str, Any]:
@@ -154,11 +154,11 @@ def _by_crew(work: PlannedWork) -> tuple[str, UUID]:
     return crew.name, crew.id
 
 
-def _booked_words(visit: Inspection, window: tuple[datetime, datetime]) -> str:
-    """A booked visit with its hours and its areas."""
+def _booked_words(inspection: Inspection, window: tuple[datetime, datetime]) -> str:
+    """A booked inspection with its hours and its areas."""
     hours = f"{window[0]:%H:%M} to {window[1]:%H:%M}"
-    words = f"{visit.get_kind_display()} visit booked {hours}"
-    if areas := ", ".join(area.name for area in visit.areas.all()):
+    words = f"{inspection.get_kind_display()} visit booked {hours}"
+    if areas := ", ".join(area.name for area in inspection.areas.all()):
         return f"{words}, {areas}"
     return words
 
@@ -240,7 +240,7 @@ class _Drawing:
             arrival=f"{starts + timedelta(minutes=drive):%H:%M}",
             drive_minutes=drive,
             work=work,
-            visits=self._visits(job, spans),
+            inspections=self._inspections(job, spans),
             mend=mend,
             bring=list(dict.fromkeys(things)),
             leave_alone=self._leave_alone(job),
@@ -261,18 +261,18 @@ class _Drawing:
             f"{self.weeks.part_ends(last):%H:%M}",
         )
 
-    def _visits(self, job: Job, spans: Sequence[tuple[int, int, PlannedWork]]) -> list[str]:
-        """The visits booked for the day; where there is none, those that are planned for it."""
+    def _inspections(self, job: Job, spans: Sequence[tuple[int, int, PlannedWork]]) -> list[str]:
+        """The inspections booked for the day; where there is none, those planned for it."""
         booked = []
-        for visit in self.facts.visits.get(job.id, ()):
-            window = booked_window(visit)
+        for inspection in self.facts.inspections.get(job.id, ()):
+            window = booked_window(inspection)
             if window and window[0].date() == self.day:
-                booked.append(_booked_words(visit, window))
+                booked.append(_booked_words(inspection, window))
         if booked:
             return booked
         planned = []
         for _, _, row in spans:
-            if row.kind == "visit":
+            if row.kind == "inspection":
                 planned.append(f"{row.name}: planned for today, not booked")
         return planned
 
@@ -336,8 +336,8 @@ def _lines(content: dict[str, Any]) -> list[str]:
         lines.append(f"{job}: arrive {house['arrival']}")
         for w in house["work"]:
             lines.append(f"{job}: {w['what']}, {w['from_hour']} to {w['to_hour']}")
-        for visit in house["visits"]:
-            lines.append(f"{job}: {visit}")
+        for inspection in house["inspections"]:
+            lines.append(f"{job}: {inspection}")
         for each in house["mend"]:
             lines.append(f"{job}: mend {each['where']}: {each['says']}")
         for thing in house["bring"]:

@@ -28,7 +28,7 @@ from jobs.planning import crews as pure
 from jobs.planning.horizon import Horizon, horizon, per_slot
 from jobs.planning.house_tasks import HouseNow, house_work
 from jobs.planning.problem import CrewSlots as PlanCrew
-from jobs.planning.problem import Problem, Promise, Task, ToldAssignment, Visit
+from jobs.planning.problem import PlannedInspection, Problem, Promise, Task, ToldAssignment
 from jobs.planning.rates import Rates
 from jobs.planning.working_days import Calendar
 
@@ -61,7 +61,7 @@ class ShopProblem:
         return f"{day:%a %d %b}{f', {words}' if words else at}"
 
     def split(self, activity: str) -> tuple[UUID, str]:
-        """The job and the key of a task or visit."""
+        """The job and the key of a task or inspection."""
         house, _, key = activity.partition(":")
         return UUID(house), key
 
@@ -131,13 +131,13 @@ def shop_problem(
             told=told.get(job.id, {}),
         )
     tasks: list[Task] = []
-    visits: list[Visit] = []
+    inspections: list[PlannedInspection] = []
     promises: list[Promise] = []
     working: dict[str, str] = {}
     for house in houses.values():
         work = house_work(house)
         tasks.extend(work.tasks)
-        visits.extend(work.visits)
+        inspections.extend(work.inspections)
         promises.extend(work.promises)
         working.update(work.working)
     problem = Problem(
@@ -146,7 +146,7 @@ def shop_problem(
         minutes=weeks.part_minutes,
         crews=plan_crews(shop, rules, weeks, facts.jobs, supposing),
         tasks=tuple(tasks),
-        visits=tuple(visits),
+        inspections=tuple(inspections),
         promises=tuple(promises),
         change_cost=rules.change_cost,
     )

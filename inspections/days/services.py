@@ -19,7 +19,7 @@ from jobs.models import Area, Crew, DayList, Person, Plan, PlannedWork, Role, Sh
 from jobs.moments import ANY_DAY, refuse_outside
 from jobs.planning.effort import Effort
 from jobs.planning.faults import ProblemFaults
-from jobs.planning.problem import Problem, Visit, days_late
+from jobs.planning.problem import PlannedInspection, Problem, days_late
 from jobs.planning.problem import Schedule as Found
 from jobs.planning.working_days import NeverOpen
 from jobs.signals import plan_asked
@@ -169,7 +169,7 @@ def _rows(plan: Plan, shop: ShopProblem, found: Found) -> Iterable[PlannedWork]:
             task=key,
             kind=kind,
             name=each.name.partition(": ")[2][:120],
-            minutes=0 if isinstance(each, Visit) else each.minutes,
+            minutes=0 if isinstance(each, PlannedInspection) else each.minutes,
             starts_on=weeks.days[spot.start // weeks.parts],
             start_part=spot.start % weeks.parts,
             ends_on=weeks.days[(spot.end - 1) // weeks.parts],

@@ -6,12 +6,7 @@ from .corrections import Correction, CorrectionAnswer
 from .cover_releases import AreaStanding, CoverRelease, JobStanding, WithdrawalAnswer
 from .feed import FeedNumber
 from .houses import HouseRevision, Item, Observation, Outcome
-from .links import Link
-from .milestones import MilestoneReached
-from .packs import Pack
-from .photographs import DeficiencyPhotograph, Photograph
-from .record import RecordEntry
-from .visits import (
+from .inspections import (
     CONCEALING,
     INSULATIONS,
     Acceptance,
@@ -25,6 +20,11 @@ from .visits import (
     JobAnswer,
     TradeReport,
 )
+from .links import Link
+from .milestones import MilestoneReached
+from .packs import Pack
+from .photographs import DeficiencyPhotograph, Photograph
+from .record import RecordEntry
 
 __all__ = [
     "CONCEALING",

@@ -3,7 +3,7 @@
 from django.db import models
 
 from inspections.models.houses import Item
-from inspections.models.visits import Deficiency
+from inspections.models.inspections import Deficiency
 from jobs.models import Person, Record
 from jobs.models.fields import MomentField
 

@@ -1,4 +1,4 @@
-"""A shop's figures: how often the first visit is enough, how long things take, what comes back.
+"""A shop's figures: how often one inspection is enough, how long things take, what comes back.
 
 Each number is drawn from what was recorded and knows the jobs that it is made of.
 """
@@ -12,7 +12,7 @@ from django.db.models import OuterRef, Subquery
 
 from inspections.conclusions.areas import today_at
 from inspections.models import Acceptance, Answer, CoverRelease, HouseRevision, Observation
-from inspections.overview.written_up import reasons_called, visits_counted
+from inspections.overview.written_up import inspections_counted, reasons_called
 from jobs.models import Job, Shop
 
 NOBODY = "no crew lead named"
@@ -57,7 +57,7 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class FirstAnswer:
-    """What the inspector said of an area at the first visit that answered for it."""
+    """What the inspector said of an area at the first inspection that answered for it."""
 
     job: Job
     accepted: bool
@@ -74,7 +74,7 @@ def figures_of(shop: Shop, now: datetime) -> list[Figure]:
         _waited(shop),
         _promises(shop, now),
         _again(shop),
-        _visits(shop),
+        _inspections(shop),
         _called(shop),
     ]
 
@@ -211,7 +211,7 @@ def _promise_row(builder: str, days_by_job: dict[UUID, int]) -> FigureRow:
 
 
 def _again(shop: Shop) -> Figure:
-    """Visits that ended in a refusal, each to be paid for again where the authority asks a fee."""
+    """Inspections that ended in a refusal, each paid for again where the authority asks a fee."""
     refused = Acceptance.objects.filter(
         area__job__shop=shop, inspection__isnull=False, answer=Answer.NOT_ACCEPTED
     )
@@ -223,10 +223,12 @@ def _again(shop: Shop) -> Figure:
         assert each.inspection_id is not None  # it was asked so
         groups.setdefault(key, {})[each.inspection_id] = job.id
     rows = []
-    for (name, fee), visits in sorted(groups.items()):
+    for (name, fee), inspections in sorted(groups.items()):
         rows.append(
             FigureRow(
-                name, (str(len(visits)), fee or "no fee on record"), frozenset(visits.values())
+                name,
+                (str(len(inspections)), fee or "no fee on record"),
+                frozenset(inspections.values()),
             )
         )
     how = "Visits at which an area was not accepted, and what the authority asks for the next one."
@@ -234,9 +236,9 @@ def _again(shop: Shop) -> Figure:
     return Figure("again", "Visits again, and their fees", how, heads, rows)
 
 
-def _visits(shop: Shop) -> Figure:
+def _inspections(shop: Shop) -> Figure:
     rows = []
-    for each in visits_counted(shop):
+    for each in inspections_counted(shop):
         rows.append(
             FigureRow(
                 each.kind,
@@ -247,7 +249,7 @@ def _visits(shop: Shop) -> Figure:
         )
     how = "Visits by what they ended in; accepted is with or without deficiencies."
     heads = ("visit", "held", "accepted", "no access", "nobody came")
-    return Figure("visits", "Visits", how, heads, rows)
+    return Figure("inspections", "Visits", how, heads, rows)
 
 
 def _called(shop: Shop) -> Figure:

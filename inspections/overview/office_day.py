@@ -32,8 +32,8 @@ NEAR = timedelta(days=7)
 EXPIRING = timedelta(days=14)
 SLOW = timedelta(days=14)
 OVER = (Happening.HELD, Happening.CANCELLED)
-NO_VISIT_YET = {*ROUGH_IN_REASONS, "permit"}
-"""Reasons that must be lifted before a visit is asked for."""
+NO_INSPECTION_YET = {*ROUGH_IN_REASONS, "permit"}
+"""Reasons that must be lifted before an inspection is asked for."""
 
 
 class Weight(IntEnum):
@@ -44,8 +44,8 @@ class Weight(IntEnum):
     ANSWER_MISSING = auto()
     DATE_IN_DANGER = auto()
     PERMIT_ENDING = auto()
-    VISIT_LOST = auto()
-    VISIT_AGAIN = auto()
+    INSPECTION_LOST = auto()
+    REINSPECTION = auto()
     OVERDUE = auto()
     UNANSWERED = auto()
     RELEASE = auto()
@@ -65,8 +65,8 @@ class OfficeTask:
 
 
 @dataclass(frozen=True, slots=True)
-class OpenVisit:
-    """A visit that has not ended: its kind, areas, window and what last happened."""
+class OpenInspection:
+    """An inspection that has not ended: its kind, areas, window and what last happened."""
 
     job_id: UUID
     kind: str
@@ -94,7 +94,7 @@ class OfficeJob:
     now: datetime
     today: date
     areas: Sequence["AreaNow"]
-    visits: list[OpenVisit] = field(default_factory=list)
+    inspections: list[OpenInspection] = field(default_factory=list)
     overdue: int = 0
 
     @property
@@ -121,7 +121,7 @@ class OfficeJob:
 
 
 def open_jobs(jobs: QuerySet[Job], now: datetime) -> list[OfficeJob]:
-    """Those of the jobs whose permit is not closed, each with its areas and visits."""
+    """Those of the jobs whose permit is not closed, each with its areas and inspections."""
     last_answer = Acceptance.objects.filter(area=OuterRef("pk")).order_by("-recorded_at", "-id")
     areas = (
         Area.objects.select_related("standing")
@@ -142,17 +142,17 @@ def open_jobs(jobs: QuerySet[Job], now: datetime) -> list[OfficeJob]:
         today = now.astimezone(ZoneInfo(job.time_zone)).date()
         areas_now: Any = job.areas.all()  # as they were read above, with what was asked of each
         found[job.id] = OfficeJob(job, now, today, list(areas_now))
-    for visit in _visits(found):
-        found[visit.job_id].visits.append(visit)
+    for inspection in _inspections(found):
+        found[inspection.job_id].inspections.append(inspection)
     for job_id, due_on in _due(found):
         found[job_id].overdue += due_on < found[job_id].today
     return list(found.values())
 
 
-def _visits(jobs: Iterable[UUID]) -> Iterator[OpenVisit]:
+def _inspections(jobs: Iterable[UUID]) -> Iterator[OpenInspection]:
     last = InspectionEvent.objects.filter(inspection=OuterRef("pk")).order_by("-recorded_at", "-id")
     window = last.filter(starts_at__isnull=False)
-    visits = (
+    inspections = (
         Inspection.objects.filter(job__in=list(jobs))
         .annotate(
             last=Subquery(last.values("happening")[:1]),
@@ -162,13 +162,20 @@ def _visits(jobs: Iterable[UUID]) -> Iterator[OpenVisit]:
         .filter(Q(last__isnull=True) | ~Q(last__in=OVER))
         .prefetch_related("areas")
     )
-    for visit in visits:
+    for inspection in inspections:
         ids = []
-        for area in visit.areas.all():
+        for area in inspection.areas.all():
             ids.append(area.id)
         areas = frozenset(ids)
-        kind = visit.get_kind_display()
-        yield OpenVisit(visit.job_id, kind, areas, visit.last or "", visit.starts, visit.ends)
+        kind = inspection.get_kind_display()
+        yield OpenInspection(
+            inspection.job_id,
+            kind,
+            areas,
+            inspection.last or "",
+            inspection.starts,
+            inspection.ends,
+        )
 
 
 def _due(jobs: Iterable[UUID]) -> Iterator[tuple[UUID, date]]:
@@ -196,7 +203,7 @@ def _lines(now_of: OfficeJob, now: datetime) -> Iterator[OfficeTask]:
         yield OfficeTask(Weight.NOT_CHECKED, now_of.job, what, "tell whoever runs the site")
     yield from _cover_lines(now_of)
     yield from _permit_lines(now_of)
-    yield from _visit_lines(now_of, now)
+    yield from _inspection_lines(now_of, now)
     yield from _area_lines(now_of)
     job = now_of.job
     if now_of.overdue:
@@ -251,18 +258,19 @@ def _permit_lines(now_of: OfficeJob) -> Iterator[OfficeTask]:
         yield OfficeTask(Weight.PERMIT_ENDING, now_of.job, what, "ask for an extension")
 
 
-def _visit_lines(now_of: OfficeJob, now: datetime) -> Iterator[OfficeTask]:
-    for visit in now_of.visits:
-        if visit.happening in (Happening.NO_ACCESS, Happening.NOBODY_CAME):
-            words = Happening(visit.happening).label
-            what = f"The {visit.kind} visit: {words}."
-            nobody = visit.happening == Happening.NOBODY_CAME
+def _inspection_lines(now_of: OfficeJob, now: datetime) -> Iterator[OfficeTask]:
+    for inspection in now_of.inspections:
+        if inspection.happening in (Happening.NO_ACCESS, Happening.NOBODY_CAME):
+            words = Happening(inspection.happening).label
+            what = f"The {inspection.kind} visit: {words}."
+            nobody = inspection.happening == Happening.NOBODY_CAME
             do = "agree a new window"
             if nobody:
                 do = "ask for a new visit"
-            yield OfficeTask(Weight.VISIT_LOST, now_of.job, what, do)
-        elif visit.ends_at is not None and visit.ends_at < now:
-            what = f"The {visit.kind} visit of {now_of.day(visit.ends_at)} has no answer on record."
+            yield OfficeTask(Weight.INSPECTION_LOST, now_of.job, what, do)
+        elif inspection.ends_at is not None and inspection.ends_at < now:
+            day = now_of.day(inspection.ends_at)
+            what = f"The {inspection.kind} visit of {day} has no answer on record."
             yield OfficeTask(Weight.ANSWER_MISSING, now_of.job, what, "record the answer")
 
 
@@ -282,7 +290,7 @@ def _area_lines(now_of: OfficeJob) -> Iterator[OfficeTask]:
         if job.authority.reinspection_fee:
             fee = f" (fee {job.authority.reinspection_fee})"
         what = f"Not accepted, and nobody asked again: {', '.join(again)}."
-        yield OfficeTask(Weight.VISIT_AGAIN, job, what, f"ask for the visit again{fee}")
+        yield OfficeTask(Weight.REINSPECTION, job, what, f"ask for the visit again{fee}")
     if ask := names[_Move.ASK]:
         yield OfficeTask(
             Weight.ASK, job, f"Ready and not asked for: {', '.join(ask)}.", "ask for it"
@@ -303,8 +311,8 @@ class _Move(Enum):
 def _names_by_move(now_of: OfficeJob) -> dict[_Move, list[str]]:
     """The held areas, by what the office does next for them."""
     coming: set[UUID] = set()
-    for visit in now_of.visits:
-        coming.update(visit.area_ids)
+    for inspection in now_of.inspections:
+        coming.update(inspection.area_ids)
     names: dict[_Move, list[str]] = {move: [] for move in _Move}
     for area in now_of.held:
         names[_move_of(area, coming)].append(area.name)
@@ -319,7 +327,7 @@ def _move_of(area: "AreaNow", coming: set[UUID]) -> _Move:
         return _Move.RELEASE
     if HoldReason.WITHDRAWN in reasons:
         return _Move.SAY_WHAT_WAS_DONE
-    if area.id in coming or reasons & NO_VISIT_YET:
+    if area.id in coming or reasons & NO_INSPECTION_YET:
         return _Move.NONE
     if area.last_answer == Answer.NOT_ACCEPTED:
         return _Move.ASK_AGAIN
@@ -337,11 +345,13 @@ class Cell:
 
 
 def office_calendar(now_of: OfficeJob, days: Sequence[date]) -> list[Cell]:
-    """The visits and cover dates of a job on each of the days."""
+    """The inspections and cover dates of a job on each of the days."""
     marks: dict[date, list[str]] = {}
-    for visit in now_of.visits:
-        if visit.starts_at is not None:
-            marks.setdefault(now_of.day(visit.starts_at), []).append(f"{visit.kind} visit")
+    for inspection in now_of.inspections:
+        if inspection.starts_at is not None:
+            marks.setdefault(now_of.day(inspection.starts_at), []).append(
+                f"{inspection.kind} visit"
+            )
     if now_of.job.drywall_on:
         marks.setdefault(now_of.job.drywall_on, []).append("drywall")
     cells: list[Cell] = []

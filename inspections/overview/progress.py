@@ -17,9 +17,9 @@ from inspections.models import (
     JobAnswer,
     Observation,
 )
+from inspections.overview.inspections import inspection_now, inspection_state
 from inspections.overview.reinspections import reinspections
-from inspections.overview.visits import visit_now, visit_state
-from inspections.selectors import areas_ever_released, corrections_open, visits_of, with_areas
+from inspections.selectors import areas_ever_released, corrections_open, inspections_of, with_areas
 from inspections.standing.breaches import BeforeFacts, OrderFacts, against, breaches
 from inspections.standing.moves import AgainNow, AreaNow, JobNow, NextStep, moves
 from inspections.standing.stages import Milestone, Stage
@@ -34,8 +34,8 @@ FOR_STAGE = {
 
 def job_moves(job: Job) -> list[NextStep]:
     """What moves the job on, and whose move it is."""
-    visits = list(visits_of(job))
-    coming, for_stage = _coming(visits)
+    inspections = list(inspections_of(job))
+    coming, for_stage = _coming(inspections)
     reached = {each.milestone: each for each in job.milestones.all()}
     hookup = reached.get(Milestone.HOOKUP)
     until = ""
@@ -43,7 +43,7 @@ def job_moves(job: Job) -> list[NextStep]:
         until = hookup.temporary_until.isoformat()
     permit = Permit.objects.filter(job=job).first()
     again = []
-    for each in reinspections(job, visits):
+    for each in reinspections(job, inspections):
         again.append(AgainNow(each.what, [area.name for area in each.areas], each.fee))
     return moves(
         JobNow(
@@ -61,7 +61,7 @@ def job_moves(job: Job) -> list[NextStep]:
 
 
 def _areas_now(job: Job, coming: Mapping[UUID, str]) -> list[AreaNow]:
-    """What holds each area, and the visit that is coming for it."""
+    """What holds each area, and the inspection that is coming for it."""
     ever = areas_ever_released(job)
     areas: list[AreaNow] = []
     for area in with_areas(job).areas.all():
@@ -80,18 +80,18 @@ def _areas_now(job: Job, coming: Mapping[UUID, str]) -> list[AreaNow]:
     return areas
 
 
-def _coming(visits: Iterable[Inspection]) -> tuple[dict[UUID, str], dict[str, str]]:
-    """Where the latest visit stands, by area and by stage; empty once it has ended."""
+def _coming(inspections: Iterable[Inspection]) -> tuple[dict[UUID, str], dict[str, str]]:
+    """Where the latest inspection stands, by area and by stage; empty once it has ended."""
     by_area: dict[UUID, str] = {}
     by_stage: dict[str, str] = {}
-    for visit in visits:
-        if visit_now(visit).over:
+    for inspection in inspections:
+        if inspection_now(inspection).over:
             state = ""
         else:
-            state = visit_state(visit)
-        for area in visit.areas.all():
+            state = inspection_state(inspection)
+        for area in inspection.areas.all():
             by_area[area.id] = state
-        if stage := FOR_STAGE.get(InspectionKind(visit.kind)):
+        if stage := FOR_STAGE.get(InspectionKind(inspection.kind)):
             by_stage[stage] = state
     return by_area, by_stage
 

@@ -16,7 +16,7 @@ from inspections.models import (
     Photograph,
     TradeReport,
 )
-from inspections.overview.visits import event_words
+from inspections.overview.inspections import event_words
 from jobs.models import Area, Person
 
 SYSTEM = "Studbay"
@@ -39,7 +39,7 @@ def area_timeline(area: Area) -> list[Happened]:
         *_revisions(area),
         *_observations(area),
         *_photographs(area),
-        *_visits(area),
+        *_inspections(area),
         *_answers(area),
         *_deficiencies(area),
         *_trades(area),
@@ -89,14 +89,16 @@ def _photographs(area: Area) -> Iterator[Happened]:
         yield Happened(called.recorded_at, what, str(called.taken_by))
 
 
-def _visits(area: Area) -> Iterator[Happened]:
-    for visit in area.inspections.select_related("asked_by"):
-        kind = visit.get_kind_display()
+def _inspections(area: Area) -> Iterator[Happened]:
+    for inspection in area.inspections.select_related("asked_by"):
+        kind = inspection.get_kind_display()
         insisted = ""
-        if visit.insisted:
+        if inspection.insisted:
             insisted = ", although items were open"
         yield Happened(
-            visit.asked_at, f"A {kind} visit was asked for{insisted}.", str(visit.asked_by)
+            inspection.asked_at,
+            f"A {kind} visit was asked for{insisted}.",
+            str(inspection.asked_by),
         )
     events = InspectionEvent.objects.filter(inspection__areas=area)
     for event in events.select_related("inspection", "recorded_by"):

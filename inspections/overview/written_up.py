@@ -1,4 +1,4 @@
-"""What inspectors called in a shop, counted: which reasons come back, and what visits end in."""
+"""What inspectors called in a shop, counted: which reasons come back, what inspections end in."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -33,8 +33,8 @@ class ReasonCount:
 
 
 @dataclass(frozen=True, slots=True)
-class VisitCount:
-    """Visits of one kind and what they ended in."""
+class InspectionCount:
+    """Inspections of one kind and what they ended in."""
 
     kind: str
     held: int
@@ -46,7 +46,7 @@ class VisitCount:
 
     @property
     def accepted_share(self) -> float | None:
-        """The share of held visits that ended in acceptance."""
+        """The share of held inspections that ended in acceptance."""
         if self.held:
             return self.accepted / self.held
         return None
@@ -90,8 +90,8 @@ def _count(reason: str, group: list[Deficiency]) -> ReasonCount:
     )
 
 
-def visits_counted(shop: Shop) -> list[VisitCount]:
-    """How the visits of a shop ended, by kind; a kind that had none is left out."""
+def inspections_counted(shop: Shop) -> list[InspectionCount]:
+    """How the inspections of a shop ended, by kind; a kind that had none is left out."""
     events = InspectionEvent.objects.filter(inspection__job__shop=shop)
     happened = list(
         events.values_list("inspection__kind", "inspection_id", "happening", "inspection__job")
@@ -100,20 +100,20 @@ def visits_counted(shop: Shop) -> list[VisitCount]:
     found = []
     for kind in InspectionKind:
         mine = []
-        for of, visit, what, _ in happened:
+        for of, inspection, what, _ in happened:
             if of == kind:
-                mine.append((visit, what))
+                mine.append((inspection, what))
         held = set()
-        for visit, what in mine:
+        for inspection, what in mine:
             if what == Happening.HELD:
-                held.add(visit)
+                held.add(inspection)
         if mine:
             jobs = []
             for of, _, _, job in happened:
                 if of == kind:
                     jobs.append(job)
             found.append(
-                VisitCount(
+                InspectionCount(
                     kind.label,
                     len(held),
                     len(held - refused),
@@ -133,7 +133,7 @@ def _times(mine: Iterable[tuple[object, str]], happening: Happening) -> int:
 
 
 def _refused(shop: Shop) -> set[object]:
-    """The visits at which the inspector said no, to the job or to any of its areas."""
+    """The inspections at which the inspector said no, to the job or to any of its areas."""
     no = Answer.NOT_ACCEPTED
     areas = Acceptance.objects.filter(area__job__shop=shop, answer=no, inspection__isnull=False)
     jobs = JobAnswer.objects.filter(inspection__job__shop=shop, answer=no)

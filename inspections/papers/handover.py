@@ -69,7 +69,7 @@ def _accepted(job: Job) -> Iterator[DocumentRow]:
 
 
 def _answers(job: Job) -> Iterator[DocumentRow]:
-    """The areas that the authority accepted, then its visits for the job as a whole."""
+    """The areas that the authority accepted, then its inspections for the job as a whole."""
     given = Acceptance.objects.filter(area__job=job, answer=Answer.ACCEPTED)
     for each in given.select_related("area"):
         when = today_at(job, each.recorded_at).isoformat()

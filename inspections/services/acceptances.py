@@ -1,4 +1,4 @@
-"""Writes of what an authority said without a visit: a waiver, or the time that passed."""
+"""Writes of what an authority said without an inspection: a waiver, or the time that passed."""
 
 from collections.abc import Callable
 from datetime import datetime, timedelta
@@ -17,8 +17,8 @@ from jobs.moments import at_place
 
 
 def acceptance_waive(actor: Person, *, area: Area, reference: str) -> Acceptance:
-    """Record that the authority waived its visit of an area."""
-    return _without_visit(actor, area, Acceptance.Basis.WAIVER, reference)
+    """Record that the authority waived its inspection of an area."""
+    return _without_inspection(actor, area, Acceptance.Basis.WAIVER, reference)
 
 
 def acceptance_elapse(
@@ -40,7 +40,7 @@ def acceptance_elapse(
     def check(now: datetime) -> None:
         _refuse_elapsed(area, inspection, now)
 
-    return _without_visit(actor, area, Acceptance.Basis.ELAPSED, reference, declared_by, check)
+    return _without_inspection(actor, area, Acceptance.Basis.ELAPSED, reference, declared_by, check)
 
 
 def _refuse_elapsed(area: Area, inspection: Inspection, now: datetime) -> None:
@@ -67,7 +67,7 @@ def _refuse_elapsed(area: Area, inspection: Inspection, now: datetime) -> None:
         )
 
 
-def _without_visit(
+def _without_inspection(
     actor: Person,
     area: Area,
     basis: str,

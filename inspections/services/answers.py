@@ -1,4 +1,4 @@
-"""Writes of what the inspector said at a visit."""
+"""Writes of what the inspector said at an inspection."""
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
@@ -19,10 +19,10 @@ from inspections.models import (
     InspectionKind,
     JobAnswer,
 )
-from inspections.overview.visits import visit_now
+from inspections.overview.inspections import inspection_now
 from inspections.services.facts import changing_facts
+from inspections.services.inspections import event_of
 from inspections.services.references import refuse_used_elsewhere
-from inspections.services.visits import event_of
 from inspections.standing.contradictions import (
     AnswerGiven,
     DeficiencyFacts,
@@ -59,13 +59,13 @@ def inspection_answer(
 ) -> Inspection:
     """Record what the inspector said, what was called and what was accepted.
 
-    A visit that lets areas be covered is answered area by area, any other for the job as a
-    whole. The visit must have been booked and begun. Deficiencies that were mended may be
+    An inspection that lets areas be covered is answered area by area, any other for the job as a
+    whole. The inspection must have been booked and begun. Deficiencies that were mended may be
     accepted at it; what is accepted with deficiencies says what they are.
     """
     require_role(actor, inspection.job.shop, Role.OFFICE)
     now, answers = timezone.now(), answers or {}
-    with changing_facts(actor, "visit answered", inspection.job_id, now=now) as change:
+    with changing_facts(actor, "inspection answered", inspection.job_id, now=now) as change:
         held = event_of(actor, inspection, Happening.HELD, now, reference=reference)
         _refuse_answers(inspection, answers, answer, called)
         _refuse_contradictions(inspection, answers, answer, called, lifted)
@@ -81,7 +81,7 @@ def inspection_answer(
         if answer is not None:
             _answer_job(actor, inspection, answer, reference, now)
         change.detail = {
-            "visit": inspection.id,
+            "inspection": inspection.id,
             "answers": {area.code: said for area, said in answers.items()},
             "answer": answer,
             "reference": reference,
@@ -136,7 +136,7 @@ def _refuse_contradictions(
     marked = []
     for each in lifted:
         marked.append(each.id)
-    starts = visit_now(inspection).starts
+    starts = inspection_now(inspection).starts
     written_up = []
     for each in called:
         written_up.append(
@@ -192,7 +192,7 @@ def _accept(
 ) -> None:
     acceptance = Acceptance(
         area=area,
-        basis=Acceptance.Basis.VISIT,
+        basis=Acceptance.Basis.INSPECTION,
         inspection=inspection,
         answer=answer,
         reference=reference,
@@ -224,7 +224,7 @@ def _call(inspection: Inspection, called: Sequence[Called], now: datetime) -> No
         deficiency = Deficiency(
             job=inspection.job,
             area=each.area,
-            called_at_visit=inspection,
+            called_at_inspection=inspection,
             what=each.what,
             where=each.where,
             rule=each.rule,
@@ -238,5 +238,5 @@ def _call(inspection: Inspection, called: Sequence[Called], now: datetime) -> No
 
 def _lift(inspection: Inspection, lifted: Sequence[Deficiency], now: datetime) -> None:
     for each in Deficiency.objects.filter(id__in=[deficiency.id for deficiency in lifted]):
-        each.accepted_at, each.accepted_at_visit = now, inspection
-        each.save(update_fields=["accepted_at", "accepted_at_visit"])
+        each.accepted_at, each.accepted_at_inspection = now, inspection
+        each.save(update_fields=["accepted_at", "accepted_at_inspection"])

@@ -1,4 +1,4 @@
-"""Writes to deficiencies between the visit that called them and the one that accepts them."""
+"""Writes to deficiencies between the inspection that called them and the one that accepts them."""
 
 import hashlib
 

@@ -21,8 +21,8 @@ from jobs.access import require_role
 from jobs.models import Job, Person, Role
 from jobs.moments import ANY_DAY, PAST_DAY, refuse_outside
 
-VISITED = {Milestone.HOOKUP: InspectionKind.HOOKUP, Milestone.FINAL: InspectionKind.FINAL}
-"""Milestones that the authority has a visit for."""
+INSPECTED = {Milestone.HOOKUP: InspectionKind.HOOKUP, Milestone.FINAL: InspectionKind.FINAL}
+"""Milestones that the authority has an inspection for."""
 
 
 def milestone_record(
@@ -89,7 +89,7 @@ def milestone_record(
 def _refuse_unfit(milestone: Milestone, reference: str, *, hookup_facts: bool) -> None:
     if milestone != Milestone.HOOKUP and hookup_facts:
         raise ValidationError("Circuits and a temporary service belong to the hookup.")
-    if milestone in VISITED and not reference.strip():
+    if milestone in INSPECTED and not reference.strip():
         raise ValidationError(f"Give the authority's reference for the {milestone}.")
 
 
@@ -137,10 +137,10 @@ def _refuse_contradictions(
 
 
 def _refused_on(job: Job, milestone: Milestone) -> date | None:
-    """The day of the latest visit for it, when the inspector did not accept it then."""
-    if milestone not in VISITED:
+    """The day of the latest inspection for it, when the inspector did not accept it then."""
+    if milestone not in INSPECTED:
         return None
-    said = JobAnswer.objects.filter(inspection__job=job, inspection__kind=VISITED[milestone])
+    said = JobAnswer.objects.filter(inspection__job=job, inspection__kind=INSPECTED[milestone])
     latest = said.order_by("recorded_at", "id").last()
     if latest is None or latest.answer != Answer.NOT_ACCEPTED:
         return None

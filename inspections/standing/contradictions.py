@@ -33,7 +33,7 @@ class DeficiencyFacts:
     due_on: date | None = None
     mended: bool = False
     accepted: bool = False
-    """At an earlier visit."""
+    """At an earlier inspection."""
 
     @property
     def same(self) -> tuple[str, str, str]:
@@ -56,7 +56,7 @@ class Spoken:
 
 @dataclass(frozen=True, slots=True)
 class AnswerGiven:
-    """An inspector's answer to one visit, and what stands open beside it."""
+    """An inspector's answer to one inspection, and what stands open beside it."""
 
     words: Sequence[Spoken]
     written_up: Sequence[DeficiencyFacts] = ()
@@ -64,7 +64,7 @@ class AnswerGiven:
     still_open: Sequence[DeficiencyFacts] = ()
     """Written up earlier and accepted neither before nor now."""
     begun_on: date | None = None
-    """The day of the visit at the house."""
+    """The day of the inspection at the house."""
     ends_the_job: bool = False
     """Whether it is the final: nothing may be open after it is accepted."""
 
@@ -150,7 +150,7 @@ class Reached:
     """By which the temporary service is to go."""
     temporary_stands: bool = False
     refused_on: date | None = None
-    """The day of the latest visit for it, when that ended in “not accepted”."""
+    """The day of the latest inspection for it, when that ended in “not accepted”."""
     still_open: Sequence[DeficiencyFacts] = ()
 
 

@@ -100,7 +100,7 @@ class PermitFacts:
 
     @property
     def last_day(self) -> date | None:
-        """The last day on which it is good: by its date, or by the time without a visit."""
+        """The last day on which it is good: by its date, or by the time without an inspection."""
         idle = None
         if self.idle_days is not None and self.quiet_since is not None:
             idle = self.quiet_since + timedelta(days=self.idle_days)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from inspections.standing.holds import ROUGH_IN_REASONS, HoldReason
 from inspections.standing.stages import Stage
 
-VISIT_LIFTS = frozenset({HoldReason.ACCEPTANCE, HoldReason.CHANGED})
+INSPECTION_LIFTS = frozenset({HoldReason.ACCEPTANCE, HoldReason.CHANGED})
 """Reasons that the inspector's next answer lifts."""
 ALWAYS_SAID = ROUGH_IN_REASONS | {HoldReason.WITHDRAWN}
 """Reasons that somebody can lift now, whatever the rest of the job waits for."""
@@ -28,18 +28,18 @@ class AreaNow:
     holds: Sequence[tuple[str, str]]
     """Reason and `who: how` of each hold."""
     released: bool
-    visit: str = ""
-    """Where its latest unanswered visit stands; empty when none is on its way."""
+    inspection: str = ""
+    """Where its latest unanswered inspection stands; empty when none is on its way."""
     withdrawn: bool = False
     """Whether it was released before, and that was withdrawn."""
 
 
 @dataclass(frozen=True, slots=True)
 class AgainNow:
-    """A visit that did not end in acceptance and has to be asked for again."""
+    """An inspection that did not end in acceptance and has to be asked for again."""
 
     what: str
-    """The kind of visit and its areas, as a person would say them."""
+    """The kind of inspection and its areas, as a person would say them."""
     areas: Sequence[str] = ()
     fee: str = ""
 
@@ -50,8 +50,8 @@ class JobNow:
 
     stage: Stage
     areas: Sequence[AreaNow] = ()
-    visits: Mapping[str, str] = field(default_factory=dict)
-    """Where the visit for a stage after the cover stands, when one is on its way."""
+    inspections: Mapping[str, str] = field(default_factory=dict)
+    """Where the inspection for a stage after the cover stands, when one is on its way."""
     again: Sequence[AgainNow] = ()
     finish_open: int = 0
     temporary_until: str = ""
@@ -83,7 +83,9 @@ def _moves(job: JobNow) -> Iterator[NextStep]:
     if job.stage in (Stage.PERMIT, Stage.ROUGH_IN, Stage.COVER_UP):
         yield from _before_cover(job)
     elif job.stage == Stage.HOOKUP:
-        yield _visit(job, Stage.HOOKUP, "ask for the construction hookup and record its reference")
+        yield _inspection(
+            job, Stage.HOOKUP, "ask for the construction hookup and record its reference"
+        )
     else:
         yield from _after_cover(job)
 
@@ -111,8 +113,8 @@ def _lifting(
 ) -> Iterator[NextStep]:
     """Who lifts a hold of an area and how, unless that is told by another step or comes later."""
     who, _, how = lifted_by.partition(": ")
-    if reason in VISIT_LIFTS and area.visit:
-        yield NextStep("authority", f"{area.name}: the visit is {area.visit}")
+    if reason in INSPECTION_LIFTS and area.inspection:
+        yield NextStep("authority", f"{area.name}: the visit is {area.inspection}")
     elif reason == "acceptance" and asked_again:
         return
     elif reason == "permit":
@@ -132,14 +134,14 @@ def _after_cover(job: JobNow) -> Iterator[NextStep]:
     if job.temporary_until:
         yield NextStep("office", f"have the temporary service removed by {job.temporary_until}")
     if job.stage == Stage.FINAL and not job.certificate_in:
-        yield _visit(job, Stage.FINAL, "ask for the final visit and record the certificate")
+        yield _inspection(job, Stage.FINAL, "ask for the final visit and record the certificate")
     elif job.certificate_in and not job.permit_closed:
         yield NextStep("office", "close the permit")
 
 
-def _visit(job: JobNow, stage: Stage, otherwise: str) -> NextStep:
-    """The authority's move when the visit is on its way, the office's to ask for it before."""
-    state = job.visits.get(stage)
+def _inspection(job: JobNow, stage: Stage, otherwise: str) -> NextStep:
+    """The authority's move when the inspection is on its way, the office's to ask for it before."""
+    state = job.inspections.get(stage)
     if state:
         return NextStep("authority", f"the {stage} visit is {state}")
     return NextStep("office", otherwise)

@@ -8,7 +8,7 @@ from django.db import models
 from django.utils import timezone
 
 from jobs.moments import ANY_DAY, day_given, day_on_record
-from jobs.planning.visits import VisitRules
+from jobs.planning.inspections import InspectionRules
 from jobs.planning.working_days import Calendar
 
 from .base import Record
@@ -38,7 +38,7 @@ def check_closures(value: object) -> None:
 
 
 class Authority(Record):
-    """The inspection office that a job answers to, with its rules for visits."""
+    """The inspection office that a job answers to, with its rules for inspections."""
 
     shop = models.ForeignKey("jobs.Shop", models.CASCADE, related_name="authorities")
     name = models.CharField(max_length=120)
@@ -47,7 +47,7 @@ class Authority(Record):
     notice_hours = CountField(most=240, default=0)
     cut_off = models.TimeField(null=True, blank=True)
     works_on = models.JSONField(default=weekdays_default, validators=[check_weekdays])
-    visits_on = models.JSONField(default=weekdays_default, validators=[check_weekdays])
+    inspections_on = models.JSONField(default=weekdays_default, validators=[check_weekdays])
     from_hour = models.TimeField(default=time(8))
     to_hour = models.TimeField(default=time(16))
     country = models.CharField(max_length=2, blank=True)
@@ -59,7 +59,7 @@ class Authority(Record):
     takes_parts = models.BooleanField(default=True)
     """Whether a rough-in may be inspected area by area."""
     elapsed_hours = CountField(most=720, null=True, blank=True)
-    """Concealment may follow so long after a visit that nobody came to; unset: it may not."""
+    """Concealment may follow so long after an inspection that nobody came to; unset: it may not."""
 
     class Meta:
         ordering = ["id"]
@@ -67,8 +67,8 @@ class Authority(Record):
         constraints = [
             models.CheckConstraint(
                 condition=models.Q(from_hour__lt=models.F("to_hour")),
-                name="visits_have_hours",
-                violation_error_code="visits_have_hours",
+                name="inspections_have_hours",
+                violation_error_code="inspections_have_hours",
                 violation_error_message=(
                     "The hours of visits end before they begin. Set the last hour later "
                     "than the first."
@@ -79,18 +79,18 @@ class Authority(Record):
     def __str__(self) -> str:
         return self.name
 
-    def visit_rules(self, zone: ZoneInfo) -> VisitRules:
+    def inspection_rules(self, zone: ZoneInfo) -> InspectionRules:
         """Its rules as planning takes them, in the zone of a job."""
         closures = {}
         for day, why in self.closures.items():
             closures[day_on_record(day)] = why
-        return VisitRules(
+        return InspectionRules(
             zone,
             Calendar(frozenset(self.works_on), self.country, self.region, closures),
             notice_days=self.notice_days,
             notice_hours=self.notice_hours,
             cut_off=self.cut_off,
-            visits_on=frozenset(self.visits_on),
+            inspections_on=frozenset(self.inspections_on),
             from_hour=self.from_hour,
             to_hour=self.to_hour,
         )

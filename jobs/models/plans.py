@@ -143,7 +143,7 @@ class Plan(Record):
 
 
 class PlannedWork(Record):
-    """One task or visit of a plan: which crew, from which part of which day to which."""
+    """One task or inspection of a plan: which crew, from which part of which day to which."""
 
     plan = models.ForeignKey(Plan, models.CASCADE, related_name="work")
     job = models.ForeignKey(Job, models.CASCADE, related_name="+")

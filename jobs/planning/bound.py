@@ -9,7 +9,7 @@ from ortools.sat.python import cp_model
 
 from .lengths import Lengths
 from .order import dispatch_order
-from .problem import Activity, Problem, Task, Visit
+from .problem import Activity, PlannedInspection, Problem, Task
 
 
 def days_late_bound(problem: Problem, lengths: Lengths, work: float, seconds: float) -> int:
@@ -31,8 +31,8 @@ def lateness_alone(problem: Problem, lengths: Lengths) -> int:
     end: dict[str, int] = {}
     for each in dispatch_order(problem):
         ready = _all_ended(each.after, end)
-        if isinstance(each, Visit) and each.notice:
-            ready = _visit_from(problem, each, ready)
+        if isinstance(each, PlannedInspection) and each.notice:
+            ready = _inspection_from(problem, each, ready)
         end[each.id] = _soonest_end(problem, lengths, each, ready)
     late = 0
     for promise in problem.promises:
@@ -50,12 +50,12 @@ def _all_ended(names: tuple[str, ...], end: dict[str, int]) -> int:
     return last
 
 
-def _visit_from(problem: Problem, visit: Visit, ready: int) -> int:
+def _inspection_from(problem: Problem, inspection: PlannedInspection, ready: int) -> int:
     """The slot of its booking when that can be kept, else the first that notice allows."""
-    if visit.booked is not None and ready <= visit.booked:
-        return visit.booked
-    if ready < len(visit.notice):
-        return visit.notice[ready]
+    if inspection.booked is not None and ready <= inspection.booked:
+        return inspection.booked
+    if ready < len(inspection.notice):
+        return inspection.notice[ready]
     return problem.beyond
 
 
@@ -82,7 +82,7 @@ class _Loose:
         for each in problem.activities:
             for before in each.after:
                 self.cp.add(self.end[before] <= self.start[each.id])
-            if isinstance(each, Visit) and each.notice and each.booked is None:
+            if isinstance(each, PlannedInspection) and each.notice and each.booked is None:
                 self._notice(each)
         self.cp.add_cumulative(self.working, [1] * len(self.working), len(problem.crews))
         for promise in problem.promises:
@@ -98,7 +98,9 @@ class _Loose:
         self.cp.add(start == beyond).only_enforce_if(out)
         self.cp.add(start + length <= self.problem.size).only_enforce_if(~out)
         self.end[each.id] = start + length - length * out
-        crewed = isinstance(each, Visit) or (isinstance(each, Task) and each.minutes > 0)
+        crewed = isinstance(each, PlannedInspection) or (
+            isinstance(each, Task) and each.minutes > 0
+        )
         if crewed and length:
             self.working.append(
                 self.cp.new_optional_fixed_size_interval_var(start, length, ~out, each.id)
@@ -114,17 +116,17 @@ class _Loose:
                 durations.append(end - start)
         return min(starts, default=self.problem.beyond), min(durations, default=0)
 
-    def _notice(self, visit: Visit) -> None:
+    def _notice(self, inspection: PlannedInspection) -> None:
         beyond = self.problem.beyond
         earliest_by_ready = []
-        for slot in visit.notice:
+        for slot in inspection.notice:
             earliest_by_ready.append(min(slot, beyond) if slot < self.problem.size else beyond)
         earliest_by_ready += [beyond] * (beyond + 1 - len(earliest_by_ready))
-        self.cp.add(self.start[visit.id] >= earliest_by_ready[0])
-        for before in visit.after:
-            earliest = self.cp.new_int_var(0, beyond, f"{visit.id} after {before}")
+        self.cp.add(self.start[inspection.id] >= earliest_by_ready[0])
+        for before in inspection.after:
+            earliest = self.cp.new_int_var(0, beyond, f"{inspection.id} after {before}")
             self.cp.add_element(self.end[before], earliest_by_ready, earliest)
-            self.cp.add(self.start[visit.id] >= earliest)
+            self.cp.add(self.start[inspection.id] >= earliest)
 
     def _promise(self, needs: tuple[str, ...], by: int, weight: int) -> None:
         parts = self.problem.parts

@@ -87,7 +87,7 @@ def energise(circuits: int, rates: Rates) -> Worked:
 
 
 def final_walk(rates: Rates) -> Worked:
-    """The house walked before the final visit."""
+    """The house walked before the final inspection."""
     return _sum(rates, [(1, "walk", rates.final_walk)])
 
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from .lengths import CrewOption, Lengths
 from .measure import cost
 from .order import dispatch_order
-from .problem import Activity, CrewSlots, Placement, Problem, Task, Visit, drive_share
+from .problem import Activity, CrewSlots, Placement, PlannedInspection, Problem, Task, drive_share
 
 
 def first_plan(problem: Problem, lengths: Lengths) -> dict[str, Placement]:
@@ -29,7 +29,7 @@ class _Placing:
         self.used = {name: [0] * (problem.size + 1) for name in problem.shared}
         self.placed: dict[str, Placement] = {}
         self.kept_for: dict[str, str] = {}
-        """Booked visits: the crew whose slot is kept for them."""
+        """Booked inspections: the crew whose slot is kept for them."""
         self.reserved: dict[str, Placement] = {}
         """What is where people were told, until it turns out that it cannot be."""
 
@@ -38,7 +38,7 @@ class _Placing:
         `shifting`: as soon after as it can, so that what follows gives way in turn.
         """
         for start, crew, each in self._told():
-            booked = isinstance(each, Visit) and each.booked is not None
+            booked = isinstance(each, PlannedInspection) and each.booked is not None
             stop = start + 1
             if shifting and not booked:
                 stop = self.problem.size
@@ -51,13 +51,13 @@ class _Placing:
 
     def _told(self) -> list[tuple[int, str, Activity]]:
         """The slot and the crew that people were told of each thing, the first of them first;
-        a visit that is booked for another slot by now is left out.
+        an inspection that is booked for another slot by now is left out.
         """
         told = []
         for each in self.problem.activities:
             if not each.told or each.told.slot is None:
                 continue
-            if isinstance(each, Visit) and each.booked not in (None, each.told.slot):
+            if isinstance(each, PlannedInspection) and each.booked not in (None, each.told.slot):
                 continue
             told.append((each.told.slot, each.told.crew, each))
         return sorted(told, key=lambda one: (one[0], one[2].id))
@@ -73,12 +73,12 @@ class _Placing:
         return None
 
     def all(self) -> dict[str, Placement]:
-        """Keep slots for booked visits, then place everything in order of urgency."""
-        for visit in self.problem.visits:
-            if visit.id in self.reserved:
+        """Keep slots for booked inspections, then place everything in order of urgency."""
+        for inspection in self.problem.inspections:
+            if inspection.id in self.reserved:
                 continue
-            if visit.booked is not None and visit.booked < self.problem.size:
-                self._keep(visit, visit.booked)
+            if inspection.booked is not None and inspection.booked < self.problem.size:
+                self._keep(inspection, inspection.booked)
         for each in dispatch_order(self.problem):
             ready = self._ready(each)
             if ready is None:
@@ -110,18 +110,18 @@ class _Placing:
         return None
 
     def _anew(self, each: Activity, ready: int) -> Placement | None:
-        if isinstance(each, Visit):
-            return self._visit(each, ready)
+        if isinstance(each, PlannedInspection):
+            return self._inspection(each, ready)
         return self._task(each, ready)
 
-    def _keep(self, visit: Visit, slot: int) -> None:
+    def _keep(self, inspection: PlannedInspection, slot: int) -> None:
         free = []
-        for option in self.lengths.options[visit.id]:
+        for option in self.lengths.options[inspection.id]:
             if option.crew and slot in option.ends and not self.busy[option.crew.id][slot]:
                 free.append(option.crew)
         if free:
-            crew = min(free, key=lambda crew: self._liking(visit, crew, slot))
-            self.kept_for[visit.id] = crew.id
+            crew = min(free, key=lambda crew: self._liking(inspection, crew, slot))
+            self.kept_for[inspection.id] = crew.id
             self.busy[crew.id][slot] = 1
 
     def _still(self, each: Activity, spot: Placement, ready: int) -> bool:
@@ -135,25 +135,33 @@ class _Placing:
     def _release(self, each: Activity) -> None:
         if spot := self.reserved.pop(each.id, None):
             self._mark(each, spot, -1)
-        if isinstance(each, Visit) and each.id in self.kept_for and each.booked is not None:
+        if (
+            isinstance(each, PlannedInspection)
+            and each.id in self.kept_for
+            and each.booked is not None
+        ):
             self.busy[self.kept_for.pop(each.id)][each.booked] = 0
 
-    def _visit(self, visit: Visit, ready: int) -> Placement | None:
-        if visit.id in self.kept_for and visit.booked is not None and ready <= visit.booked:
-            return Placement(visit.booked, visit.booked + 1, self.kept_for[visit.id])
-        self._release(visit)
-        return self._earliest(visit, self._first(visit, ready))
+    def _inspection(self, inspection: PlannedInspection, ready: int) -> Placement | None:
+        if (
+            inspection.id in self.kept_for
+            and inspection.booked is not None
+            and ready <= inspection.booked
+        ):
+            return Placement(inspection.booked, inspection.booked + 1, self.kept_for[inspection.id])
+        self._release(inspection)
+        return self._earliest(inspection, self._first(inspection, ready))
 
-    def _first(self, visit: Visit, ready: int) -> int:
-        """The first slot in which a visit can be that is not kept as booked."""
+    def _first(self, inspection: PlannedInspection, ready: int) -> int:
+        """The first slot in which an inspection can be that is not kept as booked."""
         first = ready
-        if visit.notice:
-            if ready < len(visit.notice):
-                first = visit.notice[ready]
+        if inspection.notice:
+            if ready < len(inspection.notice):
+                first = inspection.notice[ready]
             else:
                 first = self.problem.beyond
-        if visit.booked is not None:
-            first = max(first, visit.booked + 1)
+        if inspection.booked is not None:
+            first = max(first, inspection.booked + 1)
         return max(first, ready)
 
     def _task(self, task: Task, ready: int) -> Placement | None:

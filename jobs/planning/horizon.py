@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
-from .visits import VisitRules, earliest_visit
+from .inspections import InspectionRules, earliest_inspection
 from .working_days import Calendar, NeverOpen
 
 DAY = timedelta(days=1)
@@ -100,7 +100,7 @@ def horizon(
     return Horizon(days, first, calendar, parts, from_hour, part_minutes, break_minutes)
 
 
-def notice_table(weeks: Horizon, rules: VisitRules, asked: datetime) -> tuple[int, ...]:
+def notice_table(weeks: Horizon, rules: InspectionRules, asked: datetime) -> tuple[int, ...]:
     """For each slot r, the first slot in which the authority could come when it is asked as
     soon as the work before slot r is done; slot 0 stands for the moment given (aware).
     """
@@ -110,13 +110,13 @@ def notice_table(weeks: Horizon, rules: VisitRules, asked: datetime) -> tuple[in
     return tuple(earliest)
 
 
-def asked_table(weeks: Horizon, rules: VisitRules, asked: datetime) -> tuple[int, ...]:
-    """The same for a visit that was asked for at that moment already."""
+def asked_table(weeks: Horizon, rules: InspectionRules, asked: datetime) -> tuple[int, ...]:
+    """The same for an inspection that was asked for at that moment already."""
     first = _first(weeks, rules, asked)
     return tuple(max(first, ready) for ready in range(weeks.size + 1))
 
 
-def _moments(weeks: Horizon, rules: VisitRules, asked: datetime) -> list[datetime]:
+def _moments(weeks: Horizon, rules: InspectionRules, asked: datetime) -> list[datetime]:
     moments = [asked]
     for slot in range(weeks.size):
         day, part = weeks.days[slot // weeks.parts], slot % weeks.parts
@@ -125,20 +125,20 @@ def _moments(weeks: Horizon, rules: VisitRules, asked: datetime) -> list[datetim
     return moments
 
 
-def _first(weeks: Horizon, rules: VisitRules, moment: datetime) -> int:
+def _first(weeks: Horizon, rules: InspectionRules, moment: datetime) -> int:
     try:
-        return weeks.slot_from(earliest_visit(rules, moment).starts)
+        return weeks.slot_from(earliest_inspection(rules, moment).starts)
     except NeverOpen:
         return weeks.size
 
 
-def visit_windows(weeks: Horizon, rules: VisitRules) -> frozenset[int]:
+def inspection_windows(weeks: Horizon, rules: InspectionRules) -> frozenset[int]:
     """The slots in which the authority could be on site at all."""
     slots = []
     for slot in range(weeks.size):
         if (
             rules.calendar.is_open(day := weeks.days[slot // weeks.parts])
-            and day.weekday() in rules.visits_on
+            and day.weekday() in rules.inspections_on
             and weeks.part_starts(slot % weeks.parts) < rules.to_hour
             and weeks.part_ends(slot % weeks.parts) > rules.from_hour
         ):

@@ -1,8 +1,8 @@
-"""What is still to do on a house, as tasks, visits and promises in the order they wait.
+"""What is still to do on a house, as tasks, inspections and promises in the order they wait.
 
-Rough-in and mending of each area, then the rough-in visit; the panel, the hookup and its visit;
-another trade's cover once an area can be released; finish, energising, the final walk, the final
-visit. What is done is left out.
+Rough-in and mending of each area, then the rough-in inspection; the panel, the hookup and its
+inspection; another trade's cover once an area can be released; finish, energising, the final walk,
+the final inspection. What is done is left out.
 """
 
 from collections.abc import Mapping, Sequence
@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 from . import counts as work
 from .counts import AreaCounts, Worked
-from .problem import Promise, Task, ToldAssignment, Visit
+from .problem import PlannedInspection, Promise, Task, ToldAssignment
 from .rates import STARTING_RATES, Rates
 
 LICENSED = "licensed"
@@ -25,7 +25,7 @@ class PlannedArea:
     counts: AreaCounts
     roughed_in: bool = False
     accepted: bool = False
-    """Whether the authority has accepted it as it is, so that it needs no further visit."""
+    """Whether the authority has accepted it as it is, so that it needs no further inspection."""
     refused: bool = False
     """Whether the inspector's last answer was no."""
     failing: int = 0
@@ -39,8 +39,8 @@ class PlannedArea:
 
 
 @dataclass(frozen=True, slots=True)
-class AwaitedVisit:
-    """A visit that was asked for and not answered yet."""
+class AwaitedInspection:
+    """An inspection that was asked for and not answered yet."""
 
     key: str
     kind: str
@@ -74,12 +74,12 @@ class HouseNow:
     """Keys of the tasks that are reported done."""
     milestones: frozenset[str] = frozenset()
     """Of `hookup`, `finish`, `final`: what has been reached."""
-    visits: Sequence[AwaitedVisit] = ()
+    inspections: Sequence[AwaitedInspection] = ()
     notice: tuple[int, ...] = ()
     windows: frozenset[int] | None = None
     notice_words: str = ""
-    visit_again: str = ""
-    """What another visit after a failed one costs, in words."""
+    reinspection_fee: str = ""
+    """What another inspection after a failed one costs, in words."""
     earliest: int = 0
     because: str = ""
     own: Sequence[OwnNow] = ()
@@ -97,7 +97,7 @@ class HouseWork:
     """What is still to do on a house."""
 
     tasks: tuple[Task, ...]
-    visits: tuple[Visit, ...]
+    inspections: tuple[PlannedInspection, ...]
     promises: tuple[Promise, ...]
     working: Mapping[str, str]
     """How the minutes of each task came about, by its id."""
@@ -112,12 +112,12 @@ def house_work(house: HouseNow) -> HouseWork:
         making.finish()
     making.own()
     return HouseWork(
-        tuple(making.tasks), tuple(making.visits), tuple(making.promises), making.working
+        tuple(making.tasks), tuple(making.inspections), tuple(making.promises), making.working
     )
 
 
 def activity_id(house: str, key: str) -> str:
-    """The id that a house's task or visit has in a plan of many houses."""
+    """The id that a house's task or inspection has in a plan of many houses."""
     return f"{house}:{key}"
 
 
@@ -125,41 +125,45 @@ class _Making:
     def __init__(self, house: HouseNow) -> None:
         self.house = house
         self.tasks: list[Task] = []
-        self.visits: list[Visit] = []
+        self.inspections: list[PlannedInspection] = []
         self.promises: list[Promise] = []
         self.working: dict[str, str] = {}
         self.mends: list[str] = []
         self.panel: list[str] = []
         self.live: tuple[str, ...] = ()
         self.released_by: dict[str, str] = {}
-        """For each area that still needs one, the visit after which it can be released."""
+        """For each area that still needs one, the inspection after which it can be released."""
 
     def rough_in(self) -> None:
-        """Rough-in and mending of each area, and the visits that let them be covered."""
+        """Rough-in and mending of each area, and the inspections that let them be covered."""
         before: dict[str, list[str]] = {}
         for area in self.house.areas:
             before[area.code] = self._rough_in_of(area)
-        for visit in self.house.visits:
-            if visit.kind in ("rough_in", "cover_up"):
-                self._awaited_rough_in(visit, before)
+        for inspection in self.house.inspections:
+            if inspection.kind in ("rough_in", "cover_up"):
+                self._awaited_rough_in(inspection, before)
         self._further_rough_in(before)
         needs = tuple(dict.fromkeys(self.released_by.values()))
         self._promise("drywall", needs, self.house.drywall_by)
 
-    def _awaited_rough_in(self, visit: AwaitedVisit, before: Mapping[str, list[str]]) -> None:
-        """A visit that was asked for, after the rough-in of the areas that it is for."""
+    def _awaited_rough_in(
+        self, inspection: AwaitedInspection, before: Mapping[str, list[str]]
+    ) -> None:
+        """An inspection that was asked for, after the rough-in of the areas that it is for."""
         waits: list[str] = []
-        for code in visit.areas:
+        for code in inspection.areas:
             waits += before.get(code, [])
         names = []
         for area in self.house.areas:
-            if area.code in visit.areas:
+            if area.code in inspection.areas:
                 names.append(area.name)
-        releasing = self._visit(visit.key, f"rough-in visit, {', '.join(names)}", waits, visit)
-        self.released_by.update(dict.fromkeys(visit.areas, releasing))
+        releasing = self._inspection(
+            inspection.key, f"rough-in visit, {', '.join(names)}", waits, inspection
+        )
+        self.released_by.update(dict.fromkeys(inspection.areas, releasing))
 
     def _further_rough_in(self, before: Mapping[str, list[str]]) -> None:
-        """One more visit for every area that needs one and that none was asked for."""
+        """One more inspection for every area that needs one and that none was asked for."""
         rest: list[PlannedArea] = []
         waits: list[str] = []
         for area in self.house.areas:
@@ -171,9 +175,9 @@ class _Making:
         name = "rough-in visit"
         if any(area.refused for area in rest):
             name = "re-inspection"
-            if self.house.visit_again:
-                name = f"re-inspection, costs {self.house.visit_again}"
-        releasing = self._visit("visit/rough-in", name, waits)
+            if self.house.reinspection_fee:
+                name = f"re-inspection, costs {self.house.reinspection_fee}"
+        releasing = self._inspection("inspection/rough-in", name, waits)
         for area in rest:
             self.released_by[area.code] = releasing
 
@@ -193,7 +197,7 @@ class _Making:
         return [*roughed, *mended]
 
     def hookup(self) -> None:
-        """The panel, then the hookup and its visit once every area can be released."""
+        """The panel, then the hookup and its inspection once every area can be released."""
         self.panel = self._task(
             "panel",
             "panel and grounding",
@@ -204,17 +208,17 @@ class _Making:
             return
         waits = (*self.panel, *dict.fromkeys(self.released_by.values()))
         done = self._task("hookup", "hookup", work.hookup(self.house.rates), waits, LICENSED)
-        self.live = (self._one_visit("hookup", [*waits, *done]),)
+        self.live = (self._one_inspection("hookup", [*waits, *done]),)
 
-    def _one_visit(self, kind: str, after: Sequence[str]) -> str:
-        """The house's one visit of its kind, whether or not it was asked for."""
-        for pending in self.house.visits:
+    def _one_inspection(self, kind: str, after: Sequence[str]) -> str:
+        """The house's one inspection of its kind, whether or not it was asked for."""
+        for pending in self.house.inspections:
             if pending.kind == kind:
-                return self._visit(pending.key, f"{kind} visit", after, pending)
-        return self._visit(f"visit/{kind}", f"{kind} visit", after)
+                return self._inspection(pending.key, f"{kind} visit", after, pending)
+        return self._inspection(f"inspection/{kind}", f"{kind} visit", after)
 
     def finish(self) -> None:
-        """Cover by other trades, finish, energising, the final walk and visit."""
+        """Cover by other trades, finish, energising, the final walk and inspection."""
         last: list[str] = []
         if "finish" not in self.house.milestones:
             for area in self.house.areas:
@@ -228,7 +232,7 @@ class _Making:
             )
             self._promise("finish", tuple(last), self.house.finish_by)
         walk = self._task("walk", "final walk", work.final_walk(self.house.rates), tuple(last))
-        final = self._one_visit("final", [*last, *walk, *self.mends])
+        final = self._one_inspection("final", [*last, *walk, *self.mends])
         self._promise("final", (final,), self.house.final_by)
 
     def _finish_of(self, area: PlannedArea) -> list[str]:
@@ -293,12 +297,12 @@ class _Making:
         self.working[made] = worked.working
         return [made]
 
-    def _visit(
-        self, key: str, name: str, after: Sequence[str], pending: AwaitedVisit | None = None
+    def _inspection(
+        self, key: str, name: str, after: Sequence[str], pending: AwaitedInspection | None = None
     ) -> str:
         made = activity_id(self.house.id, key)
-        self.visits.append(
-            Visit(
+        self.inspections.append(
+            PlannedInspection(
                 made,
                 f"{self.house.name}: {name}",
                 self.house.id,

@@ -12,7 +12,7 @@ from .lengths import Lengths
 from .measure import DRIVEN, LEVELS, cost, is_moved, must_fit
 from .model import PlanModel
 from .order import followers
-from .problem import Placement, Problem, Visit, days_late
+from .problem import Placement, PlannedInspection, Problem, days_late
 
 PIECE = 18
 """About how many things are planned anew at once."""
@@ -128,11 +128,11 @@ class Improving:
         return set(sorted(mine)[:PIECE]), crews
 
     def _closed(self, piece: set[str]) -> set[str]:
-        """With the visits that wait for any of it."""
+        """With the inspections that wait for any of it."""
         closed = set(piece)
         for name in piece:
             for waiting in self.after[name]:
-                if isinstance(self.by_id[waiting], Visit):
+                if isinstance(self.by_id[waiting], PlannedInspection):
                     closed.add(waiting)
         return closed
 

@@ -3,7 +3,7 @@
 from collections.abc import Collection
 from dataclasses import dataclass
 
-from .problem import CrewSlots, Problem, Task, Visit, drive_share
+from .problem import CrewSlots, PlannedInspection, Problem, Task, drive_share
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +23,7 @@ class CrewOption:
 
 
 class Lengths:
-    """The options of the tasks and visits of a problem, or of some of them."""
+    """The options of the tasks and inspections of a problem, or of some of them."""
 
     def __init__(self, problem: Problem, only: Collection[str] | None = None) -> None:
         self.problem = problem
@@ -33,8 +33,8 @@ class Lengths:
             if only is None or each.id in only:
                 self.options[each.id] = self._options(each)
 
-    def _options(self, what: Task | Visit) -> list[CrewOption]:
-        if isinstance(what, Visit):
+    def _options(self, what: Task | PlannedInspection) -> list[CrewOption]:
+        if isinstance(what, PlannedInspection):
             return self._attending(what)
         if not what.minutes:
             return [CrewOption(None, self._uncrewed(what))]
@@ -58,11 +58,11 @@ class Lengths:
             ends[start] = start + task.slots
         return ends
 
-    def _attending(self, visit: Visit) -> list[CrewOption]:
-        """A visit lasts one slot."""
+    def _attending(self, inspection: PlannedInspection) -> list[CrewOption]:
+        """An inspection lasts one slot."""
         slots = []
         for slot in range(self.problem.size):
-            if _may_be_in(visit, slot):
+            if _may_be_in(inspection, slot):
                 slots.append(slot)
         options: list[CrewOption] = []
         for crew in self.problem.crews:
@@ -90,13 +90,13 @@ class Lengths:
         return rates
 
 
-def _may_be_in(visit: Visit, slot: int) -> bool:
+def _may_be_in(inspection: PlannedInspection, slot: int) -> bool:
     """Whether the authority would come then: as booked, or later in one of its windows."""
-    if slot == visit.booked:
+    if slot == inspection.booked:
         return True
-    if visit.booked is not None and slot < visit.booked:
+    if inspection.booked is not None and slot < inspection.booked:
         return False
-    return visit.windows is None or slot in visit.windows
+    return inspection.windows is None or slot in inspection.windows
 
 
 def _ends(rates: list[int], minutes: int) -> dict[int, int]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from .problem import Activity, Placement, Problem, Visit, days_late, drive_share
+from .problem import Activity, Placement, PlannedInspection, Problem, days_late, drive_share
 
 LATE = "weighted days late"
 LEFT = "left beyond these weeks"
@@ -25,7 +25,7 @@ def measured(problem: Problem, placed: Mapping[str, Placement]) -> dict[str, int
     return {
         LATE: late + problem.change_cost * changes,
         LEFT: left,
-        MISSED: len(missed_visits(problem, placed)),
+        MISSED: len(missed_inspections(problem, placed)),
         CHANGED: changes,
         DRIVEN: _driven(problem, placed),
     }
@@ -54,18 +54,18 @@ def is_moved(problem: Problem, each: Activity, placed: Mapping[str, Placement]) 
     )
 
 
-def missed_visits(problem: Problem, placed: Mapping[str, Placement]) -> list[str]:
-    """Booked visits that are not kept."""
+def missed_inspections(problem: Problem, placed: Mapping[str, Placement]) -> list[str]:
+    """Booked inspections that are not kept."""
     ids: list[str] = []
-    for each in problem.visits:
+    for each in problem.inspections:
         if is_missed(each, placed):
             ids.append(each.id)
     return ids
 
 
 def is_missed(each: Activity, placed: Mapping[str, Placement]) -> bool:
-    """Whether it is a booked visit that is not kept."""
-    if not isinstance(each, Visit) or each.booked is None:
+    """Whether it is a booked inspection that is not kept."""
+    if not isinstance(each, PlannedInspection) or each.booked is None:
         return False
     return each.id not in placed or placed[each.id].start != each.booked
 

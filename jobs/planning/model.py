@@ -13,7 +13,16 @@ from ortools.sat.python import cp_model
 
 from .lengths import CrewOption, Lengths
 from .measure import CHANGED, DRIVEN, LATE, LEFT, MISSED, is_missed, is_moved
-from .problem import Activity, Placement, Problem, Promise, Task, Visit, days_late, drive_share
+from .problem import (
+    Activity,
+    Placement,
+    PlannedInspection,
+    Problem,
+    Promise,
+    Task,
+    days_late,
+    drive_share,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,8 +38,9 @@ class Choice:
 class PlanModel:
     """The variables of a problem, its constraints, and the things that are minimised.
 
-    With `fixed` only the rest of the activities may move, and only to `crews` when given; a
-    visit must be among the rest when something that it waits for is. What is in `must` has to fit.
+    With `fixed` only the rest of the activities may move, and only to `crews` when given; an
+    inspection must be among the rest when something that it waits for is. What is in `must` has
+    to fit.
     """
 
     def __init__(
@@ -61,7 +71,7 @@ class PlanModel:
             self._wait(each)
         for each in self.free:
             self._tell(each)
-            if isinstance(each, Visit):
+            if isinstance(each, PlannedInspection):
                 self._notice(each)
         self._share()
         for promise in problem.promises:
@@ -159,29 +169,29 @@ class PlanModel:
             if not (before in self.fixed and each.id in self.fixed):
                 self.cp.add(self.end[before] <= self.start[each.id])
 
-    def _notice(self, visit: Visit) -> None:
+    def _notice(self, inspection: PlannedInspection) -> None:
         """Kept at the booked slot, or asked for when the work before it is done."""
-        start, beyond = self.start[visit.id], self.problem.beyond
-        if visit.booked is not None:
-            missed = self.missed[visit.id] = self.cp.new_bool_var(f"missed {visit.id}")
-            self.cp.add(start == visit.booked).only_enforce_if(~missed)
-            self.cp.add(start > visit.booked).only_enforce_if(missed)
-        if not visit.notice:
+        start, beyond = self.start[inspection.id], self.problem.beyond
+        if inspection.booked is not None:
+            missed = self.missed[inspection.id] = self.cp.new_bool_var(f"missed {inspection.id}")
+            self.cp.add(start == inspection.booked).only_enforce_if(~missed)
+            self.cp.add(start > inspection.booked).only_enforce_if(missed)
+        if not inspection.notice:
             return
         earliest_by_ready = []
-        for slot in visit.notice:
+        for slot in inspection.notice:
             earliest_by_ready.append(min(slot, beyond) if slot < self.problem.size else beyond)
-        earliest_by_ready += [beyond] * (beyond + 1 - len(visit.notice))
+        earliest_by_ready += [beyond] * (beyond + 1 - len(inspection.notice))
         earliest: cp_model.IntVar | int = earliest_by_ready[0]
-        if visit.after:
-            ready = self.cp.new_int_var(0, beyond, f"ready {visit.id}")
-            self.cp.add_max_equality(ready, [self.end[before] for before in visit.after])
-            earliest = self.cp.new_int_var(0, beyond, f"earliest {visit.id}")
+        if inspection.after:
+            ready = self.cp.new_int_var(0, beyond, f"ready {inspection.id}")
+            self.cp.add_max_equality(ready, [self.end[before] for before in inspection.after])
+            earliest = self.cp.new_int_var(0, beyond, f"earliest {inspection.id}")
             self.cp.add_element(ready, earliest_by_ready, earliest)
-            self.ready[visit.id] = (ready, earliest, earliest_by_ready)
+            self.ready[inspection.id] = (ready, earliest, earliest_by_ready)
         asked = self.cp.add(start >= earliest)
-        if visit.booked is not None:
-            asked.only_enforce_if(self.missed[visit.id])
+        if inspection.booked is not None:
+            asked.only_enforce_if(self.missed[inspection.id])
 
     def _tell(self, each: Activity) -> None:
         if each.told is None:
@@ -266,7 +276,7 @@ class PlanModel:
             self._hint(choice.taken, _is(choice, spot))
 
     def _hint_ready(self, each: Activity, placed: Mapping[str, Placement]) -> None:
-        """When the work before a visit is done, and when the visit can be then."""
+        """When the work before an inspection is done, and when the inspection can be then."""
         ready, earliest, earliest_by_ready = self.ready[each.id]
         ends_before = []
         for before in each.after:

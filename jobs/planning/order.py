@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from heapq import heapify, heappop, heappush
 
-from .problem import Activity, Problem, Task, Visit
+from .problem import Activity, PlannedInspection, Problem, Task
 
 
 def followers(activities: Iterable[Activity]) -> dict[str, list[str]]:
@@ -96,7 +96,7 @@ def urgency(
 
 def _length(each: Activity, problem: Problem, hands: int) -> int:
     """Slots that it takes at least, with its notice."""
-    if isinstance(each, Visit):
+    if isinstance(each, PlannedInspection):
         return 1 + (each.notice[0] if each.notice else 0)
     if isinstance(each, Task) and not each.minutes:
         return each.slots

@@ -57,7 +57,7 @@ class Task:
     """Length in slots of what no crew of the shop does: another trade's work."""
     skill: str = ""
     after: tuple[str, ...] = ()
-    """Tasks and visits that must have ended."""
+    """Tasks and inspections that must have ended."""
     earliest: int = 0
     uses: Mapping[str, int] = field(default_factory=dict)
     """How much it takes of each shared thing (`Problem.shared`) while it lasts."""
@@ -69,8 +69,8 @@ class Task:
 
 
 @dataclass(frozen=True, slots=True)
-class Visit:
-    """A visit by the authority. One of a crew is on site, and the crew does nothing else then."""
+class PlannedInspection:
+    """An inspection. One of a crew is on site, and the crew does nothing else then."""
 
     id: str
     name: str
@@ -79,16 +79,16 @@ class Visit:
     """What must be done before the inspector can pass it."""
     notice: tuple[int, ...] = ()
     """For each slot r from 0 to the last: asked when the work before is done at the start of r,
-    the first slot in which the visit can be; past the last slot when there is none."""
+    the first slot in which the inspection can be; past the last slot when there is none."""
     windows: frozenset[int] | None = None
-    """Slots in which the authority visits; None: any."""
+    """Slots in which the authority inspects; None: any."""
     booked: int | None = None
     told: ToldAssignment | None = None
     words: str = ""
     """The authority's notice in words."""
 
 
-Activity = Task | Visit
+Activity = Task | PlannedInspection
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +115,7 @@ class Problem:
     """Working minutes of a slot."""
     crews: tuple[CrewSlots, ...] = ()
     tasks: tuple[Task, ...] = ()
-    visits: tuple[Visit, ...] = ()
+    inspections: tuple[PlannedInspection, ...] = ()
     promises: tuple[Promise, ...] = ()
     shared: Mapping[str, int] = field(default_factory=dict)
     """Things of which there are only so many: a lift, a generator."""
@@ -129,8 +129,8 @@ class Problem:
 
     @property
     def activities(self) -> tuple[Activity, ...]:
-        """Tasks, then visits."""
-        return (*self.tasks, *self.visits)
+        """Tasks, then inspections."""
+        return (*self.tasks, *self.inspections)
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,11 +15,11 @@ from .problem import (
     Activity,
     CrewSlots,
     Placement,
+    PlannedInspection,
     Problem,
     Promise,
     Schedule,
     Task,
-    Visit,
     days_late,
 )
 
@@ -147,21 +147,21 @@ class _Explaining:
         yield from self._other_trades()
 
     def _notices(self) -> Iterator[tuple[str, Problem]]:
-        for visit in self._visits():
-            if visit.notice and visit.booked is None:
-                none = replace(visit, notice=tuple(range(self.problem.size + 1)))
-                who = visit.words or "the authority's notice"
-                yield f"{visit.name} without notice ({who})", self._swapped(none)
+        for inspection in self._inspections():
+            if inspection.notice and inspection.booked is None:
+                none = replace(inspection, notice=tuple(range(self.problem.size + 1)))
+                who = inspection.words or "the authority's notice"
+                yield f"{inspection.name} without notice ({who})", self._swapped(none)
 
     def _bookings(self) -> Iterator[tuple[str, Problem]]:
-        for visit in self._visits():
-            if visit.booked is not None:
-                words = f"{visit.name} moved up from {self.say(visit.booked)}"
-                yield words, self._swapped(replace(visit, booked=None))
+        for inspection in self._inspections():
+            if inspection.booked is not None:
+                words = f"{inspection.name} moved up from {self.say(inspection.booked)}"
+                yield words, self._swapped(replace(inspection, booked=None))
 
-    def _visits(self) -> list[Visit]:
-        waiting: list[Visit] = []
-        for each in self.problem.visits:
+    def _inspections(self) -> list[PlannedInspection]:
+        waiting: list[PlannedInspection] = []
+        for each in self.problem.inspections:
             if each.id in self.waits:
                 waiting.append(each)
         return waiting
@@ -192,14 +192,14 @@ class _Explaining:
         for t in self.problem.tasks:
             if t.id not in gone:
                 tasks.append(t)
-        visits = []
-        for v in self.problem.visits:
+        inspections = []
+        for v in self.problem.inspections:
             if v.id not in gone:
-                visits.append(v)
+                inspections.append(v)
         return replace(
             self.problem,
             tasks=tuple(tasks),
-            visits=tuple(visits),
+            inspections=tuple(inspections),
             promises=tuple(kept),
         )
 
@@ -274,11 +274,11 @@ class _Explaining:
         return waiting
 
     def _swapped(self, other: Activity) -> Problem:
-        if isinstance(other, Visit):
-            visits = []
-            for v in self.problem.visits:
-                visits.append(other if v.id == other.id else v)
-            return replace(self.problem, visits=tuple(visits))
+        if isinstance(other, PlannedInspection):
+            inspections = []
+            for v in self.problem.inspections:
+                inspections.append(other if v.id == other.id else v)
+            return replace(self.problem, inspections=tuple(inspections))
         tasks = []
         for t in self.problem.tasks:
             tasks.append(other if t.id == other.id else t)
@@ -310,8 +310,8 @@ class _Explaining:
 
     def _step(self, each: Activity, spot: Placement, ready: int) -> tuple[str, bool]:
         """Why it is when it is, and whether what comes before it is a reason as well."""
-        if isinstance(each, Visit):
-            return self._visit_step(each, spot, ready)
+        if isinstance(each, PlannedInspection):
+            return self._inspection_step(each, spot, ready)
         until = f"{each.name} lasts until {self.say(spot.end - 1)}"
         if spot.start == ready:
             return until, bool(each.after)
@@ -322,19 +322,21 @@ class _Explaining:
             return f"{until}; it may not begin before {self.say(each.earliest)}{why}", False
         return f"{until}, begun {self.say(spot.start)}{self._busy(spot, ready)}", False
 
-    def _visit_step(self, visit: Visit, spot: Placement, ready: int) -> tuple[str, bool]:
-        if visit.booked == spot.start:
-            return f"{visit.name} is booked for {self.say(spot.start)}", False
+    def _inspection_step(
+        self, inspection: PlannedInspection, spot: Placement, ready: int
+    ) -> tuple[str, bool]:
+        if inspection.booked == spot.start:
+            return f"{inspection.name} is booked for {self.say(spot.start)}", False
         first = ready
-        if visit.notice:
-            first = visit.notice[ready]
+        if inspection.notice:
+            first = inspection.notice[ready]
         if first >= spot.start:
             since = ""
-            if visit.words and first > ready:
-                since = f", since {visit.words}"
-            earliest = f"the earliest {visit.name} is {self.say(spot.start)}{since}"
-            return earliest, bool(visit.after)
-        return f"{visit.name} is {self.say(spot.start)}{self._busy(spot, first)}", False
+            if inspection.words and first > ready:
+                since = f", since {inspection.words}"
+            earliest = f"the earliest {inspection.name} is {self.say(spot.start)}{since}"
+            return earliest, bool(inspection.after)
+        return f"{inspection.name} is {self.say(spot.start)}{self._busy(spot, first)}", False
 
     def _busy(self, spot: Placement, since: int) -> str:
         """What its crew does in the meantime."""

@@ -146,21 +146,21 @@ def email_of(delivery: Delivery, notices: Sequence[Notice]) -> EmailMultiAlterna
     )
     message.attach_alternative(words.html, "text/html")
     for notice in notices:
-        _attach_visit(message, delivery, notice, alone=len(notices) == 1)
+        _attach_inspection(message, delivery, notice, alone=len(notices) == 1)
     return message
 
 
-def _attach_visit(
+def _attach_inspection(
     message: EmailMultiAlternatives, delivery: Delivery, notice: Notice, *, alone: bool
 ) -> None:
-    """Let the reader's calendar follow a visit; mail programs act on a message about one alone."""
-    if notice.visit is None:
+    """Let the reader's calendar follow an inspection; mail programs act on one message alone."""
+    if notice.inspection is None:
         return
     with spoken_to(delivery.person.language):
-        made = invitation(notice.visit, delivery.address)
+        made = invitation(notice.inspection, delivery.address)
     if made is None:
         return
     method, calendar = made
     if alone:
         message.attach_alternative(calendar.decode(), f"text/calendar; method={method}")
-    message.attach(f"visit-{notice.visit_id}.ics", calendar.decode(), "text/calendar")
+    message.attach(f"inspection-{notice.inspection_id}.ics", calendar.decode(), "text/calendar")

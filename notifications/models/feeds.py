@@ -23,7 +23,7 @@ class Feed(Record):
     """
 
     class Scope(models.TextChoices):
-        """Whose visits it shows."""
+        """Whose inspections it shows."""
 
         PERSON = "person", "all that I have to do with"
         JOB = "job", "one job"

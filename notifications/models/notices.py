@@ -11,7 +11,7 @@ class NoticeKind(models.TextChoices):
     """What a notice is about: what a person's wishes are kept by."""
 
     PERMIT = "permit", "permits"
-    VISIT = "visit", "visits by the inspector"
+    INSPECTION = "inspection", "visits by the inspector"
     DEFICIENCY = "deficiency", "deficiencies"
     COVER = "cover", "covering: clear and hold"
     HOOKUP = "hookup", "construction hookup and temporary service"
@@ -32,10 +32,10 @@ class Notice(Record):
     person = models.ForeignKey(Person, models.CASCADE, related_name="notices")
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="notices")
     job = models.ForeignKey(Job, models.CASCADE, null=True, blank=True, related_name="notices")
-    visit = models.ForeignKey(
+    inspection = models.ForeignKey(
         "inspections.Inspection", models.CASCADE, null=True, blank=True, related_name="notices"
     )
-    """The visit whose window goes along as a calendar entry."""
+    """The inspection whose window goes along as a calendar entry."""
     reason = models.CharField(max_length=60)
     kind = models.CharField(max_length=12, choices=NoticeKind.choices)
     occasion = models.CharField(max_length=120)

@@ -37,7 +37,7 @@ class NoticeRules(models.Model):
     morning = models.TimeField(default=time(7))
     """When that which follows from the calendar is told, by the clock at the house."""
     list_at = models.TimeField(default=time(16))
-    """When the next day's lists, and visits of the next day, are told."""
+    """When the next day's lists, and inspections of the next day, are told."""
     permit_wait_days = CountField(most=365, default=14)
     """A permit not issued so many days after it was applied for is worth a call."""
     permit_days = models.JSONField(default=permit_days_default, validators=[check_days])

@@ -1,9 +1,8 @@
-"""The inspector accepted the job at a finish or final visit."""
+"""The inspector accepted the job at a finish or final inspection."""
 
 from collections.abc import Iterator
 
-from inspections.models import Answer
-from inspections.models import InspectionKind as Visit
+from inspections.models import Answer, InspectionKind
 from notifications.facts import TOLD_WITHIN, JobFacts
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
@@ -12,12 +11,15 @@ from notifications.reason import Due, due_for, reason
 @reason("accepted", NoticeKind.FINISH)
 def accepted(facts: JobFacts) -> Iterator[Due]:
     """To office, crew lead and builder."""
-    for each in facts.visits:
+    for each in facts.inspections:
         said = each.job_answer
-        if each.visit.kind not in (Visit.FINISH, Visit.FINAL) or said is None:
+        if (
+            each.inspection.kind not in (InspectionKind.FINISH, InspectionKind.FINAL)
+            or said is None
+        ):
             continue
         if said.answer != Answer.NOT_ACCEPTED:
-            kind, answer = each.visit.get_kind_display(), said.get_answer_display()
+            kind, answer = each.inspection.get_kind_display(), said.get_answer_display()
             text = f"{facts.job}: the {kind} is {answer}, {said.reference}."
             at = said.recorded_at
-            yield from due_for(facts.everyone, each.visit.id, text, at, until=at + TOLD_WITHIN)
+            yield from due_for(facts.everyone, each.inspection.id, text, at, until=at + TOLD_WITHIN)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from inspections.models import InspectionKind as Visit
+from inspections.models import InspectionKind
 from inspections.standing.stages import Milestone, Stage
 from notifications.facts import JobFacts
 from notifications.models import NoticeKind
@@ -11,8 +11,8 @@ from notifications.reason import Due, due_for, reason
 
 @reason("final ready", NoticeKind.FINISH)
 def final_ready(facts: JobFacts) -> Iterator[Due]:
-    """To the office, while no final visit is on its way; says what must be gone first."""
-    if facts.job.standing.stage != Stage.FINAL or facts.done or facts.coming(Visit.FINAL):
+    """To the office, while no final inspection is on its way; says what must be gone first."""
+    if facts.job.standing.stage != Stage.FINAL or facts.done or facts.coming(InspectionKind.FINAL):
         return
     hookup = facts.milestones.get(Milestone.HOOKUP)
     still = hookup is not None and hookup.temporary_until is not None

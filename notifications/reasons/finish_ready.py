@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from inspections.models import InspectionKind as Visit
+from inspections.models import InspectionKind
 from inspections.standing.stages import Stage
 from notifications.facts import JobFacts
 from notifications.models import NoticeKind
@@ -12,7 +12,7 @@ from notifications.reason import Due, due_for, reason
 @reason("finish ready", NoticeKind.FINISH)
 def finish_ready(facts: JobFacts) -> Iterator[Due]:
     """To office and crew lead, from the last cover release or the hookup on."""
-    if facts.job.standing.stage != Stage.FINISH or facts.coming(Visit.FINISH):
+    if facts.job.standing.stage != Stage.FINISH or facts.coming(InspectionKind.FINISH):
         return
     moments = []
     for each in facts.cover_releases:

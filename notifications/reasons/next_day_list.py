@@ -39,8 +39,8 @@ def house_lines(house: dict[str, Any]) -> Iterator[str]:
         if work["area"]:
             area = f" ({work['area']})"
         yield f"- {work['from_hour']} to {work['to_hour']} {work['what']}{area}"
-    for visit in house["visits"]:
-        yield f"- {visit}"
+    for inspection in house["inspections"]:
+        yield f"- {inspection}"
     for each in house["mend"]:
         yield f"- mend, {each['where']}: {each['says']}"
     if house["bring"]:

@@ -8,10 +8,10 @@ from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
 
-@reason("no access", NoticeKind.VISIT)
+@reason("no access", NoticeKind.INSPECTION)
 def no_access(facts: JobFacts) -> Iterator[Due]:
-    """To office, crew lead and builder, until the visit is moved; with the fee if any."""
-    for each in facts.visits:
+    """To office, crew lead and builder, until the inspection is moved; with the fee if any."""
+    for each in facts.inspections:
         last = each.last
         if last is not None and last.happening == Happening.NO_ACCESS:
             fee = facts.job.authority.reinspection_fee

@@ -1,4 +1,4 @@
-"""The inspector did not come to a booked visit."""
+"""The inspector did not come to a booked inspection."""
 
 from collections.abc import Iterator
 
@@ -8,10 +8,10 @@ from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
 
-@reason("nobody came", NoticeKind.VISIT)
+@reason("nobody came", NoticeKind.INSPECTION)
 def nobody_came(facts: JobFacts) -> Iterator[Due]:
     """To office, crew lead and builder: what was to be seen stays open."""
-    for each in facts.visits:
+    for each in facts.inspections:
         last = each.last
         if last is not None and last.happening == Happening.NOBODY_CAME:
             text = f"{facts.job}: {each.title}, nobody came. Do not cover. {last.note}"

@@ -1,17 +1,17 @@
-"""All that was called in an area is mended, and nobody asked for the visit again."""
+"""All that was called in an area is mended, and nobody asked for the inspection again."""
 
 from collections.abc import Iterator
 from datetime import datetime
 
 from inspections.models import Deficiency
-from notifications.facts import JobFacts, VisitFacts
+from notifications.facts import InspectionFacts, JobFacts
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
 
 @reason("re-inspection not booked", NoticeKind.DEFICIENCY)
 def reinspection_not_booked(facts: JobFacts) -> Iterator[Due]:
-    """To the office, from the last mending on, while no visit of that area is on its way."""
+    """To the office, from the last mending on, while no inspection of that area is on its way."""
     waiting: dict[object, list[Deficiency]] = {}
     for each in facts.deficiencies:
         if each.accepted_at is None:
@@ -20,7 +20,7 @@ def reinspection_not_booked(facts: JobFacts) -> Iterator[Due]:
         at = _all_mended_at(called)
         if at is None:
             continue
-        if any(each.on_its_way and _may_accept(each, area_id) for each in facts.visits):
+        if any(each.on_its_way and _may_accept(each, area_id) for each in facts.inspections):
             continue
         fee = facts.job.authority.reinspection_fee
         text = (
@@ -40,6 +40,6 @@ def _all_mended_at(called: list[Deficiency]) -> datetime | None:
     return max(moments)
 
 
-def _may_accept(visit: VisitFacts, area_id: object) -> bool:
-    """Whether the visit is to the area, or to the whole job."""
-    return not visit.areas or area_id in {area.id for area in visit.areas}
+def _may_accept(inspection: InspectionFacts, area_id: object) -> bool:
+    """Whether the inspection is to the area, or to the whole job."""
+    return not inspection.areas or area_id in {area.id for area in inspection.areas}

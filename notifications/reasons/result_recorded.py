@@ -8,10 +8,10 @@ from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
 
-@reason("result recorded", NoticeKind.VISIT)
+@reason("result recorded", NoticeKind.INSPECTION)
 def result_recorded(facts: JobFacts) -> Iterator[Due]:
     """To office, crew lead and builder, area by area."""
-    for each in facts.visits:
+    for each in facts.inspections:
         last = each.last
         if last is None or last.happening != Happening.HELD:
             continue

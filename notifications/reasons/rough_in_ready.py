@@ -1,4 +1,4 @@
-"""An area's rough-in is ready and no visit is on its way."""
+"""An area's rough-in is ready and no inspection is on its way."""
 
 from collections.abc import Iterator
 from datetime import datetime
@@ -10,10 +10,10 @@ from notifications.facts import JobFacts
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
-VISIT_LIFTS = {HoldReason.ACCEPTANCE, HoldReason.CHANGED}
+INSPECTION_LIFTS = {HoldReason.ACCEPTANCE, HoldReason.CHANGED}
 
 
-@reason("rough-in ready", NoticeKind.VISIT)
+@reason("rough-in ready", NoticeKind.INSPECTION)
 def rough_in_ready(facts: JobFacts) -> Iterator[Due]:
     """To the office, once nothing but the inspector's answer holds the area."""
     for area in facts.areas:
@@ -21,7 +21,7 @@ def rough_in_ready(facts: JobFacts) -> Iterator[Due]:
         for hold in area.standing.holds:
             held_by.add(hold["reason"])
         at = facts.area_changed.get(area.id)
-        if at is None or not held_by or not held_by <= VISIT_LIFTS:
+        if at is None or not held_by or not held_by <= INSPECTION_LIFTS:
             continue
         at = max([at, *_to_be_seen_again(facts, area)])
         if facts.coming(*CONCEALING, area=area) or _called(facts, area):
@@ -41,7 +41,7 @@ def _to_be_seen_again(facts: JobFacts, area: Area) -> list[datetime]:
 
 
 def _called(facts: JobFacts, area: Area) -> bool:
-    """Whether deficiencies are open there: then the visit again is another reason."""
+    """Whether deficiencies are open there: then the inspection again is another reason."""
     for d in facts.deficiencies:
         if d.area_id == area.id and d.accepted_at is None:
             return True

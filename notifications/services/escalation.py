@@ -82,7 +82,7 @@ def _hand_on(notice: Notice, person: Person, rules: NoticeRules, now: datetime) 
         person=person,
         shop_id=notice.shop_id,
         job_id=notice.job_id,
-        visit_id=notice.visit_id,
+        inspection_id=notice.inspection_id,
         reason=notice.reason,
         kind=notice.kind,
         occasion=f"{first.occasion[:70]} for {first.id.hex}",

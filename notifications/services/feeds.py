@@ -19,7 +19,7 @@ def feed_open(
     builder: Builder | None = None,
     lead: Person | None = None,
 ) -> Feed:
-    """A calendar of one's own visits, or of a job, a builder's houses or a crew lead's jobs."""
+    """A calendar of one's own inspections, or of a job, a builder's houses, a crew lead's jobs."""
     role = role_in(actor, shop)
     if role is None or (role == Role.BUILDER and (builder or lead)):
         raise NotAllowed(f"only people of {shop.name} may open that calendar")

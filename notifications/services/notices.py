@@ -189,7 +189,7 @@ def _notice(shop: Shop, job: Job | None, reason: Reason[Any], due: Due, now: dat
         person=due.person,
         shop=shop,
         job=job,
-        visit_id=due.visit_id,
+        inspection_id=due.inspection_id,
         reason=reason.id,
         kind=reason.kind,
         occasion=due.occasion,

@@ -57,7 +57,7 @@ def take(lane: Lane, channel: Channel, most: int = BATCH) -> list[Delivery]:
             "shop__notice_rules",
             "address__gateway",
             "notices__job__standing",
-            "notices__visit__job__shop",
+            "notices__inspection__job__shop",
         )
     )
 

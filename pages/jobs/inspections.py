@@ -18,11 +18,11 @@ from inspections.models import (
     Inspection,
     InspectionKind,
 )
-from inspections.selectors import correction_read, deficiency_read, job_read, visit_read
+from inspections.selectors import correction_read, deficiency_read, inspection_read, job_read
 from inspections.services.answers import Called, inspection_answer
 from inspections.services.corrections import correction_accept, correction_leave
 from inspections.services.deficiencies import deficiency_mend
-from inspections.services.visits import inspection_ask, inspection_happen
+from inspections.services.inspections import inspection_ask, inspection_happen
 from jobs.forms import DayFormField
 from jobs.models import Area, Job
 from jobs.moments import ANY_DAY
@@ -34,7 +34,7 @@ from pages.responses import attempt, found_or_404
 
 
 class AskForm(forms.Form):
-    """A visit to ask for."""
+    """An inspection to ask for."""
 
     kind = forms.ChoiceField(choices=InspectionKind.choices)
     areas = forms.MultipleChoiceField(required=False)
@@ -50,7 +50,7 @@ class AskForm(forms.Form):
 
 
 class HappeningForm(forms.Form):
-    """What happened to a visit, in the time of the job's own place."""
+    """What happened to an inspection, in the time of the job's own place."""
 
     happening = forms.ChoiceField(choices=Happening.choices)
     day = DayFormField(ANY_DAY, required=False)
@@ -63,7 +63,7 @@ class HappeningForm(forms.Form):
 @login_required
 @require_POST
 def ask_inspection(request: SignedIn, job_id: UUID) -> HttpResponse:
-    """Ask the authority for a visit."""
+    """Ask the authority for an inspection."""
     job = found_or_404(job_read, request.user, job_id)
     form = AskForm(job, request.POST)
 
@@ -80,38 +80,38 @@ def ask_inspection(request: SignedIn, job_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def happening(request: SignedIn, visit_id: UUID) -> HttpResponse:
-    """Record what happened to a visit."""
-    visit = found_or_404(visit_read, request.user, visit_id)
+def happening(request: SignedIn, inspection_id: UUID) -> HttpResponse:
+    """Record what happened to an inspection."""
+    inspection = found_or_404(inspection_read, request.user, inspection_id)
 
     def record(given: dict[str, Any]) -> None:
         with faults_beside({"starts_at": "starts", "ends_at": "ends"}):
             inspection_happen(
                 request.user,
-                inspection=visit,
+                inspection=inspection,
                 happening=Happening(given["happening"]),
-                starts_at=moment_given(visit.job, given["day"], given["starts"]),
-                ends_at=moment_given(visit.job, given["day"], given["ends"]),
+                starts_at=moment_given(inspection.job, given["day"], given["starts"]),
+                ends_at=moment_given(inspection.job, given["day"], given["ends"]),
                 reference=given["reference"],
                 note=given["note"],
             )
 
-    return recorded(request, visit.job, HappeningForm(request.POST), record)
+    return recorded(request, inspection.job, HappeningForm(request.POST), record)
 
 
 @login_required
 @require_POST
-def answer(request: SignedIn, visit_id: UUID) -> HttpResponse:
+def answer(request: SignedIn, inspection_id: UUID) -> HttpResponse:
     """Record what the inspector said of each area."""
-    visit = found_or_404(visit_read, request.user, visit_id)
-    fields = _answer_fields(visit)
+    inspection = found_or_404(inspection_read, request.user, inspection_id)
+    fields = _answer_fields(inspection)
     unsaid = {}
     for name in fields.values():
         if request.POST.get(name, "") not in Answer.values:
             unsaid[name] = ["Choose an answer."]
     if unsaid:
         refuse(request, unsaid)
-        return redirect("job", job_id=visit.job_id)
+        return redirect("job", job_id=inspection.job_id)
     answers: dict[Area, Answer] = {}
     whole = None
     for area, name in fields.items():
@@ -122,37 +122,37 @@ def answer(request: SignedIn, visit_id: UUID) -> HttpResponse:
     attempt(
         request,
         inspection_answer,
-        inspection=visit,
+        inspection=inspection,
         answers=answers,
         answer=whole,
         reference=request.POST.get("reference", "")[:60],
-        called=_called(request, _areas_of(visit)),
-        lifted=_lifted(request, visit),
+        called=_called(request, _areas_of(inspection)),
+        lifted=_lifted(request, inspection),
     )
-    return redirect("job", job_id=visit.job_id)
+    return redirect("job", job_id=inspection.job_id)
 
 
-def _areas_of(visit: Inspection) -> list[Area]:
-    """The areas that a visit is about; one that conceals nothing is about the whole house."""
-    if visit.kind in CONCEALING:
-        return list(visit.areas.all())
-    return list(visit.job.areas.all())
+def _areas_of(inspection: Inspection) -> list[Area]:
+    """The areas that an inspection is about; one that conceals nothing is about the whole house."""
+    if inspection.kind in CONCEALING:
+        return list(inspection.areas.all())
+    return list(inspection.job.areas.all())
 
 
-def _answer_fields(visit: Inspection) -> dict[Area | None, str]:
+def _answer_fields(inspection: Inspection) -> dict[Area | None, str]:
     """The field of the answer for each area; under None that for the whole house."""
-    if visit.kind not in CONCEALING:
+    if inspection.kind not in CONCEALING:
         return {None: "answer"}
     fields: dict[Area | None, str] = {}
-    for area in _areas_of(visit):
+    for area in _areas_of(inspection):
         fields[area] = f"answer-{area.code}"
     return fields
 
 
-def _lifted(request: HttpRequest, visit: Inspection) -> list[Deficiency]:
+def _lifted(request: HttpRequest, inspection: Inspection) -> list[Deficiency]:
     """The deficiencies that the inspector accepted as corrected."""
     lifted: list[Deficiency] = []
-    for deficiency in visit.job.deficiencies.filter(accepted_at__isnull=True):
+    for deficiency in inspection.job.deficiencies.filter(accepted_at__isnull=True):
         if request.POST.get(f"lifted-{deficiency.id}"):
             lifted.append(deficiency)
     return lifted

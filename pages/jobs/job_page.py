@@ -19,8 +19,8 @@ from inspections.models import (
     Item,
 )
 from inspections.overview.hookup_authorization import permit_trouble
+from inspections.overview.inspections import earliest_inspection_of
 from inspections.overview.progress import job_breaches, job_moves
-from inspections.overview.visits import earliest_visit_of
 from inspections.papers.documents import job_checklist_pdf
 from inspections.papers.report.as_text import CAUTION
 from inspections.selectors import (
@@ -28,11 +28,11 @@ from inspections.selectors import (
     checklist,
     corrections_open,
     deficiencies_of,
+    inspections_of,
     job_read,
     latest_revision,
     live_cover_releases,
     room_names,
-    visits_of,
     with_areas,
     withdrawals_answered,
     withdrawals_unanswered,
@@ -42,7 +42,7 @@ from jobs.access import SITE_ROLES, role_in
 from jobs.models import Job, Person, Role
 from jobs.planning.working_days import NeverOpen
 from jobs.requests import SignedIn
-from pages.jobs.layout import by_area, by_room, cover_lines, visit_lines
+from pages.jobs.layout import by_area, by_room, cover_lines, inspection_lines
 from pages.open.cover_links import links_of
 from pages.responses import found_or_404, render_at, site_only
 
@@ -79,7 +79,7 @@ def job(request: SignedIn, job_id: UUID) -> HttpResponse:
 def _inside(job: Job, revision: HouseRevision | None, person: Person) -> dict[str, object]:
     """What the shop's own people see of a job besides."""
     try:
-        earliest = earliest_visit_of(job)
+        earliest = earliest_inspection_of(job)
     except NeverOpen:
         earliest = None
     lines = checklist(job, stage=Item.Stage.ROUGH_IN)
@@ -98,7 +98,7 @@ def _inside(job: Job, revision: HouseRevision | None, person: Person) -> dict[st
         "moves": job_moves(job),
         "breaches": job_breaches(job),
         "permit_says": permit_trouble(job),
-        "visits": visit_lines(job, visits_of(job)),
+        "inspections": inspection_lines(job, inspections_of(job)),
         "earliest": earliest,
         "otherwise": checked_otherwise(job),
         "deficiencies": deficiencies_of(job),

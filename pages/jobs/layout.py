@@ -11,12 +11,12 @@ from django.utils import timezone
 from inspections.conclusions.signs import area_sign
 from inspections.models import CONCEALING, CoverRelease, Happening, Inspection, InspectionEvent
 from inspections.overview.cover import cover_of
-from inspections.overview.visits import visit_now, visit_state
+from inspections.overview.inspections import inspection_now, inspection_state
 from inspections.selectors import ChecklistLine
 from inspections.standing.age import Sign
 from inspections.standing.cover_layers import Start
 from inspections.standing.holds import Standing
-from inspections.standing.visit_states import FOLLOWS, VisitState
+from inspections.standing.inspection_states import FOLLOWS, InspectionState
 from jobs.models import Area, Job
 
 
@@ -62,10 +62,10 @@ def cover_lines(job: Job) -> list[CoverLine]:
 
 
 @dataclass(frozen=True, slots=True)
-class VisitLine:
-    """A visit with where it stands, and what may be recorded of it now."""
+class InspectionLine:
+    """An inspection with where it stands, and what may be recorded of it now."""
 
-    visit: Inspection
+    inspection: Inspection
     state: str
     window: InspectionEvent | None
     happenings: Sequence[tuple[str, str]]
@@ -77,33 +77,35 @@ class VisitLine:
     """The areas in which something may be called at it."""
 
 
-def visit_lines(job: Job, visits: Iterable[Inspection]) -> list[VisitLine]:
-    """The visits of a job, the latest first."""
+def inspection_lines(job: Job, inspections: Iterable[Inspection]) -> list[InspectionLine]:
+    """The inspections of a job, the latest first."""
     everywhere, now = list(job.areas.all()), timezone.now()
     lines = []
-    for visit in visits:
-        lines.append(_visit_line(visit, everywhere, now))
+    for inspection in inspections:
+        lines.append(_inspection_line(inspection, everywhere, now))
     return lines[::-1]
 
 
-def _visit_line(visit: Inspection, everywhere: list[Area], now: datetime) -> VisitLine:
-    events = list(visit.events.all())
-    stands = visit_now(visit)
+def _inspection_line(
+    inspection: Inspection, everywhere: list[Area], now: datetime
+) -> InspectionLine:
+    events = list(inspection.events.all())
+    stands = inspection_now(inspection)
     may_be = stands.may_be(now)
-    booked = VisitState.HELD in FOLLOWS[stands.state]
-    may_answer = VisitState.HELD in may_be
+    booked = InspectionState.HELD in FOLLOWS[stands.state]
+    may_answer = InspectionState.HELD in may_be
     pairs = []
     for each in may_be:
-        if each != VisitState.HELD:
+        if each != InspectionState.HELD:
             pairs.append((each, Happening(each).label))
-    return VisitLine(
-        visit,
-        visit_state(visit),
+    return InspectionLine(
+        inspection,
+        inspection_state(inspection),
         next((event for event in reversed(events) if event.starts_at), None),
         pairs,
         may_answer,
         stands.starts if booked and not may_answer else None,
-        list(visit.areas.all()) if visit.kind in CONCEALING else everywhere,
+        list(inspection.areas.all()) if inspection.kind in CONCEALING else everywhere,
     )
 
 

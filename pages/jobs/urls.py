@@ -53,8 +53,8 @@ urlpatterns = [
     path("jobs/<uuid:job_id>/insulation/", trades.insulation, name="insulation"),
     path("corrections/<uuid:correction_id>/", inspections.settle_correction, name="correction"),
     path("jobs/<uuid:job_id>/trade/", trades.trade, name="trade"),
-    path("visits/<uuid:visit_id>/happening/", inspections.happening, name="happening"),
-    path("visits/<uuid:visit_id>/answer/", inspections.answer, name="answer"),
+    path("inspections/<uuid:inspection_id>/happening/", inspections.happening, name="happening"),
+    path("inspections/<uuid:inspection_id>/answer/", inspections.answer, name="answer"),
     path("deficiencies/<uuid:deficiency_id>/mended/", inspections.mended, name="mended"),
     path(
         "deficiencies/<uuid:deficiency_id>/photograph/",

@@ -14,11 +14,11 @@ from inspections.models import Answer, Happening, InspectionKind, Item, Outcome
 from inspections.services.answers import inspection_answer
 from inspections.services.cover_releases import cover_release_issue
 from inspections.services.houses import house_record
+from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.milestones import milestone_record
 from inspections.services.observations import items_observe
 from inspections.services.permits import permit_apply, permit_issue
 from inspections.services.settling import job_settle
-from inspections.services.visits import inspection_ask, inspection_happen
 from inspections.standing.stages import Milestone
 from jobs.models import Area, Authority, Builder, Job, Person, Role, Shop
 from jobs.services.authorities import authority_add
@@ -65,17 +65,17 @@ def _shop(given: dict[str, Any], folder: Path) -> list[Job]:
 
 
 def _accept_and_release(office: Person, job: Job, area: Area, reference: str) -> None:
-    visit = inspection_ask(office, job=job, kind=InspectionKind.ROUGH_IN, areas=[area])
+    inspection = inspection_ask(office, job=job, kind=InspectionKind.ROUGH_IN, areas=[area])
     inspection_happen(
         office,
-        inspection=visit,
+        inspection=inspection,
         happening=Happening.BOOKED,
         starts_at=timezone.now() - timedelta(hours=3),
         ends_at=timezone.now() - timedelta(hours=1),
         reference=reference,
     )
     answers = {area: Answer.ACCEPTED}
-    inspection_answer(office, inspection=visit, answers=answers, reference=reference)
+    inspection_answer(office, inspection=inspection, answers=answers, reference=reference)
     cover_release_issue(office, area=area)
 
 

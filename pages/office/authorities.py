@@ -23,7 +23,7 @@ class AuthorityForm(ModelForm[Authority]):
     """Everything that an authority's entry holds."""
 
     works_on = WeekdaysField()
-    visits_on = WeekdaysField()
+    inspections_on = WeekdaysField()
     closures = ClosuresField(required=False)
 
     class Meta:
@@ -34,7 +34,7 @@ class AuthorityForm(ModelForm[Authority]):
             "notice_hours",
             "cut_off",
             "works_on",
-            "visits_on",
+            "inspections_on",
             "from_hour",
             "to_hour",
             "country",
@@ -51,7 +51,7 @@ class AuthorityForm(ModelForm[Authority]):
             "notice_hours": "and in hours, on working days",
             "cut_off": "a request counts that day until",
             "works_on": "the office works on",
-            "visits_on": "this district is visited on",
+            "inspections_on": "this district is visited on",
             "from_hour": "visits from",
             "to_hour": "visits until",
             "country": "country, for its holidays (CA, US)",

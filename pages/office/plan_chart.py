@@ -25,7 +25,7 @@ class Bar:
     task: str
     title: str
     late: bool
-    visit: bool
+    inspection: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,16 +114,16 @@ def _bar(row: PlannedWork, days: Sequence[date], parts: int, y: float, late: boo
         task = name
     else:
         task = f"{name[: room - 1]}…"
-    return Bar(first + 1, y + 4, width, house, task, title, late, row.kind == "visit")
+    return Bar(first + 1, y + 4, width, house, task, title, late, row.kind == "inspection")
 
 
 def _waited_for(row: PlannedWork, late: Set[tuple[str, str]]) -> bool:
     """Whether a promise that is late waits for this work."""
     job = str(row.job_id)
-    before_cover = row.kind in ("rough-in", "mend") or row.task == "visit/rough-in"
+    before_cover = row.kind in ("rough-in", "mend") or row.task == "inspection/rough-in"
     if before_cover and (job, "drywall") in late:
         return True
-    return (job, "final") in late or ((job, "finish") in late and row.task != "visit/final")
+    return (job, "final") in late or ((job, "finish") in late and row.task != "inspection/final")
 
 
 def _promised(plan: Plan, work: Sequence[PlannedWork]) -> list[tuple[date, str, bool]]:

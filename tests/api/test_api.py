@@ -58,16 +58,16 @@ def test_from_an_observation_to_a_cover_release(client, shop, job, area) -> None
 
     as_(client, shop.office)
     given = {"kind": "rough_in", "areas": ["bedroom"]}
-    visit = client.post(f"/api/jobs/{job.id}/visits", given, JSON).json()
+    inspection = client.post(f"/api/jobs/{job.id}/inspections", given, JSON).json()
     window = {"starts_at": "2026-03-02T09:00:00-07:00", "ends_at": "2026-03-02T11:00:00-07:00"}
-    url = f"/api/visits/{visit['id']}/events"
+    url = f"/api/inspections/{inspection['id']}/events"
     assert client.post(url, {"happening": "booked"} | window, JSON).status_code == 201
     given = {
         "reference": "R1",
         "answers": {"bedroom": "with_deficiencies"},
         "called": [{"area": "bedroom", "what": "no plate", "section": "12-516"}],
     }
-    told = client.post(f"/api/visits/{visit['id']}/answer", given, JSON)
+    told = client.post(f"/api/inspections/{inspection['id']}/answer", given, JSON)
     assert [event["happening"] for event in told.json()["events"]] == ["booked", "held"]
     (called,) = client.get(f"/api/jobs/{job.id}/deficiencies").json()["results"]
     client.post(f"/api/deficiencies/{called['id']}/mended")
@@ -75,10 +75,10 @@ def test_from_an_observation_to_a_cover_release(client, shop, job, area) -> None
     releasing = f"/api/areas/{area.id}/cover-releases"
     assert "mended deficiency waits" in client.post(releasing).json()["errors"][0]["detail"]
     given = {"kind": "rough_in", "areas": ["bedroom"]}
-    again = client.post(f"/api/jobs/{job.id}/visits", given, JSON).json()["id"]
-    client.post(f"/api/visits/{again}/events", {"happening": "booked"} | window, JSON)
+    again = client.post(f"/api/jobs/{job.id}/inspections", given, JSON).json()["id"]
+    client.post(f"/api/inspections/{again}/events", {"happening": "booked"} | window, JSON)
     given = {"reference": "R2", "answers": {"bedroom": "accepted"}, "lifted": [called["id"]]}
-    assert client.post(f"/api/visits/{again}/answer", given, JSON).status_code == 201
+    assert client.post(f"/api/inspections/{again}/answer", given, JSON).status_code == 201
     assert as_(client, shop.lead).post(releasing).status_code == 403
     assert as_(client, shop.office).post(releasing).json()["reference"] == "R2"
     given = {"because": "called back"}
@@ -89,8 +89,8 @@ def test_from_an_observation_to_a_cover_release(client, shop, job, area) -> None
     assert {entry["origin"] for entry in entries} == {"command", "api"}
 
 
-def test_the_earliest_visit_with_its_working(client, shop, job) -> None:
-    found = as_(client, shop.office).get(f"/api/jobs/{job.id}/earliest-visit").json()
+def test_the_earliest_inspection_with_its_working(client, shop, job) -> None:
+    found = as_(client, shop.office).get(f"/api/jobs/{job.id}/earliest-inspection").json()
     assert found["starts"] > timezone.now().isoformat()
     assert found["working"][0].startswith("asked ")
 
@@ -102,8 +102,8 @@ def test_a_held_area_is_refused_with_its_holds(client, shop, area) -> None:
     assert [error["detail"].split()[-1] for error in answer.json()["errors"]] == ["tape.", "area."]
 
 
-def test_a_visit_asked_for_too_early_must_be_insisted_on(client, shop, job) -> None:
-    url, given = f"/api/jobs/{job.id}/visits", {"kind": "rough_in", "areas": ["bedroom"]}
+def test_an_inspection_asked_for_too_early_must_be_insisted_on(client, shop, job) -> None:
+    url, given = f"/api/jobs/{job.id}/inspections", {"kind": "rough_in", "areas": ["bedroom"]}
     refused = as_(client, shop.office).post(url, given, JSON)
     assert refused.status_code == 409
     assert "insist" in refused.json()["detail"]
@@ -112,7 +112,7 @@ def test_a_visit_asked_for_too_early_must_be_insisted_on(client, shop, job) -> N
 
 
 def test_a_request_with_faults_names_each(client, shop, job) -> None:
-    url = f"/api/jobs/{job.id}/visits"
+    url = f"/api/jobs/{job.id}/inspections"
     answer = as_(client, shop.office).post(url, {"kind": "picnic", "areas": 7}, JSON)
     assert answer.status_code == 400
     assert {error["pointer"] for error in answer.json()["errors"]} == {"#/kind", "#/areas"}
@@ -128,10 +128,10 @@ def test_strangers_get_404_and_nobody_gets_in_unsigned(client, stranger_shop, jo
         f"/api/jobs/{job.id}/items",
         f"/api/items/{item.id}/observations",
         f"/api/areas/{area.id}/cover-releases",
-        f"/api/jobs/{job.id}/visits",
+        f"/api/jobs/{job.id}/inspections",
         f"/api/jobs/{job.id}/deficiencies",
         f"/api/jobs/{job.id}/record",
-        f"/api/jobs/{job.id}/earliest-visit",
+        f"/api/jobs/{job.id}/earliest-inspection",
     ]
     assert {client.get(path).status_code for path in paths} == {401}
     as_(client, stranger_shop.office)

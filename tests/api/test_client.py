@@ -56,7 +56,7 @@ def test_from_open_items_to_a_cover_release(shop, live_server, client_module) ->
         seen = models.ObservationRequest.from_dict({"outcome": "pass", "note": "by the desk"})
         api("items.items_observations_create")(client=client, item_id=item.id, body=seen)
     ask = models.AskRequest.from_dict({"kind": "rough_in", "areas": ["east"]})
-    visit = api("jobs.jobs_visits_create")(client=client, job_id=job.id, body=ask)
+    inspection = api("jobs.jobs_inspections_create")(client=client, job_id=job.id, body=ask)
     now = timezone.now()
     window = {
         "happening": "booked",
@@ -64,9 +64,13 @@ def test_from_open_items_to_a_cover_release(shop, live_server, client_module) ->
         "ends_at": (now + timedelta(hours=2)).isoformat(),
     }
     event = models.EventRequest.from_dict(window)
-    api("visits.visits_events_create")(client=client, visit_id=visit.id, body=event)
+    api("inspections.inspections_events_create")(
+        client=client, inspection_id=inspection.id, body=event
+    )
     answer = models.AnswerRequest.from_dict({"reference": "R1", "answers": {"east": "accepted"}})
-    api("visits.visits_answer_create")(client=client, visit_id=visit.id, body=answer)
+    api("inspections.inspections_answer_create")(
+        client=client, inspection_id=inspection.id, body=answer
+    )
     released = api("areas.areas_cover_releases_create")(client=client, area_id=area.id)
     assert released.reference == "R1"
     assert CoverRelease.objects.get(area=area.id).live

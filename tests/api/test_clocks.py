@@ -10,8 +10,8 @@ from django.utils import timezone
 
 from inspections.checker.finding import Verdict
 from inspections.models import AreaStanding, Item, MilestoneReached, Observation
+from inspections.services.inspections import inspection_ask
 from inspections.services.settling import job_settle
-from inspections.services.visits import inspection_ask
 from tests.inspections.tiny import HOUSES
 
 pytestmark = pytest.mark.django_db
@@ -96,27 +96,29 @@ def test_a_permit_that_expires_at_the_end_of_all_days_is_refused(office, job) ->
 
 
 @pytest.mark.parametrize("when", ["0001-01-01", "9999-12-31", "2099-01-01"])
-def test_a_visit_of_a_time_that_cannot_be_is_refused(office, shop, job, when) -> None:
+def test_an_inspection_of_a_time_that_cannot_be_is_refused(office, shop, job, when) -> None:
     areas = [job.areas.first()]
-    visit = inspection_ask(shop.office, job=job, kind="rough_in", areas=areas, insist=True)
+    inspection = inspection_ask(shop.office, job=job, kind="rough_in", areas=areas, insist=True)
     given = {"happening": "booked", "starts_at": f"{when}T09:00:00Z", "ends_at": f"{when}T11:00Z"}
-    refused(office.post(f"/api/visits/{visit.id}/events", given, JSON), "starts_at", "ends_at")
+    refused(
+        office.post(f"/api/inspections/{inspection.id}/events", given, JSON), "starts_at", "ends_at"
+    )
     form = {"happening": "booked", "day": when, "starts": "09:00", "ends": "11:00"}
-    page = office.post(f"/visits/{visit.id}/happening/", form, follow=True)
+    page = office.post(f"/inspections/{inspection.id}/happening/", form, follow=True)
     assert "out of range. Give a" in page.text
-    assert not visit.events.exists()
+    assert not inspection.events.exists()
 
 
 def test_a_window_that_ends_before_it_starts_or_in_another_year_is_refused(
     office, shop, job
 ) -> None:
     areas = [job.areas.first()]
-    visit = inspection_ask(shop.office, job=job, kind="rough_in", areas=areas, insist=True)
+    inspection = inspection_ask(shop.office, job=job, kind="rough_in", areas=areas, insist=True)
     starts = timezone.now()
     for ends in (starts - timedelta(hours=1), starts + timedelta(days=40)):
         given = {"happening": "booked", "starts_at": starts.isoformat()}
         given["ends_at"] = ends.isoformat()
-        answer = office.post(f"/api/visits/{visit.id}/events", given, JSON)
+        answer = office.post(f"/api/inspections/{inspection.id}/events", given, JSON)
         assert answer.status_code == 422
         assert [each["pointer"] for each in answer.json()["errors"]] == ["#/ends_at"]
 

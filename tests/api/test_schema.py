@@ -46,7 +46,7 @@ def known(shop, house_bytes, django_capture_on_commit_callbacks) -> dict[str, li
         "area_id": [str(area.id) for area in job.areas.all()],
         "cover_release_id": [str(job.areas.get(code="bedroom").cover_releases.get().id)],
         "item_id": [str(item.id) for item in job.items.all()[:5]],
-        "visit_id": [str(visit.id) for visit in job.inspections.all()],
+        "inspection_id": [str(inspection.id) for inspection in job.inspections.all()],
         "deficiency_id": [str(each.id) for each in job.deficiencies.all()],
         "authority_id": [str(shop.authority.id)],
         "plan_id": [str(lived["plan"].id)],

@@ -94,7 +94,7 @@ def permit_expired(world: World) -> None:
     Permit.objects.filter(job=world.job).update(expires_on=date(2026, 3, 3))
 
 
-@hole("a permit that ended for want of visits", f"{EAST}permit", later=timedelta(days=31))
+@hole("a permit that ended for want of inspections", f"{EAST}permit", later=timedelta(days=31))
 def permit_idle(world: World) -> None:
     Authority.objects.filter(id=world.shop.authority.id).update(idle_days=30)
 

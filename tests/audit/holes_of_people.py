@@ -64,13 +64,13 @@ def result_not_told(world: World) -> None:
     Notice.objects.filter(job=world.job, reason="result recorded").delete()
 
 
-@hole("a booking that nobody was told of", "facts: visit booked, since")
+@hole("a booking that nobody was told of", "facts: inspection booked, since")
 def booking_not_told(world: World) -> None:
     given = {"kind": "finish", "asked_at": BEGIN, "asked_by": world.shop.office}
-    visit = Inspection.objects.create(job=world.job, **given)
+    inspection = Inspection.objects.create(job=world.job, **given)
     window = {"starts_at": AUDITED + HOUR, "ends_at": AUDITED + 2 * HOUR}
     by = {"recorded_by": world.shop.office, "recorded_at": AUDITED}
-    visit.events.create(happening="booked", **window, **by)
+    inspection.events.create(happening="booked", **window, **by)
 
 
 @hole("a deficiency that the crew lead was not told of", "facts: deficiency called, since")
@@ -94,11 +94,14 @@ def told_falsely(world: World) -> None:
     _notice(world)
 
 
-@hole("a visit told as booked that is held", "is told: visit booked; facts: that does not hold")
+@hole(
+    "an inspection told as booked that is held",
+    "is told: inspection booked; facts: that does not hold",
+)
 def told_of_what_is_over(world: World) -> None:
-    Notice.objects.filter(job=world.job, reason="visit booked").update(moot_at=None)
-    visit = world.job.inspections.first()
-    _notice(world, "visit booked", occasion=str(visit.events.first().id))
+    Notice.objects.filter(job=world.job, reason="inspection booked").update(moot_at=None)
+    inspection = world.job.inspections.first()
+    _notice(world, "inspection booked", occasion=str(inspection.events.first().id))
 
 
 @hole("the lead of a crew told what is the builder's", "lead-")
@@ -189,16 +192,16 @@ def contests_elsewhere(world: World) -> None:
     world.look("pass", HOUR, HOUR, contests=other)
 
 
-@hole("an acceptance at another job's visit", "facts: inspection__job leads to job")
-def anothers_visit(world: World) -> None:
+@hole("an acceptance at another job's inspection", "facts: inspection__job leads to job")
+def anothers_inspection(world: World) -> None:
     given = {"job": world.theirs, "kind": "rough_in", "asked_at": BEGIN}
-    visit = Inspection.objects.create(asked_by=world.stranger.office, **given)
+    inspection = Inspection.objects.create(asked_by=world.stranger.office, **given)
     editable("inspections_acceptance")
-    Acceptance.objects.filter(area=world.west).update(inspection=visit)
+    Acceptance.objects.filter(area=world.west).update(inspection=inspection)
 
 
-@hole("a visit to another job's area", "area__job leads to job")
-def visits_anothers_area(world: World) -> None:
+@hole("an inspection to another job's area", "area__job leads to job")
+def inspection_of_anothers_area(world: World) -> None:
     world.job.inspections.first().areas.add(Area.objects.get(job=world.theirs, code="east"))
 
 

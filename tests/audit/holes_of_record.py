@@ -23,109 +23,115 @@ from tests.audit.world import BEGIN, HOUR, World, editable
 DAY = timedelta(days=1)
 
 
-def _visit(world: World, kind: str = "rough_in") -> Inspection:
-    """A visit of the job, as nobody asked for it."""
+def _inspection(world: World, kind: str = "rough_in") -> Inspection:
+    """An inspection of the job, as nobody asked for it."""
     given = {"job": world.job, "kind": kind, "asked_at": BEGIN, "asked_by": world.shop.office}
-    visit = Inspection.objects.create(**given)
+    inspection = Inspection.objects.create(**given)
     if kind == "rough_in":
-        visit.areas.add(world.east)
-    return visit
+        inspection.areas.add(world.east)
+    return inspection
 
 
-def _happens(world: World, visit: Inspection, happening: str, **given: Any) -> InspectionEvent:
+def _happens(world: World, inspection: Inspection, happening: str, **given: Any) -> InspectionEvent:
     given = {"recorded_by": world.shop.office, "recorded_at": BEGIN + HOUR} | given
-    return InspectionEvent.objects.create(inspection=visit, happening=happening, **given)
+    return InspectionEvent.objects.create(inspection=inspection, happening=happening, **given)
 
 
-def _booked(world: World, visit: Inspection, starts: datetime, **given: Any) -> InspectionEvent:
+def _booked(
+    world: World, inspection: Inspection, starts: datetime, **given: Any
+) -> InspectionEvent:
     ends = given.pop("ends", starts + HOUR)
-    return _happens(world, visit, "booked", starts_at=starts, ends_at=ends, **given)
+    return _happens(world, inspection, "booked", starts_at=starts, ends_at=ends, **given)
 
 
-def _said(world: World, visit: Inspection, answer: str) -> None:
-    given = {"basis": "visit", "reference": "R9", "recorded_by": world.shop.office}
+def _said(world: World, inspection: Inspection, answer: str) -> None:
+    given = {"basis": "inspection", "reference": "R9", "recorded_by": world.shop.office}
     given |= {"answer": answer, "rests_on": "0" * 16, "recorded_at": BEGIN + HOUR}
-    Acceptance.objects.create(area=world.east, inspection=visit, **given)
+    Acceptance.objects.create(area=world.east, inspection=inspection, **given)
 
 
-def _called(world: World, visit: Inspection) -> None:
+def _called(world: World, inspection: Inspection) -> None:
     given = {"job": world.job, "area": world.east, "what": "no plate", "called_at": BEGIN + HOUR}
-    Deficiency.objects.create(called_at_visit=visit, **given)
+    Deficiency.objects.create(called_at_inspection=inspection, **given)
 
 
-def _job_said(world: World, visit: Inspection, answer: str) -> None:
+def _job_said(world: World, inspection: Inspection, answer: str) -> None:
     given = {"reference": "R9", "recorded_by": world.shop.office, "recorded_at": BEGIN + HOUR}
-    JobAnswer.objects.create(inspection=visit, answer=answer, **given)
+    JobAnswer.objects.create(inspection=inspection, answer=answer, **given)
 
 
 @hole("accepted with a deficiency", "accepted; facts: a deficiency was called there at that visit")
 def accepted_with_a_deficiency(world: World) -> None:
-    visit = _visit(world)
-    _said(world, visit, "accepted")
-    _called(world, visit)
+    inspection = _inspection(world)
+    _said(world, inspection, "accepted")
+    _called(world, inspection)
 
 
 @hole("with deficiencies, and none is called", "tables: accepted with deficiencies; facts: none")
 def without_deficiencies(world: World) -> None:
-    _said(world, _visit(world), "with_deficiencies")
+    _said(world, _inspection(world), "with_deficiencies")
 
 
-@hole("an answer for an area that the visit was not for", "the visit was not for that area")
+@hole("an answer for an area that the inspection was not for", "the visit was not for that area")
 def answer_elsewhere(world: World) -> None:
-    _said(world, _visit(world, "hookup"), "accepted")
+    _said(world, _inspection(world, "hookup"), "accepted")
 
 
 @hole("a job accepted with a deficiency", "the job is accepted; facts: a deficiency was called")
 def job_accepted_with_a_deficiency(world: World) -> None:
-    visit = _visit(world, "finish")
-    _job_said(world, visit, "accepted")
-    _called(world, visit)
+    inspection = _inspection(world, "finish")
+    _job_said(world, inspection, "accepted")
+    _called(world, inspection)
 
 
 @hole("a job accepted with deficiencies, and none is called", "the job is accepted with deficienc")
 def job_without_deficiencies(world: World) -> None:
-    _job_said(world, _visit(world, "finish"), "with_deficiencies")
+    _job_said(world, _inspection(world, "finish"), "with_deficiencies")
 
 
 @hole("a final accepted while a deficiency is open", "the final is accepted; facts: defic")
 def final_while_open(world: World) -> None:
-    _called(world, _visit(world))
-    _job_said(world, _visit(world, "final"), "accepted")
+    _called(world, _inspection(world))
+    _job_said(world, _inspection(world, "final"), "accepted")
 
 
-@hole("a visit that is booked twice", "visit is booked; facts: it was booked before that")
+@hole("an inspection that is booked twice", "visit is booked; facts: it was booked before that")
 def booked_twice(world: World) -> None:
-    visit = _visit(world)
+    inspection = _inspection(world)
     for hours in (1, 2):
-        _booked(world, visit, BEGIN + 9 * HOUR, recorded_at=BEGIN + hours * HOUR)
+        _booked(world, inspection, BEGIN + 9 * HOUR, recorded_at=BEGIN + hours * HOUR)
 
 
-@hole("a visit that was moved before it was booked", "is moved; facts: it was asked for before")
+@hole(
+    "an inspection that was moved before it was booked", "is moved; facts: it was asked for before"
+)
 def moved_first(world: World) -> None:
     window = {"starts_at": BEGIN + 9 * HOUR, "ends_at": BEGIN + 10 * HOUR}
-    _happens(world, _visit(world), "moved", **window)
+    _happens(world, _inspection(world), "moved", **window)
 
 
-@hole("something after a visit was held", "visit is cancelled; facts: it was held before that")
+@hole(
+    "something after an inspection was held", "visit is cancelled; facts: it was held before that"
+)
 def after_held(world: World) -> None:
-    visit = _visit(world)
-    _booked(world, visit, BEGIN - HOUR, recorded_at=BEGIN - 2 * HOUR)
-    _happens(world, visit, "held", recorded_at=BEGIN)
-    _happens(world, visit, "cancelled", recorded_at=BEGIN + HOUR)
+    inspection = _inspection(world)
+    _booked(world, inspection, BEGIN - HOUR, recorded_at=BEGIN - 2 * HOUR)
+    _happens(world, inspection, "held", recorded_at=BEGIN)
+    _happens(world, inspection, "cancelled", recorded_at=BEGIN + HOUR)
 
 
 @hole("an answer before the window began", "visit is held; facts: that cannot be known before")
 def held_early(world: World) -> None:
-    visit = _visit(world)
-    _booked(world, visit, BEGIN + 2 * HOUR, recorded_at=BEGIN)
-    _happens(world, visit, "held", recorded_at=BEGIN + HOUR)
+    inspection = _inspection(world)
+    _booked(world, inspection, BEGIN + 2 * HOUR, recorded_at=BEGIN)
+    _happens(world, inspection, "held", recorded_at=BEGIN + HOUR)
 
 
 @hole("nobody came before the window ended", "visit is nobody_came; facts: that cannot be known")
 def nobody_came_early(world: World) -> None:
-    visit = _visit(world)
-    _booked(world, visit, BEGIN, recorded_at=BEGIN)
-    _happens(world, visit, "nobody_came", recorded_at=BEGIN + HOUR / 2)
+    inspection = _inspection(world)
+    _booked(world, inspection, BEGIN, recorded_at=BEGIN)
+    _happens(world, inspection, "nobody_came", recorded_at=BEGIN + HOUR / 2)
 
 
 @hole("a circuit that no panel has", "circuit 'the fridge' may be live; facts: no panel has it")
@@ -155,17 +161,17 @@ def look_of_9999(world: World) -> None:
 
 @hole("a window of the year 1", "a visit is booked from ")
 def window_of_the_year_one(world: World) -> None:
-    _booked(world, _visit(world), datetime(1, 1, 2, tzinfo=BEGIN.tzinfo))
+    _booked(world, _inspection(world), datetime(1, 1, 2, tzinfo=BEGIN.tzinfo))
 
 
 @hole("a window that is longer than a month", "a window is at most 31 days")
 def long_window(world: World) -> None:
-    _booked(world, _visit(world), BEGIN, ends=BEGIN + 32 * DAY)
+    _booked(world, _inspection(world), BEGIN, ends=BEGIN + 32 * DAY)
 
 
 @hole("a window years ahead", "a window is at most 31 days, 400 days back and 800 ahead")
 def far_window(world: World) -> None:
-    _booked(world, _visit(world), BEGIN + 900 * DAY)
+    _booked(world, _inspection(world), BEGIN + 900 * DAY)
 
 
 @hole("a permit that expires in 9999", "moment: tables: expires on ")

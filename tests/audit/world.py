@@ -21,10 +21,10 @@ from inspections.services.answers import Called, inspection_answer
 from inspections.services.cover_releases import cover_release_issue
 from inspections.services.deficiencies import deficiency_mend
 from inspections.services.houses import house_record
+from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.milestones import milestone_record
 from inspections.services.permits import permit_apply, permit_issue
 from inspections.services.trades import trade_report
-from inspections.services.visits import inspection_ask, inspection_happen
 from inspections.standing.stages import Milestone
 from inspections.tasks import settle_due
 from jobs.models import Area, Job
@@ -115,9 +115,11 @@ def _far_along(shop: Shopful) -> Job:
         shop.look_at(area)
     _photographed(shop, job)
     said = {east: Answer.WITH_DEFICIENCIES, west: Answer.ACCEPTED}
-    visit = shop.booked(east, west, insist=True)
+    inspection = shop.booked(east, west, insist=True)
     called = [Called(east, "no plate at the notch", due_on=date(2026, 3, 20))]
-    inspection_answer(shop.office, inspection=visit, answers=said, reference="R1", called=called)
+    inspection_answer(
+        shop.office, inspection=inspection, answers=said, reference="R1", called=called
+    )
     deficiency = Deficiency.objects.get(job=job)
     deficiency_mend(shop.lead, deficiency=deficiency)
     again = shop.booked(east, insist=True)
@@ -130,7 +132,10 @@ def _far_along(shop: Shopful) -> Job:
     cover_release_issue(shop.office, area=west)
     hookup = {"reference": "H1", "circuits": ["1"], "reached_on": BEGIN.date()}
     inspection_answer(
-        shop.office, inspection=_hookup_visit(shop, job), answer=Answer.ACCEPTED, reference="H1"
+        shop.office,
+        inspection=_hookup_inspection(shop, job),
+        answer=Answer.ACCEPTED,
+        reference="H1",
     )
     milestone_record(shop.office, job=job, milestone=Milestone.HOOKUP, **hookup)
     return job
@@ -143,11 +148,11 @@ def _photographed(shop: Shopful, job: Job) -> None:
         Photograph.objects.create(item=item, fingerprint=item.fingerprint, **given)
 
 
-def _hookup_visit(shop: Shopful, job: Job) -> Inspection:
-    visit = inspection_ask(shop.office, job=job, kind=InspectionKind.HOOKUP)
+def _hookup_inspection(shop: Shopful, job: Job) -> Inspection:
+    inspection = inspection_ask(shop.office, job=job, kind=InspectionKind.HOOKUP)
     window = {"starts_at": BEGIN - HOUR, "ends_at": BEGIN + HOUR}
-    inspection_happen(shop.office, inspection=visit, happening=Happening.BOOKED, **window)
-    return visit
+    inspection_happen(shop.office, inspection=inspection, happening=Happening.BOOKED, **window)
+    return inspection
 
 
 def editable(table: str) -> None:

@@ -30,8 +30,8 @@ def page(browser):
 
 
 @pytest.fixture
-def visit(shop, house_bytes):
-    """A visit that has begun, on a house whose shop used R7 for another house already."""
+def inspection(shop, house_bytes):
+    """An inspection that has begun, on a house whose shop used R7 for another house already."""
     garage = shop.roughed_in(house_bytes).areas.get(code="garage")
     shop.look_at(garage)
     shop.accept(garage, reference="R7")
@@ -47,11 +47,11 @@ def answer(page: Page):
 
 @pytest.mark.parametrize("scripts", [True, False])
 def test_a_refused_answer_keeps_what_was_typed_where_it_was_typed(
-    browser, live_server, shop, visit, scripts
+    browser, live_server, shop, inspection, scripts
 ) -> None:
     page = browser.new_page(viewport=PHONE, java_script_enabled=scripts)
     sign_in(page, live_server.url, shop.office)
-    page.goto(f"{live_server.url}/jobs/{visit.job_id}/")
+    page.goto(f"{live_server.url}/jobs/{inspection.job_id}/")
     page.get_by_text("Record the inspector's answer").click()
     form = answer(page)
     form.get_by_label("Answer for").select_option("with_deficiencies")
@@ -69,12 +69,12 @@ def test_a_refused_answer_keeps_what_was_typed_where_it_was_typed(
     form.get_by_label("The authority's reference").fill("R8")
     form.get_by_role("button", name="Record answer").click()
     expect(page.get_by_text("no plate at the top")).to_be_visible()
-    assert {each.what for each in visit.job.deficiencies.all()} == set(written.splitlines())
+    assert {each.what for each in inspection.job.deficiencies.all()} == set(written.splitlines())
 
 
-def test_the_fault_has_the_focus_and_is_in_sight(page, live_server, shop, visit) -> None:
+def test_the_fault_has_the_focus_and_is_in_sight(page, live_server, shop, inspection) -> None:
     sign_in(page, live_server.url, shop.office)
-    page.goto(f"{live_server.url}/jobs/{visit.job_id}/")
+    page.goto(f"{live_server.url}/jobs/{inspection.job_id}/")
     page.get_by_text("Record the inspector's answer").click()
     form = answer(page)
     form.get_by_label("The authority's reference").fill("R7")
@@ -83,14 +83,14 @@ def test_the_fault_has_the_focus_and_is_in_sight(page, live_server, shop, visit)
     expect(fault).to_be_focused()
     expect(fault).to_be_in_viewport()
     languages = page.locator("form.languages")
-    expect(languages.locator("[name=next]")).to_have_value(f"/jobs/{visit.job_id}/")
+    expect(languages.locator("[name=next]")).to_have_value(f"/jobs/{inspection.job_id}/")
     languages.get_by_role("button", name="Español").click()
-    expect(page).to_have_url(f"{live_server.url}/jobs/{visit.job_id}/")
+    expect(page).to_have_url(f"{live_server.url}/jobs/{inspection.job_id}/")
 
 
-def test_a_page_with_faults_reads_well(page, live_server, shop, visit) -> None:
+def test_a_page_with_faults_reads_well(page, live_server, shop, inspection) -> None:
     sign_in(page, live_server.url, shop.office)
-    page.goto(f"{live_server.url}/jobs/{visit.job_id}/")
+    page.goto(f"{live_server.url}/jobs/{inspection.job_id}/")
     form = page.locator('form[action$="/links/"]')
     form.get_by_label("For whom").fill("  ")
     form.get_by_role("button", name="Make a link").click()

@@ -24,7 +24,7 @@ def signed_before(shop, house: bytes) -> tuple[Client, list[str]]:
     given = {"person": shop.lead, "shop": shop.shop, "channel": Channel.EMAIL}
     target = address_add(shop.lead, target="lead@studbay.example", **given)
     paper = check_address(job, job.revisions.last())
-    return person, [urlsplit(each).path for each in (paper, stop_link(target.id, "visit"))]
+    return person, [urlsplit(each).path for each in (paper, stop_link(target.id, "inspection"))]
 
 
 @pytest.mark.django_db

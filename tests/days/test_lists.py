@@ -14,7 +14,7 @@ from inspections.days.lists import draw_lists
 from inspections.days.services import day_lists_send
 from inspections.models import Happening
 from inspections.papers.sheets.day import day_pdf
-from inspections.services.visits import inspection_ask, inspection_happen
+from inspections.services.inspections import inspection_ask, inspection_happen
 from jobs.models import DayList
 from jobs.services.crews import absence_record, drive_times_load
 from tests.clock import Clock
@@ -55,20 +55,22 @@ def test_there_is_no_list_before_a_plan_is_told(shop, job) -> None:
     assert draw_lists(shop.shop, MONDAY) == []
 
 
-def test_a_booked_visit_is_in_the_list_with_its_hours(shop, job) -> None:
+def test_a_booked_inspection_is_in_the_list_with_its_hours(shop, job) -> None:
     area = job.areas.get(code="bedroom")
-    visit = inspection_ask(shop.office, job=job, kind="rough_in", areas=[area], insist=True)
+    inspection = inspection_ask(shop.office, job=job, kind="rough_in", areas=[area], insist=True)
     starts = datetime(2026, 3, 16, 15, tzinfo=UTC)
     inspection_happen(
         shop.office,
-        inspection=visit,
+        inspection=inspection,
         happening=Happening.BOOKED,
         starts_at=starts,
         ends_at=starts + timedelta(hours=2),
     )
     told(shop)
-    visits = [v for each in draw_lists(shop.shop, MONDAY) for h in each.houses for v in h.visits]
-    assert f"rough-in visit booked 09:00 to 11:00, {area.name}" in visits
+    inspections = [
+        v for each in draw_lists(shop.shop, MONDAY) for h in each.houses for v in h.inspections
+    ]
+    assert f"rough-in visit booked 09:00 to 11:00, {area.name}" in inspections
 
 
 def test_arrivals_follow_the_drive_and_the_order_of_the_day(shop, job) -> None:

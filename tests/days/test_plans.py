@@ -10,7 +10,7 @@ from inspections.days.selectors import plan_changes, plan_loads, plan_work
 from inspections.days.services import TAKEN_UP, plan_ask, plan_make, plan_tell, plans_due
 from inspections.days.what_if import Supposed
 from inspections.models import Answer, Happening
-from inspections.services.visits import inspection_ask, inspection_happen
+from inspections.services.inspections import inspection_ask, inspection_happen
 from jobs.access import NotAllowed
 from jobs.models import Plan
 from jobs.services.crews import absence_record, own_task_add, work_report
@@ -44,12 +44,12 @@ def test_a_house_becomes_tasks_in_their_order(job, shop) -> None:
     plan = made(shop)
     rows = {row.task: row for row in plan_work(plan)}
     assert kinds(plan) == {
-        "rough-in", "panel", "visit", "cover", "hookup", "finish", "energise", "walk",
+        "rough-in", "panel", "inspection", "cover", "hookup", "finish", "energise", "walk",
     }  # fmt: skip
     rough = max(row.ends_on for row in rows.values() if row.kind == "rough-in")
     cover = min(row.starts_on for row in rows.values() if row.kind == "cover")
-    assert rough < rows["visit/rough-in"].starts_on <= cover
-    assert rows["visit/final"].starts_on > rows["walk"].ends_on
+    assert rough < rows["inspection/rough-in"].starts_on <= cover
+    assert rows["inspection/final"].starts_on > rows["walk"].ends_on
     assert rows["cover/living"].crew is None
 
 
@@ -66,32 +66,32 @@ def test_what_is_reported_done_is_no_task_any_more(job, shop) -> None:
     assert "panel" in kinds(made(shop))
 
 
-def test_a_refused_area_is_visited_again_with_the_fee_and_after_mending(job, shop) -> None:
+def test_a_refused_area_is_inspected_again_with_the_fee_and_after_mending(job, shop) -> None:
     shop.authority.reinspection_fee = "$95"
     shop.authority.save()
     area = job.areas.get(code="bedroom")
     shop.look_at(area)
     shop.accept(area, Answer.NOT_ACCEPTED, called=("a box is loose",))
     rows = {row.task: row for row in plan_work(made(shop))}
-    assert rows["visit/rough-in"].name == "re-inspection, costs $95"
+    assert rows["inspection/rough-in"].name == "re-inspection, costs $95"
     mend = rows["mend/bedroom"]
-    visit = rows["visit/rough-in"]
-    assert (mend.ends_on, mend.end_part) < (visit.starts_on, visit.start_part)
+    inspection = rows["inspection/rough-in"]
+    assert (mend.ends_on, mend.end_part) < (inspection.starts_on, inspection.start_part)
 
 
-def test_a_booked_visit_stays_where_it_is_booked(job, shop) -> None:
+def test_a_booked_inspection_stays_where_it_is_booked(job, shop) -> None:
     area = job.areas.get(code="bedroom")
     shop.look_at(area)
-    visit = inspection_ask(shop.office, job=job, kind="rough_in", areas=[area])
+    inspection = inspection_ask(shop.office, job=job, kind="rough_in", areas=[area])
     starts = datetime(2026, 3, 19, 15, tzinfo=UTC)  # 9:00 at the house
     inspection_happen(
         shop.office,
-        inspection=visit,
+        inspection=inspection,
         happening=Happening.BOOKED,
         starts_at=starts,
         ends_at=starts + timedelta(hours=2),
     )
-    (row,) = [row for row in plan_work(made(shop)) if row.task == f"visit/{visit.id.hex}"]
+    (row,) = [row for row in plan_work(made(shop)) if row.task == f"inspection/{inspection.id.hex}"]
     assert (row.starts_on, row.start_part) == (date(2026, 3, 19), 0)
 
 

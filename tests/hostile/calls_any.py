@@ -22,7 +22,7 @@ CHOICES = {
     "rule": ("box-fill", "no-rule"),
     "which": ("load", "panel", "hookup", "mending", "pulling", "no-sheet"),
     "form": ("json", "xlsx", "zip", "exe"),
-    "key": ("visits", "open", "no-figure"),
+    "key": ("inspections", "open", "no-figure"),
 }
 SECRETS = {
     "link": ("cover", "gone", "placard", "accepted", "hooked up"),
@@ -57,8 +57,8 @@ FACES = (
     "/api/jobs/{job}",
     "/api/jobs/{job}/moves",
     "/api/jobs/{job}/items",
-    "/api/jobs/{job}/visits",
-    "/api/jobs/{job}/earliest-visit",
+    "/api/jobs/{job}/inspections",
+    "/api/jobs/{job}/earliest-inspection",
     "/areas/{area}/timeline/",
     "/api/areas/{area}/timeline",
     "/today/",

@@ -61,21 +61,21 @@ def bring_on(scene: Scene) -> Iterator[Call]:
     if area is None:
         return
     asked = {"kind": "rough_in", "areas": [area.code], "insist": True}
-    yield scene.json("office", "POST", f"/api/jobs/{job.id}/visits", asked)
-    visit = job.inspections.order_by("-asked_at", "-id").first()
-    if visit is None:
+    yield scene.json("office", "POST", f"/api/jobs/{job.id}/inspections", asked)
+    inspection = job.inspections.order_by("-asked_at", "-id").first()
+    if inspection is None:
         return
     starts = scene.world.clock.now - timedelta(hours=1)
     window = {"starts_at": starts.isoformat(), "ends_at": (starts + HOURS).isoformat()}
     booked = {"happening": "booked", **window}
-    yield scene.json("office", "POST", f"/api/visits/{visit.id}/events", booked)
+    yield scene.json("office", "POST", f"/api/inspections/{inspection.id}/events", booked)
     mended = job.deficiencies.filter(accepted_at=None, mended_at__isnull=False)
     said = {
         "reference": f"B{scene.dice.whole(1, 10**6)}",
         "answers": {area.code: "accepted"},
         "lifted": [str(each.id) for each in mended.order_by("id")],
     }
-    yield scene.json("office", "POST", f"/api/visits/{visit.id}/answer", said)
+    yield scene.json("office", "POST", f"/api/inspections/{inspection.id}/answer", said)
     yield scene.json("office", "POST", f"/api/areas/{area.id}/cover-releases", {})
 
 

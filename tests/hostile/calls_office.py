@@ -1,4 +1,4 @@
-"""What the office sends: permits, visits, answers, houses, links, crews, plans."""
+"""What the office sends: permits, inspections, answers, houses, links, crews, plans."""
 
 import json
 from datetime import datetime
@@ -58,12 +58,12 @@ def _kind(scene: Scene) -> Any:
 
 
 def ask(scene: Scene) -> Call:
-    """A visit that is asked for."""
+    """An inspection that is asked for."""
     dice = scene.dice
     given: dict[str, Any] = {"kind": _kind(scene), "insist": dice.often(60)}
     if dice.often(60):
         given["areas"] = [scene.code() for _ in range(dice.whole(0, 2))]
-        return scene.json(scene.who(), "POST", f"/api/jobs/{_job(scene)}/visits", given)
+        return scene.json(scene.who(), "POST", f"/api/jobs/{_job(scene)}/inspections", given)
     given["areas"] = [scene.id("area_id") for _ in range(dice.whole(0, 2))]
     given["insist"] = "on" if given["insist"] else ABSENT
     return scene.form(scene.who(), f"/jobs/{_job(scene)}/ask/", given)
@@ -78,11 +78,11 @@ def _window(scene: Scene) -> tuple[Any, Any]:
 
 
 def happen(scene: Scene) -> Call:
-    """Something that happened to a visit: mostly booked, so that it can be answered."""
+    """Something that happened to an inspection: mostly booked, so that it can be answered."""
     dice = scene.dice
     often = (Happening.BOOKED, Happening.BOOKED, Happening.MOVED, *Happening)
     happening = dice.text() if dice.odd(8) else dice.among(often).value
-    visit = scene.id("visit_id")
+    inspection = scene.id("inspection_id")
     if dice.often(60):
         starts, ends = _window(scene)
         given = {
@@ -92,7 +92,7 @@ def happen(scene: Scene) -> Call:
             "reference": dice.text() if dice.often(30) else ABSENT,
             "note": dice.text() if dice.often(30) else ABSENT,
         }
-        return scene.json(scene.who(), "POST", f"/api/visits/{visit}/events", given)
+        return scene.json(scene.who(), "POST", f"/api/inspections/{inspection}/events", given)
     given = {
         "happening": happening,
         "day": dice.day(ahead=10),
@@ -101,7 +101,7 @@ def happen(scene: Scene) -> Call:
         "reference": dice.text(),
         "note": dice.text(),
     }
-    return scene.form(scene.who(), f"/visits/{visit}/happening/", given)
+    return scene.form(scene.who(), f"/inspections/{inspection}/happening/", given)
 
 
 def _called(scene: Scene, code: Any) -> dict[str, Any]:
@@ -118,8 +118,8 @@ def _called(scene: Scene, code: Any) -> dict[str, Any]:
 def answer(scene: Scene) -> Call:
     """What the inspector said, by the API: of each area, or of the job."""
     dice = scene.dice
-    visit = _visit(scene)
-    codes = [area.code for area in visit.areas.order_by("code")] if visit else []
+    inspection = _inspection(scene)
+    codes = [area.code for area in inspection.areas.order_by("code")] if inspection else []
     given: dict[str, Any] = {"reference": dice.text(fallback=f"R{dice.whole(1, 999)}")}
     if codes and not dice.odd(15):
         said = {code: _said(scene) for code in codes}
@@ -131,21 +131,21 @@ def answer(scene: Scene) -> Call:
         given["called"] = [_called(scene, code) for code in codes or [scene.code()]]
     if dice.often(35):
         given["lifted"] = [scene.id("deficiency_id") for _ in range(dice.whole(1, 2))]
-    which = str(visit.id) if visit and not dice.odd(10) else scene.id("visit_id")
-    return scene.json(scene.who(), "POST", f"/api/visits/{which}/answer", given)
+    which = str(inspection.id) if inspection and not dice.odd(10) else scene.id("inspection_id")
+    return scene.json(scene.who(), "POST", f"/api/inspections/{which}/answer", given)
 
 
 def answer_page(scene: Scene) -> Call:
     """The same on the page of the job."""
-    dice, visit = scene.dice, _visit(scene)
+    dice, inspection = scene.dice, _inspection(scene)
     given: dict[str, Any] = {"reference": dice.text(fallback="R"), "answer": _said(scene)}
     for code in ("east", "west"):
         given[f"answer-{code}"] = _said(scene)
         given[f"called-{code}"] = dice.text(fallback="no plate") if dice.often(30) else ABSENT
     if dice.often(40):
         given[f"lifted-{scene.id('deficiency_id')}"] = "on"
-    which = str(visit.id) if visit and not dice.odd(10) else scene.id("visit_id")
-    return scene.form(scene.who(), f"/visits/{which}/answer/", given)
+    which = str(inspection.id) if inspection and not dice.odd(10) else scene.id("inspection_id")
+    return scene.form(scene.who(), f"/inspections/{which}/answer/", given)
 
 
 def _said(scene: Scene) -> Any:
@@ -154,15 +154,17 @@ def _said(scene: Scene) -> Any:
     return scene.dice.among((Answer.ACCEPTED, Answer.ACCEPTED, *Answer)).value
 
 
-def _visit(scene: Scene) -> Inspection | None:
-    visits = list(scene.job.inspections.order_by("-asked_at", "-id").prefetch_related("events"))
-    booked = [each for each in visits if _state(each) in (Happening.BOOKED, Happening.MOVED)]
-    some = booked if booked and scene.dice.often(80) else visits
+def _inspection(scene: Scene) -> Inspection | None:
+    inspections = list(
+        scene.job.inspections.order_by("-asked_at", "-id").prefetch_related("events")
+    )
+    booked = [each for each in inspections if _state(each) in (Happening.BOOKED, Happening.MOVED)]
+    some = booked if booked and scene.dice.often(80) else inspections
     return scene.dice.among(some) if some else None
 
 
-def _state(visit: Inspection) -> str:
-    events = sorted(visit.events.all(), key=lambda event: (event.recorded_at, event.id))
+def _state(inspection: Inspection) -> str:
+    events = sorted(inspection.events.all(), key=lambda event: (event.recorded_at, event.id))
     return events[-1].happening if events else ""
 
 

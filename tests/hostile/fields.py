@@ -51,7 +51,7 @@ _AUTHORITY = (
     ("notice_hours", "number"),
     ("cut_off", KINDS["time"]),
     ("works_on", "0|1|4|9"),
-    ("visits_on", "0|1|4|6"),
+    ("inspections_on", "0|1|4|6"),
     ("from_hour", KINDS["time"]),
     ("to_hour", KINDS["time"]),
     ("country", "CA|US|XX"),
@@ -201,7 +201,7 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
     "walk-photograph": (("id", "job_id"), ("item", "item_id"), ("fingerprint", "text")),
     "walk-sync": (("phone_now", "moment"), ("ticks", "text")),
     "undo": (),
-    "wish": (("way-visits", "first|never|x"), ("at-once-visits", "on")),
+    "wish": (("way-inspections", "first|never|x"), ("at-once-inspections", "on")),
     "withdraw": (("because", "text"),),
     "withdrawal-answer": (("says", "text"), ("inspect_again", "yes|no|")),
     "work-rules": (

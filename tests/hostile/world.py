@@ -33,6 +33,7 @@ from inspections.services.answers import Called, inspection_answer
 from inspections.services.corrections import correction_record
 from inspections.services.deficiencies import deficiency_mend, deficiency_photograph
 from inspections.services.houses import house_record
+from inspections.services.inspections import inspection_ask
 from inspections.services.links import cover_link_make, link_withdraw, placard_make
 from inspections.services.milestones import milestone_record
 from inspections.services.packs import pack_ask
@@ -40,7 +41,6 @@ from inspections.services.permits import permit_apply, permit_issue
 from inspections.services.photographs import photograph_add
 from inspections.services.settling import due_settle
 from inspections.services.trades import trade_report
-from inspections.services.visits import inspection_ask
 from inspections.standing.stages import Milestone
 from jobs.models import (
     Absence,
@@ -177,11 +177,11 @@ class Side:
             milestone_record(self.office, job=job, **reached, **given)
 
     def _called(self, area: Area, reference: str) -> None:
-        visit = self.shopful.booked(area)
+        inspection = self.shopful.booked(area)
         called = [Called(area, f"{self.marker} no plate {n}", rule="box-fill") for n in (1, 2)]
         answers = {area: Answer.NOT_ACCEPTED}
         inspection_answer(
-            self.office, inspection=visit, answers=answers, reference=reference, called=called
+            self.office, inspection=inspection, answers=answers, reference=reference, called=called
         )
         first = area.deficiencies.first()
         deficiency_photograph(self.lead, deficiency=first, upload=picture())
@@ -251,7 +251,7 @@ class Side:
         notice = Notice.objects.filter(person=self.office).first()
         address = Address.objects.filter(person=self.office).first()
         self.secrets["seen"] = signing.dumps(str(notice.id), salt="notice seen")
-        for name, kind in (("stop", "visit"), ("stop unknown", "visits")):
+        for name, kind in (("stop", "inspection"), ("stop unknown", "inspections")):
             signed = signing.dumps([str(address.id), kind], salt="notice stop")
             self.secrets[name] = signed
 
@@ -272,7 +272,7 @@ OWNED: dict[str, tuple[type[Model], str]] = {
     "job_id": (Job, "shop"),
     "area_id": (Area, "job__shop"),
     "item_id": (Item, "job__shop"),
-    "visit_id": (Inspection, "job__shop"),
+    "inspection_id": (Inspection, "job__shop"),
     "deficiency_id": (Deficiency, "job__shop"),
     "correction_id": (Correction, "job__shop"),
     "link_id": (Link, "job__shop"),

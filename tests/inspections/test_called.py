@@ -1,4 +1,4 @@
-"""What inspectors called, counted by reason, and what visits ended in."""
+"""What inspectors called, counted by reason, and what inspections ended in."""
 
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
@@ -6,10 +6,10 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from inspections.models import Answer, Happening, InspectionKind
-from inspections.overview.written_up import OTHER, reasons_called, visits_counted
+from inspections.overview.written_up import OTHER, inspections_counted, reasons_called
 from inspections.services.answers import Called, inspection_answer
 from inspections.services.deficiencies import deficiency_mend
-from inspections.services.visits import inspection_happen
+from inspections.services.inspections import inspection_happen
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 
@@ -28,14 +28,14 @@ def east(shop, clock):
     return job.areas.select_related("job__shop", "job__authority").get(code="east")
 
 
-def visit(shop, area, answer: Answer, *called: Called) -> None:
+def inspection(shop, area, answer: Answer, *called: Called) -> None:
     booked = shop.booked(area, insist=True)
     given = {"answers": {area: answer}, "reference": "R1", "called": called}
     inspection_answer(shop.office, inspection=booked, **given)
 
 
 def test_reasons_are_counted_by_rule_then_section(shop, east, clock, stranger_shop) -> None:
-    visit(
+    inspection(
         shop,
         east,
         Answer.NOT_ACCEPTED,
@@ -46,7 +46,7 @@ def test_reasons_are_counted_by_rule_then_section(shop, east, clock, stranger_sh
     for deficiency in east.deficiencies.filter(rule="box-fill"):
         clock.now = BEGIN + timedelta(days=3)
         deficiency_mend(shop.lead, deficiency=deficiency)
-    visit(shop, east, Answer.NOT_ACCEPTED, Called(east, "no room again", rule="box-fill"))
+    inspection(shop, east, Answer.NOT_ACCEPTED, Called(east, "no room again", rule="box-fill"))
     found = {each.reason: each for each in reasons_called(shop.shop)}
     assert list(found) == ["Box fill", "12-516", OTHER]
     fill = found["Box fill"]
@@ -60,14 +60,14 @@ def test_reasons_are_counted_by_rule_then_section(shop, east, clock, stranger_sh
     assert reasons_called(stranger_shop.shop) == []
 
 
-def test_visits_are_counted_by_what_they_ended_in(shop, east, stranger_shop) -> None:
-    visit(shop, east, Answer.NOT_ACCEPTED)
-    visit(shop, east, Answer.ACCEPTED)
+def test_inspections_are_counted_by_what_they_ended_in(shop, east, stranger_shop) -> None:
+    inspection(shop, east, Answer.NOT_ACCEPTED)
+    inspection(shop, east, Answer.ACCEPTED)
     missed = shop.booked(east, insist=True)
     inspection_happen(shop.office, inspection=missed, happening=Happening.NO_ACCESS)
     final = shop.booked(east, kind=InspectionKind.FINAL)
     inspection_answer(shop.office, inspection=final, answer=Answer.NOT_ACCEPTED, reference="F1")
-    found = {each.kind: each for each in visits_counted(shop.shop)}
+    found = {each.kind: each for each in inspections_counted(shop.shop)}
     rough_in = found["rough-in"]
     assert (rough_in.held, rough_in.accepted, rough_in.no_access, rough_in.nobody_came) == (
         2,
@@ -77,11 +77,11 @@ def test_visits_are_counted_by_what_they_ended_in(shop, east, stranger_shop) -> 
     )
     assert rough_in.accepted_share == 0.5
     assert (found["final"].held, found["final"].accepted) == (1, 0)
-    assert visits_counted(stranger_shop.shop) == []
+    assert inspections_counted(stranger_shop.shop) == []
 
 
 def test_the_office_reads_it_and_nobody_else(client, shop, east) -> None:
-    visit(shop, east, Answer.NOT_ACCEPTED, Called(east, "no room", rule="box-fill"))
+    inspection(shop, east, Answer.NOT_ACCEPTED, Called(east, "no room", rule="box-fill"))
     client.force_login(shop.office)
     text = client.get("/figures/").text
     assert "Box fill" in text

@@ -23,6 +23,7 @@ from inspections.services.acceptances import acceptance_elapse
 from inspections.services.answers import Called, inspection_answer
 from inspections.services.corrections import correction_accept, correction_record
 from inspections.services.deficiencies import deficiency_mend
+from inspections.services.inspections import inspection_happen
 from inspections.services.observations import item_observe
 from inspections.services.permits import (
     permit_amend,
@@ -31,7 +32,6 @@ from inspections.services.permits import (
     permit_extend,
     permit_issue,
 )
-from inspections.services.visits import inspection_happen
 from inspections.standing.contradictions import (
     AnswerGiven,
     DeficiencyFacts,
@@ -62,22 +62,30 @@ def west(job):
     return job.areas.select_related("job__shop", "job__authority").get(code="west")
 
 
-def answered(shop, visit, reference="R1", **given: Any) -> None:
-    inspection_answer(shop.office, inspection=visit, reference=reference, **given)
+def answered(shop, inspection, reference="R1", **given: Any) -> None:
+    inspection_answer(shop.office, inspection=inspection, reference=reference, **given)
 
 
-def refused(shop, visit, words: str, **given: Any) -> None:
+def refused(shop, inspection, words: str, **given: Any) -> None:
     """It is refused in those words, and nothing of it is written."""
     counted = (Acceptance, JobAnswer, Deficiency)
-    before = [visit.job.record.count(), visit.events.count(), *(k.objects.count() for k in counted)]
+    before = [
+        inspection.job.record.count(),
+        inspection.events.count(),
+        *(k.objects.count() for k in counted),
+    ]
     with pytest.raises(ValidationError, match=words):
-        answered(shop, visit, **given)
-    after = [visit.job.record.count(), visit.events.count(), *(k.objects.count() for k in counted)]
+        answered(shop, inspection, **given)
+    after = [
+        inspection.job.record.count(),
+        inspection.events.count(),
+        *(k.objects.count() for k in counted),
+    ]
     assert after == before
 
 
 def called_before(shop, area, what="no plate", *, mended: bool = True) -> Deficiency:
-    """A deficiency of an earlier visit."""
+    """A deficiency of an earlier inspection."""
     shop.look_at(area)
     shop.accept(area, NOT, "R0", called=(what,))
     deficiency = area.deficiencies.get(what=what)
@@ -85,44 +93,48 @@ def called_before(shop, area, what="no plate", *, mended: bool = True) -> Defici
 
 
 def test_accepted_with_a_deficiency_in_that_area_is_refused(shop, east, west) -> None:
-    visit = shop.booked(east, west, insist=True)
+    inspection = shop.booked(east, west, insist=True)
     plate = [Called(east, "no plate")]
     words = "East: deficiencies are written up, so the answer cannot be “accepted”"
-    refused(shop, visit, words, answers={east: ACCEPTED, west: ACCEPTED}, called=plate)
-    refused(shop, visit, "West: say what the deficiencies are", answers={east: NOT, west: WITH})
-    answered(shop, visit, answers={east: WITH, west: ACCEPTED}, called=plate)
+    refused(shop, inspection, words, answers={east: ACCEPTED, west: ACCEPTED}, called=plate)
+    refused(
+        shop, inspection, "West: say what the deficiencies are", answers={east: NOT, west: WITH}
+    )
+    answered(shop, inspection, answers={east: WITH, west: ACCEPTED}, called=plate)
     assert east.deficiencies.count() == 1
 
 
 def test_two_areas_of_one_name_are_two_areas(shop, job, east, west) -> None:
     job.areas.update(name="Bedroom")
-    visit = shop.booked(east, west, insist=True)
-    answered(shop, visit, answers={east: WITH, west: ACCEPTED}, called=[Called(east, "no plate")])
+    inspection = shop.booked(east, west, insist=True)
+    answered(
+        shop, inspection, answers={east: WITH, west: ACCEPTED}, called=[Called(east, "no plate")]
+    )
     assert west.acceptances.get().answer == ACCEPTED
 
 
 def test_an_answer_for_the_job_as_a_whole_contradicts_itself_no_more(shop, east) -> None:
-    visit = shop.booked(east, kind=InspectionKind.SERVICE)
+    inspection = shop.booked(east, kind=InspectionKind.SERVICE)
     plate = [Called(east, "no plate")]
-    refused(shop, visit, "Deficiencies are written up", answer=ACCEPTED, called=plate)
-    refused(shop, visit, "Say what the deficiencies are", answer=WITH)
-    answered(shop, visit, answer=WITH, called=plate)
+    refused(shop, inspection, "Deficiencies are written up", answer=ACCEPTED, called=plate)
+    refused(shop, inspection, "Say what the deficiencies are", answer=WITH)
+    answered(shop, inspection, answer=WITH, called=plate)
 
 
-def test_a_deficiency_belongs_to_an_area_of_the_visit(shop, east, west) -> None:
-    visit = shop.booked(east, insist=True)
+def test_a_deficiency_belongs_to_an_area_of_the_inspection(shop, east, west) -> None:
+    inspection = shop.booked(east, insist=True)
     words = "The visit was not for that area, West"
-    refused(shop, visit, words, answers={east: NOT}, called=[Called(west, "no plate")])
+    refused(shop, inspection, words, answers={east: NOT}, called=[Called(west, "no plate")])
 
 
 @pytest.mark.parametrize("again", ["no plate", " No  plate.", "NO PLATE"])
-def test_what_is_accepted_is_not_written_up_again_at_the_same_visit(shop, east, again) -> None:
+def test_what_is_accepted_is_not_written_up_again_at_the_same_inspection(shop, east, again) -> None:
     deficiency = called_before(shop, east)
-    visit = shop.booked(east)
+    inspection = shop.booked(east)
     given = {"answers": {east: WITH}, "lifted": [deficiency], "called": [Called(east, again)]}
-    refused(shop, visit, "marked as accepted and written up again", **given)
+    refused(shop, inspection, "marked as accepted and written up again", **given)
     given["called"] = [Called(east, again, where="at the other notch")]
-    answered(shop, visit, **given)
+    answered(shop, inspection, **given)
     assert east.deficiencies.filter(accepted_at=None).count() == 1
 
 
@@ -130,27 +142,29 @@ def test_what_was_accepted_is_not_accepted_twice(shop, east) -> None:
     deficiency = called_before(shop, east)
     answered(shop, shop.booked(east), answers={east: ACCEPTED}, lifted=[deficiency])
     deficiency.refresh_from_db()
-    first = deficiency.accepted_at_visit
-    visit = shop.booked(east)
+    first = deficiency.accepted_at_inspection
+    inspection = shop.booked(east)
     words = "accepted at an earlier visit already"
-    refused(shop, visit, words, answers={east: ACCEPTED}, lifted=[deficiency])
+    refused(shop, inspection, words, answers={east: ACCEPTED}, lifted=[deficiency])
     deficiency.refresh_from_db()
-    assert deficiency.accepted_at_visit == first
+    assert deficiency.accepted_at_inspection == first
 
 
 def test_a_deficiency_of_another_job_is_not_lifted(shop, east, house_bytes) -> None:
     called_before(shop, east)
     other = shop.job("Lot 16")
-    visit = shop.booked(east)
+    inspection = shop.booked(east)
     deficiency = shop.own(Deficiency).get()
     deficiency.job_id = other.id
-    refused(shop, visit, "of another job", answers={east: ACCEPTED}, lifted=[deficiency])
+    refused(shop, inspection, "of another job", answers={east: ACCEPTED}, lifted=[deficiency])
 
 
-def test_it_is_not_due_before_the_visit_that_wrote_it_up(shop, east) -> None:
-    visit = shop.booked(east, insist=True)
+def test_it_is_not_due_before_the_inspection_that_wrote_it_up(shop, east) -> None:
+    inspection = shop.booked(east, insist=True)
     late = [Called(east, "no plate", due_on=date(2026, 1, 2))]
-    refused(shop, visit, "is due by 2026-01-02, before the visit", answers={east: NOT}, called=late)
+    refused(
+        shop, inspection, "is due by 2026-01-02, before the visit", answers={east: NOT}, called=late
+    )
 
 
 def test_every_contradiction_is_told_at_once() -> None:
@@ -166,7 +180,7 @@ def test_every_contradiction_is_told_at_once() -> None:
     ]
 
 
-def test_what_an_earlier_visit_wrote_up_is_enough_for_accepted_with(shop, east) -> None:
+def test_what_an_earlier_inspection_wrote_up_is_enough_for_accepted_with(shop, east) -> None:
     called_before(shop, east, mended=False)
     answered(shop, shop.booked(east), answers={east: WITH})
     assert east.deficiencies.count() == 1
@@ -183,10 +197,10 @@ def test_the_authoritys_word_is_its_own_and_the_figures_hold_on(shop, east) -> N
 def test_an_accepted_answer_of_before_is_held_by_the_deficiency_itself(shop, east) -> None:
     """A row of before such answers were refused."""
     shop.look_at(east)
-    visit = shop.booked(east)
-    answered(shop, visit, answers={east: ACCEPTED})
-    given = {"job": east.job, "area": east, "called_at_visit": visit, "what": "no plate"}
-    Deficiency.objects.create(**given, called_at=visit.events.last().recorded_at)
+    inspection = shop.booked(east)
+    answered(shop, inspection, answers={east: ACCEPTED})
+    given = {"job": east.job, "area": east, "called_at_inspection": inspection, "what": "no plate"}
+    Deficiency.objects.create(**given, called_at=inspection.events.last().recorded_at)
     item_observe(shop.lead, item=east.items.filter(verdict="look").first(), outcome="pass")
     holds = {hold["reason"] for hold in AreaStanding.objects.get(area=east).holds}
     assert holds == {"deficiency"}
@@ -280,20 +294,20 @@ def test_of_two_findings_of_one_box_the_later_stands(shop, house_bytes, monkeypa
 
 @pytest.mark.parametrize("face", ["page", "api"])
 def test_every_face_refuses_alike(client, shop, east, face) -> None:
-    visit = shop.booked(east, insist=True)
+    inspection = shop.booked(east, insist=True)
     client.force_login(shop.office)
     if face == "page":
         given = {"answer-east": "accepted", "called-east": "no plate\nno staple", "reference": "R1"}
-        text = client.post(reverse("answer", args=[visit.id]), given, follow=True).text
+        text = client.post(reverse("answer", args=[inspection.id]), given, follow=True).text
     else:
         called = [{"area": "east", "what": "no plate"}]
         given = {"reference": "R1", "answers": {"east": "accepted"}, "called": called}
-        answer = client.post(f"/api/visits/{visit.id}/answer", given, "application/json")
+        answer = client.post(f"/api/inspections/{inspection.id}/answer", given, "application/json")
         assert answer.status_code == 422
         text = answer.json()["detail"]
     assert "East: deficiencies are written up, so the answer cannot be “accepted”" in text
     assert not shop.own(Acceptance).exists()
-    assert visit.events.last().happening == Happening.BOOKED
+    assert inspection.events.last().happening == Happening.BOOKED
 
 
 def wall_box(job) -> tuple[str, dict[str, Any]]:

@@ -25,9 +25,13 @@ def clock(monkeypatch) -> Clock:
 
 
 def answered(shop, area, answer: Answer, *called: Called) -> None:
-    visit = shop.booked(area, insist=True)
-    given = {"answers": {area: answer}, "reference": f"R-{visit.id.hex[-6:]}", "called": called}
-    inspection_answer(shop.office, inspection=visit, **given)
+    inspection = shop.booked(area, insist=True)
+    given = {
+        "answers": {area: answer},
+        "reference": f"R-{inspection.id.hex[-6:]}",
+        "called": called,
+    }
+    inspection_answer(shop.office, inspection=inspection, **given)
 
 
 @pytest.fixture
@@ -51,7 +55,7 @@ def rows(shop, now=BEGIN):
     }
 
 
-def test_the_first_visit_counts_by_month_crew_and_authority(shop, jobs) -> None:
+def test_the_first_inspection_counts_by_month_crew_and_authority(shop, jobs) -> None:
     found = rows(shop)
     assert found["first-by-month", "2026-03"] == ["0 of 1", "0%"]
     assert found["first-by-month", "2026-04"] == ["1 of 1", "100%"]
@@ -79,7 +83,7 @@ def test_a_date_counts_once_it_is_due_or_kept(shop, jobs, clock) -> None:
     assert rows(shop, clock.now + timedelta(days=5))[kind] == ["1 of 2", "3.0"]
 
 
-def test_visits_again_come_with_what_they_cost(shop, jobs) -> None:
+def test_inspections_again_come_with_what_they_cost(shop, jobs) -> None:
     assert rows(shop)["again", "Inspection office"] == ["1", "no fee on record"]
     shop.authority.reinspection_fee = "$120"
     shop.authority.save()
@@ -93,7 +97,7 @@ def test_each_number_leads_to_its_jobs(shop, jobs, stranger_shop, client) -> Non
         ("first-by-month", "2026-03"): [slow],
         ("first-by-authority", "Inspection office"): [slow, quick],
         ("called", "Box fill"): [slow],
-        ("visits", "rough-in"): [slow, quick],
+        ("inspections", "rough-in"): [slow, quick],
     }
     for (key, name), behind in expected.items():
         _, row = figure_row(figures, key, name)

@@ -138,10 +138,10 @@ def test_a_permit_is_good_from_its_day_of_issue() -> None:
     assert holds(replace(CLEAN, permit=PermitFacts(CLEAN.today))) == ()
 
 
-def test_a_visit_keeps_an_idle_permit_good_and_a_closed_one_holds_nothing() -> None:
-    visited = PermitFacts(date(2025, 1, 1), quiet_since=date(2025, 9, 17), idle_days=180)
+def test_an_inspection_keeps_an_idle_permit_good_and_a_closed_one_holds_nothing() -> None:
+    inspected = PermitFacts(date(2025, 1, 1), quiet_since=date(2025, 9, 17), idle_days=180)
     closed = PermitFacts(date(2025, 1, 1), date(2026, 1, 1), closed_on=date(2025, 12, 1))
-    for permit in (visited, closed):
+    for permit in (inspected, closed):
         assert holds(replace(CLEAN, permit=permit)) == ()
 
 

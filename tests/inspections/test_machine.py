@@ -43,6 +43,7 @@ from inspections.services.cover_releases import (
 )
 from inspections.services.deficiencies import deficiency_mend
 from inspections.services.houses import house_record
+from inspections.services.inspections import ItemsOpen, inspection_ask, inspection_happen
 from inspections.services.insulation import insulation_choose
 from inspections.services.milestones import milestone_record
 from inspections.services.observations import (
@@ -59,7 +60,6 @@ from inspections.services.permits import (
     permit_issue,
 )
 from inspections.services.trades import trade_report
-from inspections.services.visits import ItemsOpen, inspection_ask, inspection_happen
 from inspections.standing.stages import Milestone
 from inspections.tasks import settle_due
 from jobs.models import Area, Job
@@ -91,7 +91,7 @@ class Life(RuleBasedStateMachine):
         self.clock.now = BEGIN
         self.office, self.lead = self.shopful.office, self.shopful.lead
         self.job = self.shopful.job()
-        self.visits = []
+        self.inspections = []
         self.written = 0
 
     def teardown(self) -> None:
@@ -127,8 +127,8 @@ class Life(RuleBasedStateMachine):
         areas = list(self.job.areas.select_related("job__shop", "job__authority"))
         return areas[number % len(areas)] if areas else None
 
-    def visit(self, number: int):
-        return self.visits[-1 - number % len(self.visits)] if self.visits else None
+    def inspection(self, number: int):
+        return self.inspections[-1 - number % len(self.inspections)] if self.inspections else None
 
     @rule()
     def apply_for_the_permit(self) -> None:
@@ -179,16 +179,16 @@ class Life(RuleBasedStateMachine):
         self.attempt(items_observe, self.lead, items=items, outcome="pass")
 
     @rule(kind=st.sampled_from(InspectionKind), number=st.integers(0, 1), insist=st.booleans())
-    def ask_for_a_visit(self, kind: InspectionKind, number: int, insist: bool) -> None:
+    def ask_for_an_inspection(self, kind: InspectionKind, number: int, insist: bool) -> None:
         area = self.area(number)
         given = {"kind": kind, "areas": [area] if area else [], "insist": insist}
         made = self.attempt(inspection_ask, self.office, job=self.job, **given)
         if made:
-            self.visits.append(made)
+            self.inspections.append(made)
 
     @rule(number=st.integers(0, 1))
     def ask_and_book_a_rough_in(self, number: int) -> None:
-        self.ask_for_a_visit(InspectionKind.ROUGH_IN, number, True)
+        self.ask_for_an_inspection(InspectionKind.ROUGH_IN, number, True)
         self.happen(0, Happening.BOOKED, -1)
 
     @rule(
@@ -197,20 +197,20 @@ class Life(RuleBasedStateMachine):
         hours=st.integers(-3, 30),
     )
     def happen(self, number: int, happening: Happening, hours: int) -> None:
-        if visit := self.visit(number):
+        if inspection := self.inspection(number):
             given = {}
             if happening in (Happening.BOOKED, Happening.MOVED):
                 given["starts_at"] = self.clock.now + timedelta(hours=hours)
                 given["ends_at"] = given["starts_at"] + timedelta(hours=2)
             self.attempt(
-                inspection_happen, self.office, inspection=visit, happening=happening, **given
+                inspection_happen, self.office, inspection=inspection, happening=happening, **given
             )
 
     @rule(number=st.integers(0, 2), answer=st.sampled_from(Answer), lift=st.booleans())
     def answer(self, number: int, answer: Answer, lift: bool) -> None:
-        if visit := self.visit(number):
-            areas = list(visit.areas.select_related("job"))
-            by_area = visit.kind in CONCEALING
+        if inspection := self.inspection(number):
+            areas = list(inspection.areas.select_related("job"))
+            by_area = inspection.kind in CONCEALING
             mended = Deficiency.objects.filter(
                 job=self.job, mended_at__isnull=False, accepted_at__isnull=True
             )
@@ -218,10 +218,10 @@ class Life(RuleBasedStateMachine):
             self.attempt(
                 inspection_answer,
                 self.office,
-                inspection=visit,
+                inspection=inspection,
                 answers=dict.fromkeys(areas, answer) if by_area else {},
                 answer=None if by_area else answer,
-                reference=f"R{len(self.visits)}",
+                reference=f"R{len(self.inspections)}",
                 called=called,
                 lifted=list(mended) if lift else [],
             )
@@ -243,9 +243,9 @@ class Life(RuleBasedStateMachine):
 
     @rule(number=st.integers(0, 2), signed=st.sampled_from(["T. Vale", " "]))
     def declare_that_nobody_came(self, number: int, signed: str) -> None:
-        if visit := self.visit(number):
-            for area in visit.areas.select_related("job__authority", "job__shop"):
-                given = {"area": area, "inspection": visit, "reference": "E1"}
+        if inspection := self.inspection(number):
+            for area in inspection.areas.select_related("job__authority", "job__shop"):
+                given = {"area": area, "inspection": inspection, "reference": "E1"}
                 self.attempt(acceptance_elapse, self.office, **given, declared_by=signed)
 
     @rule(done=st.booleans(), trade=st.sampled_from(["plumbing", "plumbing", "masonry"]))
@@ -297,13 +297,13 @@ class Life(RuleBasedStateMachine):
         self.report_a_trade(True, "plumbing")
         self.look_at_all_items()
 
-    @rule(number=st.integers(0, 1), by_visit=st.booleans())
-    def come_to_be_released(self, number: int, by_visit: bool) -> None:
+    @rule(number=st.integers(0, 1), by_inspection=st.booleans())
+    def come_to_be_released(self, number: int, by_inspection: bool) -> None:
         self.make_ready()
         for deficiency in Deficiency.objects.filter(job=self.job).select_related("job__shop"):
             self.attempt(deficiency_mend, self.lead, deficiency=deficiency)
         self.answer_the_withdrawal(number, "strapped", False)
-        if by_visit:
+        if by_inspection:
             self.ask_and_book_a_rough_in(number)
             self.answer(0, Answer.ACCEPTED, True)
         else:

@@ -184,9 +184,9 @@ def test_programs_name_them_by_id(client, shop, wired) -> None:
 
 
 def final(shop, job, answer: Answer, reference: str, **given: Any) -> None:
-    visit = shop.booked(job.areas.get(code="east"), kind=InspectionKind.FINAL)
+    inspection = shop.booked(job.areas.get(code="east"), kind=InspectionKind.FINAL)
     given = {"answer": answer, "reference": reference} | given
-    inspection_answer(shop.office, inspection=visit, **given)
+    inspection_answer(shop.office, inspection=inspection, **given)
 
 
 def test_a_final_that_the_inspector_did_not_accept_has_no_certificate(shop, job) -> None:

@@ -6,7 +6,7 @@ from inspections.standing.moves import AgainNow, AreaNow, JobNow, NextStep, move
 from inspections.standing.stages import Stage
 
 HELD = AreaNow("Loft", [("acceptance", "office: ask for the visit")], released=False)
-COMING = AreaNow("Loft", [("acceptance", "office: ask")], released=False, visit="booked")
+COMING = AreaNow("Loft", [("acceptance", "office: ask")], released=False, inspection="booked")
 FREE = AreaNow("Loft", [], released=False)
 CLEAR = AreaNow("Loft", [], released=True)
 AGAIN_FREE = AreaNow("Loft", [], released=False, withdrawn=True)
@@ -14,7 +14,7 @@ WITHDRAWN = AreaNow(
     "Loft", [("withdrawn", "office or crew lead: record what was done about it")], released=False
 )
 CHANGED = AreaNow("Loft", [("changed", "office: ask")], released=False)
-SEEN_SOON = AreaNow("Loft", [("changed", "office: ask")], released=False, visit="booked")
+SEEN_SOON = AreaNow("Loft", [("changed", "office: ask")], released=False, inspection="booked")
 OPEN = AreaNow("Loft", [("open", "crew: look and tick")], released=False)
 UNPERMITTED = AreaNow("Loft", [("permit", "office: apply for it")], released=False)
 AGAIN = AgainNow("rough-in (Loft)", ["Loft"], "85.00")
@@ -54,7 +54,7 @@ AGAIN = AgainNow("rough-in (Loft)", ["Loft"], "85.00")
             [("office", "ask for the construction hookup and record its reference")],
         ),
         (
-            JobNow(Stage.HOOKUP, visits={Stage.HOOKUP: "booked"}),
+            JobNow(Stage.HOOKUP, inspections={Stage.HOOKUP: "booked"}),
             [("authority", "the construction hookup visit is booked")],
         ),
         (
@@ -73,7 +73,7 @@ AGAIN = AgainNow("rough-in (Loft)", ["Loft"], "85.00")
             [("office", "ask for the final visit and record the certificate")],
         ),
         (
-            JobNow(Stage.FINAL, visits={Stage.FINAL: "asked for"}),
+            JobNow(Stage.FINAL, inspections={Stage.FINAL: "asked for"}),
             [("authority", "the final visit is asked for")],
         ),
         (JobNow(Stage.FINAL, certificate_in=True), [("office", "close the permit")]),

@@ -9,9 +9,9 @@ from inspections.models import Answer, Happening, InspectionKind
 from inspections.overview.office_day import Weight, office_calendar, office_lines, open_jobs
 from inspections.services.answers import Called, inspection_answer
 from inspections.services.cover_releases import cover_release_issue
+from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.milestones import milestone_record
 from inspections.services.permits import permit_apply, permit_close, permit_issue
-from inspections.services.visits import inspection_ask, inspection_happen
 from inspections.standing.stages import Milestone
 from jobs.models import Job
 from tests.clock import Clock
@@ -74,22 +74,24 @@ def test_a_cover_date_near_a_held_area(clock, shop, job, days, weight) -> None:
 def test_ready_then_asked_then_missed_then_answered(clock, shop, job, east) -> None:
     shop.look_at(east)
     assert lines(clock) == {Weight.ASK: "Ready and not asked for: East."}
-    visit = inspection_ask(shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=[east])
+    inspection = inspection_ask(shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=[east])
     assert lines(clock) == {}
     window = {"starts_at": clock.now, "ends_at": clock.now + timedelta(hours=2)}
-    inspection_happen(shop.office, inspection=visit, happening=Happening.BOOKED, **window)
+    inspection_happen(shop.office, inspection=inspection, happening=Happening.BOOKED, **window)
     assert lines(clock) == {}
     clock.now += timedelta(hours=3)
     assert list(lines(clock)) == [Weight.ANSWER_MISSING]
-    inspection_happen(shop.office, inspection=visit, happening=Happening.NO_ACCESS)
-    assert lines(clock) == {Weight.VISIT_LOST: "The rough-in visit: no access."}
+    inspection_happen(shop.office, inspection=inspection, happening=Happening.NO_ACCESS)
+    assert lines(clock) == {Weight.INSPECTION_LOST: "The rough-in visit: no access."}
     window = {"starts_at": clock.now, "ends_at": clock.now + timedelta(hours=2)}
-    inspection_happen(shop.office, inspection=visit, happening=Happening.MOVED, **window)
+    inspection_happen(shop.office, inspection=inspection, happening=Happening.MOVED, **window)
     given = {"reference": "R1", "called": [Called(east, "no plate", due_on=TODAY)]}
-    inspection_answer(shop.office, inspection=visit, answers={east: Answer.NOT_ACCEPTED}, **given)
-    assert list(lines(clock)) == [Weight.VISIT_AGAIN]
+    inspection_answer(
+        shop.office, inspection=inspection, answers={east: Answer.NOT_ACCEPTED}, **given
+    )
+    assert list(lines(clock)) == [Weight.REINSPECTION]
     clock.now += timedelta(days=2)
-    assert list(lines(clock)) == [Weight.VISIT_AGAIN, Weight.OVERDUE]
+    assert list(lines(clock)) == [Weight.REINSPECTION, Weight.OVERDUE]
 
 
 def test_accepted_and_nothing_holds(clock, shop, job, east) -> None:
@@ -131,7 +133,7 @@ def test_a_temporary_service_that_is_to_go(clock, shop, job) -> None:
     assert lines(clock) == {}
 
 
-def test_the_calendar_puts_visits_and_the_cover_on_their_days(clock, shop, job, east) -> None:
+def test_the_calendar_puts_inspections_and_the_cover_on_their_days(clock, shop, job, east) -> None:
     drywall(job, TODAY + timedelta(days=2))
     shop.booked(east, insist=True)
     (now_of,) = open_jobs(shop.own(Job), clock.now)

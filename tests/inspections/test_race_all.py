@@ -38,12 +38,12 @@ from inspections.services.cover_releases import (
 )
 from inspections.services.deficiencies import deficiency_mend
 from inspections.services.houses import house_record
+from inspections.services.inspections import ItemsOpen, inspection_ask, inspection_happen
 from inspections.services.insulation import insulation_choose
 from inspections.services.observations import NothingToPass, item_observe, items_observe
 from inspections.services.permits import permit_extend
 from inspections.services.settling import job_settle
 from inspections.services.trades import trade_report
-from inspections.services.visits import ItemsOpen, inspection_ask, inspection_happen
 from jobs.models import Area, Job, Person
 from tests.audit.audited import audited
 from tests.clocks import house_day
@@ -75,7 +75,7 @@ class Client:
             + [self.walk] * 2
             + [self.release] * 5
             + [self.waive] * 2
-            + [self.visit] * 2
+            + [self.inspection] * 2
         )
         acts += [
             self.withdraw,
@@ -126,13 +126,13 @@ class Client:
         area = self.dice.choice(self.areas)
         acceptance_waive(self.office, area=area, reference=f"W{self.seed}")
 
-    def visit(self) -> int:
+    def inspection(self) -> int:
         areas = self.dice.sample(self.areas, self.dice.randint(1, 2))
         given: dict[str, Any] = {"kind": InspectionKind.ROUGH_IN, "areas": areas, "insist": True}
-        visit = inspection_ask(self.office, job=self.job, **given)
+        inspection = inspection_ask(self.office, job=self.job, **given)
         starts = timezone.now() - timedelta(hours=1)
         window = {"starts_at": starts, "ends_at": starts + timedelta(hours=2)}
-        booked = {"inspection": visit, "happening": Happening.BOOKED}
+        booked = {"inspection": inspection, "happening": Happening.BOOKED}
         inspection_happen(self.office, **booked, **window)
         good = self.dice.random() < 0.6
         mended = Deficiency.objects.filter(
@@ -140,7 +140,7 @@ class Client:
         )
         inspection_answer(
             self.office,
-            inspection=Inspection.objects.select_related("job__shop").get(id=visit.id),
+            inspection=Inspection.objects.select_related("job__shop").get(id=inspection.id),
             answers=dict.fromkeys(areas, Answer.ACCEPTED if good else Answer.NOT_ACCEPTED),
             reference=f"R{self.seed}",
             called=[] if good else [Called(areas[0], "no plate")],

@@ -63,8 +63,8 @@ def job(shop, house_bytes):
     photograph_add(shop.lead, item=item, upload=upload(picture()))
     garage = job.areas.select_related("job__shop", "job__authority").get(code="garage")
     final = {"answer": Answer.NOT_ACCEPTED, "called": [Called(garage, "a plate")]}
-    visit = shop.booked(garage, kind=InspectionKind.FINAL)
-    inspection_answer(shop.office, inspection=visit, reference="F1", **final)
+    inspection = shop.booked(garage, kind=InspectionKind.FINAL)
+    inspection_answer(shop.office, inspection=inspection, reference="F1", **final)
     called = job.deficiencies.select_related("job__shop", "area").get()
     deficiency_photograph(shop.lead, deficiency=called, upload=upload(picture()))
     insulation_choose(shop.office, job=job, kind="spray_foam", vapour_barrier=True)

@@ -1,4 +1,4 @@
-"""A visit that did not end in acceptance is to be asked for again, with its fee."""
+"""An inspection that did not end in acceptance is to be asked for again, with its fee."""
 
 import pytest
 from django.core.exceptions import ValidationError
@@ -6,18 +6,18 @@ from django.core.exceptions import ValidationError
 from inspections.models import Answer, Happening, InspectionKind, JobAnswer
 from inspections.overview.progress import job_moves
 from inspections.overview.reinspections import Reinspection, reinspections
-from inspections.selectors import visits_of
+from inspections.selectors import inspections_of
 from inspections.services.answers import Called, inspection_answer
 from inspections.services.deficiencies import deficiency_mend
+from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.settling import job_settle
-from inspections.services.visits import inspection_ask, inspection_happen
 from tests.inspections.tiny import HOUSES
 
 pytestmark = pytest.mark.django_db
 
 
 def asked_again(job) -> list[Reinspection]:
-    return reinspections(job, visits_of(job))
+    return reinspections(job, inspections_of(job))
 
 
 @pytest.fixture
@@ -38,20 +38,20 @@ def west(job):
 
 
 def fail(shop, *areas):
-    visit = shop.booked(*areas, insist=True)
+    inspection = shop.booked(*areas, insist=True)
     return inspection_answer(
         shop.office,
-        inspection=visit,
+        inspection=inspection,
         answers=dict.fromkeys(areas, Answer.NOT_ACCEPTED),
         reference="R1",
         called=[Called(areas[0], "no plate")],
     )
 
 
-def test_a_failed_visit_is_to_be_made_again_and_costs_its_fee(shop, job, east, west) -> None:
-    visit = fail(shop, east, west)
+def test_a_failed_inspection_is_to_be_made_again_and_costs_its_fee(shop, job, east, west) -> None:
+    inspection = fail(shop, east, west)
     (again,) = asked_again(job)
-    assert (again.visit, again.fee, again.mended) == (visit, "85.00", False)
+    assert (again.inspection, again.fee, again.mended) == (inspection, "85.00", False)
     assert again.what == "rough-in (East, West)"
     job_settle(job.id)
     job.refresh_from_db()
@@ -65,32 +65,32 @@ def test_it_tells_when_everything_called_is_mended(shop, job, east) -> None:
     assert [again.mended for again in asked_again(job)] == [True]
 
 
-def test_only_what_was_not_accepted_is_visited_again(shop, job, east, west) -> None:
-    visit = shop.booked(east, west, insist=True)
+def test_only_what_was_not_accepted_is_inspected_again(shop, job, east, west) -> None:
+    inspection = shop.booked(east, west, insist=True)
     answers = {east: Answer.ACCEPTED, west: Answer.NOT_ACCEPTED}
-    inspection_answer(shop.office, inspection=visit, answers=answers, reference="R1")
+    inspection_answer(shop.office, inspection=inspection, answers=answers, reference="R1")
     assert [again.what for again in asked_again(job)] == ["rough-in (West)"]
 
 
 def test_asking_again_ends_it_and_cancelling_brings_it_back(shop, job, east) -> None:
     fail(shop, east)
     given = {"job": job, "kind": InspectionKind.COVER_UP, "areas": [east], "insist": True}
-    visit = inspection_ask(shop.office, **given)
+    inspection = inspection_ask(shop.office, **given)
     assert asked_again(job) == []
-    inspection_happen(shop.office, inspection=visit, happening=Happening.CANCELLED)
+    inspection_happen(shop.office, inspection=inspection, happening=Happening.CANCELLED)
     assert [again.what for again in asked_again(job)] == ["rough-in (East)"]
 
 
-def test_an_accepted_visit_is_not_made_again(shop, job, east) -> None:
+def test_an_accepted_inspection_is_not_made_again(shop, job, east) -> None:
     shop.look_at(east)
     shop.accept(east)
     assert asked_again(job) == []
 
 
 def test_a_final_that_failed_is_of_the_job_as_a_whole(shop, job, east) -> None:
-    visit = shop.booked(east, kind=InspectionKind.FINAL)
+    inspection = shop.booked(east, kind=InspectionKind.FINAL)
     given = {"reference": "F1", "answer": Answer.NOT_ACCEPTED, "called": [Called(east, "a plate")]}
-    inspection_answer(shop.office, inspection=visit, **given)
+    inspection_answer(shop.office, inspection=inspection, **given)
     assert shop.own(JobAnswer).get().answer == Answer.NOT_ACCEPTED
     assert [again.what for again in asked_again(job)] == ["final"]
     deficiency_mend(shop.lead, deficiency=job.deficiencies.get())
@@ -115,24 +115,24 @@ def test_a_final_that_failed_is_of_the_job_as_a_whole(shop, job, east) -> None:
     ],
 )
 def test_an_answer_of_the_wrong_reach_is_refused(shop, job, east, kind, given, words) -> None:
-    visit = shop.booked(east, kind=kind, insist=True)
+    inspection = shop.booked(east, kind=kind, insist=True)
     if "answers" in given:
         given = given | {"answers": {east: given["answers"]}}
     with pytest.raises(ValidationError, match=words):
-        inspection_answer(shop.office, inspection=visit, reference="R1", **given)
+        inspection_answer(shop.office, inspection=inspection, reference="R1", **given)
     assert not shop.own(JobAnswer).exists()
-    assert visit.events.last().happening == Happening.BOOKED
+    assert inspection.events.last().happening == Happening.BOOKED
 
 
-def test_a_deficiency_at_a_final_belongs_to_the_visits_own_job(shop, job, east) -> None:
+def test_a_deficiency_at_a_final_belongs_to_the_inspections_own_job(shop, job, east) -> None:
     other = shop.job("Lot 16")
-    visit = shop.booked(east, kind=InspectionKind.FINAL)
+    inspection = shop.booked(east, kind=InspectionKind.FINAL)
     stray = Called(east, "a plate")
-    visit.job = other
+    inspection.job = other
     with pytest.raises(ValidationError, match="the visit's own job"):
         inspection_answer(
             shop.office,
-            inspection=visit,
+            inspection=inspection,
             reference="F1",
             answer=Answer.NOT_ACCEPTED,
             called=[stray],

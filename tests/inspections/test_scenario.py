@@ -19,16 +19,16 @@ from inspections.models import (
     InspectionKind,
     JobStanding,
 )
-from inspections.overview.visits import earliest_visit_of
+from inspections.overview.inspections import earliest_inspection_of
 from inspections.record.chain import record_faults
 from inspections.services.answers import Called, inspection_answer
 from inspections.services.cover_releases import cover_release_issue
 from inspections.services.deficiencies import deficiency_mend
 from inspections.services.houses import house_record
+from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.milestones import milestone_record
 from inspections.services.observations import items_observe
 from inspections.services.permits import permit_apply, permit_close, permit_issue
-from inspections.services.visits import inspection_ask, inspection_happen
 from inspections.standing.stages import Milestone
 from inspections.tasks import settle_due
 from jobs.services.authorities import authority_add
@@ -83,7 +83,7 @@ class Office:
             shop=shop.shop, name="Town office", template="prairie-town-two-days"
         )
         self.job = shop.job()
-        self.visits = 0
+        self.inspections = 0
 
     def area(self, code: str):
         return self.job.areas.select_related("job__shop", "job__authority").get(code=code)
@@ -109,27 +109,27 @@ class Office:
     def ask(self, which: str) -> None:
         codes = ["east", "west"] if which == "both" else [which]
         areas = [self.area(code) for code in codes]
-        self.visit = inspection_ask(
+        self.inspection = inspection_ask(
             self.person, job=self.job, kind=InspectionKind.ROUGH_IN, areas=areas, insist=True
         )
-        window = earliest_visit_of(self.job)
+        window = earliest_inspection_of(self.job)
         inspection_happen(
             self.person,
-            inspection=self.visit,
+            inspection=self.inspection,
             happening=Happening.BOOKED,
             starts_at=window.starts,
             ends_at=window.ends,
         )
 
     def _answer(self, answers: dict[str, Answer], called: list[Called], lift: bool) -> None:
-        self.visits += 1
+        self.inspections += 1
         called_here = self.shop.own(Deficiency)
         mended = called_here.filter(mended_at__isnull=False, accepted_at__isnull=True)
         inspection_answer(
             self.person,
-            inspection=self.visit,
+            inspection=self.inspection,
             answers={self.area(code): answer for code, answer in answers.items()},
-            reference=f"T-1/{self.visits}",
+            reference=f"T-1/{self.inspections}",
             called=called,
             lifted=list(mended) if lift else [],
         )
@@ -188,7 +188,7 @@ def test_from_application_to_close_out(shop, monkeypatch) -> None:
         clock.now = datetime.fromisoformat(f"2026-{day}").replace(tzinfo=ZONE)
         act, *which = what.split()
         if act == "ask":
-            windows[day] = earliest_visit_of(office.job).starts.isoformat()
+            windows[day] = earliest_inspection_of(office.job).starts.isoformat()
         getattr(office, act)(*which)
         clock.now += timedelta(minutes=1)
         settle_due()

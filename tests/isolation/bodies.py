@@ -48,7 +48,7 @@ def _done(world: World) -> dict[str, Any]:
 
 
 def _begun(world: World) -> dict[str, Any]:
-    return {"visit_id": world.ids["begun_visit"]}
+    return {"inspection_id": world.ids["begun_inspection"]}
 
 
 def _boxes(world: World) -> str:
@@ -151,7 +151,7 @@ def _authority(_world: World) -> dict[str, Any]:
         "notice_days": "2",
         "notice_hours": "0",
         "works_on": ["0", "1", "2", "3", "4"],
-        "visits_on": ["0", "1", "2"],
+        "inspections_on": ["0", "1", "2"],
         "from_hour": "08:00",
         "to_hour": "16:00",
         "takes_parts": "on",
@@ -175,7 +175,7 @@ def _finish_item(world: World) -> dict[str, Any]:
 
 PICTURE = {"photograph": "picture"}
 PEOPLE = {"full_name": "Robin Vale", "username": "robin", "password": "a long enough one"}
-WAYS = {"way-visit": "email", "at-once-visit": "on"}
+WAYS = {"way-inspection": "email", "at-once-inspection": "on"}
 WITHDRAW = {"because": "a plumber drilled a stud"}
 ANSWERED = {"says": "the stud is plated", "inspect_again": "no"}
 HOOKUP_GONE = {"milestone": "temporary service removed", "reached_on": "2026-03-16"}
@@ -313,7 +313,7 @@ API: dict[str, list[Body]] = {
     "api-trial": [told("l", {}, ids=_done)],
     "api-proposals": [told("l", {}, ids=_done)],
     "api-walk": [told("m", _walk)],
-    "api-visits": [told("o", {"kind": "final"})],
+    "api-inspections": [told("o", {"kind": "final"})],
     "api-links": [told("o", {"for_whom": "Pat", "days": 30})],
     "api-place": [told("o", {"latitude": 53.5, "longitude": -113.5}, method="PUT")],
     "api-promises": [told("o", {"promised": "finish", "on": DAY})],
@@ -329,8 +329,8 @@ API: dict[str, list[Body]] = {
         told("l", ANSWERED | {"inspect_again": False}),
         told("o", ANSWERED | {"inspect_again": True}),
     ],
-    "api-visit-events": [told("o", {"happening": "cancelled", "note": "rain"}, ids=_begun)],
-    "api-visit-answer": [told("o", _answers, ids=_begun)],
+    "api-inspection-events": [told("o", {"happening": "cancelled", "note": "rain"}, ids=_begun)],
+    "api-inspection-answer": [told("o", _answers, ids=_begun)],
     "api-mended": [told("l")],
     "api-observations": [
         told("m", {"outcome": "fail"}),

@@ -18,7 +18,7 @@ TABLES = {
     "area_id": "jobs.area",
     "cover_release_id": "inspections.coverrelease",
     "observation_id": "inspections.observation",
-    "visit_id": "inspections.inspection",
+    "inspection_id": "inspections.inspection",
     "pack_id": "inspections.pack",
     "correction_id": "inspections.correction",
     "deficiency_id": "inspections.deficiency",
@@ -107,8 +107,8 @@ class _In:
         self.ids = world.ids | ids
 
 
-def _visit(world: World) -> dict[str, Any]:
-    return {"visit_id": world.ids["begun_visit"]}
+def _inspection(world: World) -> dict[str, Any]:
+    return {"inspection_id": world.ids["begun_inspection"]}
 
 
 def _job(named: Named, world: World, **other: str) -> dict[str, Any]:
@@ -117,7 +117,7 @@ def _job(named: Named, world: World, **other: str) -> dict[str, Any]:
 
 
 def _answer(_world: World, **more: Any) -> Body:
-    return told("o", {"reference": "F-2", "answer": "accepted"} | more, ids=_visit)
+    return told("o", {"reference": "F-2", "answer": "accepted"} | more, ids=_inspection)
 
 
 def _builder(named: Named) -> dict[str, Any]:
@@ -158,8 +158,13 @@ def _person(named: Named, **more: Any) -> dict[str, Any]:
 
 
 def _elapsed(named: Named) -> dict[str, Any]:
-    visit = named["inspections.inspection"]
-    return {"basis": "elapsed", "reference": "E-1", "declared_by": "Robin", "visit": visit}
+    inspection = named["inspections.inspection"]
+    return {
+        "basis": "elapsed",
+        "reference": "E-1",
+        "declared_by": "Robin",
+        "inspection": inspection,
+    }
 
 
 def _get(caller: str, query: str) -> Body:
@@ -178,10 +183,10 @@ IN_BODIES: list[tuple[str, Build]] = [
     ("api-job", lambda n, w: told("o", {"authority": n["jobs.authority"]}, method="PATCH")),
     ("api-job", lambda n, w: told("o", {"crew_lead": n.name()}, method="PATCH")),
     ("api-trades", lambda n, w: told("o", {"trade": "insulation", "area": n.code()})),
-    ("api-visits", lambda n, w: told("o", {"kind": "rough_in", "areas": [n.code()]})),
-    ("api-visit-answer", lambda n, w: _answer(w, answers={n.code(): "accepted"})),
-    ("api-visit-answer", lambda n, w: _answer(w, called=[{"area": n.code(), "what": "x"}])),
-    ("api-visit-answer", lambda n, w: _answer(w, lifted=[n["inspections.deficiency"]])),
+    ("api-inspections", lambda n, w: told("o", {"kind": "rough_in", "areas": [n.code()]})),
+    ("api-inspection-answer", lambda n, w: _answer(w, answers={n.code(): "accepted"})),
+    ("api-inspection-answer", lambda n, w: _answer(w, called=[{"area": n.code(), "what": "x"}])),
+    ("api-inspection-answer", lambda n, w: _answer(w, lifted=[n["inspections.deficiency"]])),
     ("api-deficiencies", lambda n, w: _get("o", f"?area={n.code()}")),
     ("api-member", lambda n, w: told("o", _builder(n), method="PATCH")),
     ("api-invitations", lambda n, w: told("o", _guest(n))),

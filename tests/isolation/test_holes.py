@@ -95,7 +95,7 @@ def test_a_layer_is_reported_of_an_area_whose_code_others_have(client, shop, job
     assert (answer.status_code, answer.json()["area"]) == (201, "east")
 
 
-@pytest.mark.parametrize("address", ["trades", "visits"])
+@pytest.mark.parametrize("address", ["trades", "inspections"])
 def test_a_code_of_others_is_as_good_as_none(client, shop, job, address) -> None:
     client.force_login(shop.office)
     theirs = rows_of("jobs.area")[-1]["code"]
@@ -104,7 +104,7 @@ def test_a_code_of_others_is_as_good_as_none(client, shop, job, address) -> None
     def refusal(code: str) -> tuple[int, str]:
         bodies = {
             "trades": {"trade": "insulation", "area": code},
-            "visits": {"kind": "rough_in", "areas": [code]},
+            "inspections": {"kind": "rough_in", "areas": [code]},
         }
         url = f"/api/jobs/{job.id}/{address}"
         answer = client.post(url, json.dumps(bodies[address]), JSON)

@@ -23,17 +23,17 @@ from inspections.models import (
     JobStanding,
     Outcome,
 )
-from inspections.selectors import visit_read
+from inspections.selectors import inspection_read
 from inspections.services import settling
 from inspections.services.answers import Called, inspection_answer
 from inspections.services.cover_releases import cover_release_withdraw
 from inspections.services.deficiencies import deficiency_mend
 from inspections.services.houses import house_record
+from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.milestones import milestone_record
 from inspections.services.observations import items_observe
 from inspections.services.permits import permit_apply, permit_issue
 from inspections.services.settling import job_settle
-from inspections.services.visits import inspection_ask, inspection_happen
 from inspections.standing.stages import Milestone
 from inspections.tasks import settle_due
 from jobs.models import Area, Job, Shop
@@ -61,7 +61,7 @@ class Weeks:
 
     def __init__(self, world: World, clock: Clock) -> None:
         self.world, self.shop, self.clock = world, world.shop, clock
-        self.visits: dict[str, Inspection] = {}
+        self.inspections: dict[str, Inspection] = {}
         self.broken = ExitStack()
 
     def play(self) -> None:
@@ -126,9 +126,9 @@ class Weeks:
         cover_release_withdraw(self.shop.office, area=area, because="a plumber drilled a stud")
 
     def finish_accepted(self) -> None:
-        visit = visit_read(self.shop.office, self.world.ids["begun_visit"])
+        inspection = inspection_read(self.shop.office, self.world.ids["begun_inspection"])
         given = {"answer": Answer.ACCEPTED, "reference": "F-1"}
-        inspection_answer(self.shop.office, inspection=visit, **given)
+        inspection_answer(self.shop.office, inspection=inspection, **given)
 
     def pause_and_give_up(self) -> None:
         address_pause(self.shop.other_builder.addresses.get().id, "it came back")
@@ -140,7 +140,7 @@ class Weeks:
             self.shop.look_at(self._area(self.job, code))
 
     def finish_seen(self) -> None:
-        cancelled = visit_read(self.shop.office, self.world.ids["visit_id"])
+        cancelled = inspection_read(self.shop.office, self.world.ids["inspection_id"])
         self._happen(cancelled, Happening.CANCELLED)
         finish = self.world.done.items.filter(
             stage=Item.Stage.FINISH, verdict=Verdict.LOOK, current=True
@@ -151,15 +151,15 @@ class Weeks:
     def ask_and_book(self) -> None:
         for code, day in (("east", 18), ("west", 19)):
             area = self._area(self.job, code)
-            visit = inspection_ask(
+            inspection = inspection_ask(
                 self.shop.office,
                 job=area.job,
                 kind=InspectionKind.ROUGH_IN,
                 areas=[area],
                 insist=True,
             )
-            self._happen(visit, Happening.BOOKED, day)
-            self.visits[code] = visit
+            self._happen(inspection, Happening.BOOKED, day)
+            self.inspections[code] = inspection
 
     def answer_withdrawal(self) -> None:
         self.shop.answer_withdrawal(self._area(self.world.taken_back, "east"))
@@ -196,39 +196,39 @@ class Weeks:
         job_settle(self.bare.id)
 
     def move(self) -> None:
-        self._happen(self.visits["east"], Happening.MOVED, 19)
+        self._happen(self.inspections["east"], Happening.MOVED, 19)
 
     def cancel(self) -> None:
-        self._happen(self.visits["west"], Happening.CANCELLED, note="the road is closed")
+        self._happen(self.inspections["west"], Happening.CANCELLED, note="the road is closed")
 
     def no_access(self) -> None:
-        self._happen(self.visits["east"], Happening.NO_ACCESS, note="the gate was locked")
+        self._happen(self.inspections["east"], Happening.NO_ACCESS, note="the gate was locked")
         area = self._area(self.job, "west")
-        visit = inspection_ask(
+        inspection = inspection_ask(
             self.shop.office, job=area.job, kind=InspectionKind.ROUGH_IN, areas=[area], insist=True
         )
-        self._happen(visit, Happening.BOOKED, 20)
-        self.visits["called"] = visit
+        self._happen(inspection, Happening.BOOKED, 20)
+        self.inspections["called"] = inspection
         garage = self._area(self.world.job, "garage")
-        visit = inspection_ask(
+        inspection = inspection_ask(
             self.shop.office,
             job=garage.job,
             kind=InspectionKind.ROUGH_IN,
             areas=[garage],
             insist=True,
         )
-        self._happen(visit, Happening.BOOKED, 20)
-        self.visits["missed"] = visit
+        self._happen(inspection, Happening.BOOKED, 20)
+        self.inspections["missed"] = inspection
 
     def nobody_came(self) -> None:
-        self._happen(self.visits["missed"], Happening.NOBODY_CAME, note="no call either")
+        self._happen(self.inspections["missed"], Happening.NOBODY_CAME, note="no call either")
 
     def call(self) -> None:
-        area, visit = self._area(self.job, "west"), self.visits["called"]
+        area, inspection = self._area(self.job, "west"), self.inspections["called"]
         called = [Called(area, "a staple is missing", due_on=date(2026, 3, 28))]
         inspection_answer(
             self.shop.office,
-            inspection=visit,
+            inspection=inspection,
             answers={area: Answer.NOT_ACCEPTED},
             reference="R-9",
             called=called,
@@ -251,11 +251,11 @@ class Weeks:
         )
 
     def _happen(
-        self, visit: Inspection, happening: Happening, day: int = 0, note: str = ""
+        self, inspection: Inspection, happening: Happening, day: int = 0, note: str = ""
     ) -> None:
         window = {"starts_at": at(day, 9), "ends_at": at(day, 11)} if day else {}
         inspection_happen(
-            self.shop.office, inspection=visit, happening=happening, note=note, **window
+            self.shop.office, inspection=inspection, happening=happening, note=note, **window
         )
 
     def _area(self, job: Job, code: str) -> Area:

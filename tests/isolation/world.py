@@ -13,6 +13,7 @@ from inspections.models import CoverRelease, Happening, InspectionKind, Item, Ob
 from inspections.record.checks import check_address
 from inspections.services.deficiencies import deficiency_photograph
 from inspections.services.houses import house_record
+from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.links import cover_link_make, placard_make
 from inspections.services.milestones import milestone_record
 from inspections.services.observations import items_observe
@@ -21,7 +22,6 @@ from inspections.services.permits import permit_apply, permit_issue
 from inspections.services.photographs import photograph_add
 from inspections.services.settling import job_settle
 from inspections.services.trades import trade_report
-from inspections.services.visits import inspection_ask, inspection_happen
 from inspections.standing.stages import Milestone
 from jobs.models import ApiToken, Job, Membership, Person, Role
 from jobs.services.crews import absence_record
@@ -41,7 +41,7 @@ from tests.passkeys import ids_of_account, with_passkey
 from tests.people import Shopful
 
 NOW = datetime(2026, 3, 16, 18, 0, tzinfo=UTC)
-"""A Monday at noon, on which the stranger has a visit, a plan and lists as well."""
+"""A Monday at noon, on which the stranger has an inspection, a plan and lists as well."""
 BUILT = NOW - timedelta(minutes=30)
 """When all of it was recorded."""
 
@@ -191,15 +191,15 @@ def _ids(shop: Shopful, lived: dict[str, Any], done: Job) -> dict[str, Any]:
     for lane in Lane:
         deliver(lane, Channel.EMAIL)
     filed = Delivery.objects.filter(shop=shop.shop, state=State.SENT, channel=Channel.EMAIL)
-    visits = {
-        "booked": _visit(shop, done, InspectionKind.FINISH, begun=True),
-        "asked": _visit(shop, done, InspectionKind.FINAL),
+    inspections = {
+        "booked": _inspection(shop, done, InspectionKind.FINISH, begun=True),
+        "asked": _inspection(shop, done, InspectionKind.FINAL),
     }
     return {
         "job_id": job.id,
         "area_id": lived["area"].id,
-        "visit_id": visits["asked"],
-        "begun_visit": visits["booked"],
+        "inspection_id": inspections["asked"],
+        "begun_inspection": inspections["booked"],
         "pack_id": pack_make(lived["pack"].id).id,
         "owners_pack": pack_make(pack_ask(shop.office, job=done, kind="close_out").id).id,
         "correction_id": lived["correction"].id,
@@ -222,7 +222,7 @@ def _ids(shop: Shopful, lived: dict[str, Any], done: Job) -> dict[str, Any]:
         "address_id": address.id,
         "feed_id": feed.id,
         "token_id": token.id,
-        "key": "visits",
+        "key": "inspections",
         "name": "cec-2021",
         "rule": "box-fill",
         "which": "load",
@@ -232,15 +232,15 @@ def _ids(shop: Shopful, lived: dict[str, Any], done: Job) -> dict[str, Any]:
         "join": lived["join"],
         "token": feed.token,
         "seen": signing.dumps(notice.id.hex, salt="notice seen"),
-        "stop": signing.dumps([address.id.hex, "visit"], salt="notice stop"),
+        "stop": signing.dumps([address.id.hex, "inspection"], salt="notice stop"),
         "paper": check_address(job, job.revisions.last()).split("/")[-2],
     }
 
 
-def _visit(shop: Shopful, job: Job, kind: InspectionKind, *, begun: bool = False) -> UUID:
-    visit = inspection_ask(shop.office, job=job, kind=kind)
+def _inspection(shop: Shopful, job: Job, kind: InspectionKind, *, begun: bool = False) -> UUID:
+    inspection = inspection_ask(shop.office, job=job, kind=kind)
     if begun:
         window = {"starts_at": NOW - timedelta(hours=1), "ends_at": NOW + timedelta(hours=1)}
         booked = Happening.BOOKED
-        inspection_happen(shop.office, inspection=visit, happening=booked, **window)
-    return visit.id
+        inspection_happen(shop.office, inspection=inspection, happening=booked, **window)
+    return inspection.id

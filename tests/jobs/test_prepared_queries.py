@@ -60,7 +60,7 @@ ASKED_WITH: dict[str, tuple[Any, ...]] = {
     "notifications.facts._PLACES": (Inspection,),
     "notifications.facts._RULES": (Shop,),
     "notifications.facts._SEEN": (Area,),
-    "notifications.facts._VISITS": (Job,),
+    "notifications.facts._INSPECTIONS": (Job,),
     "notifications.services.lists._AHEAD": (Shop, DAY),
     "notifications.services.notices._OF_JOBS": (Job,),
 }

@@ -1,4 +1,4 @@
-"""What is refused as a contradiction, and why a visit cannot be that now, in every language."""
+"""What is refused as a contradiction, and why an inspection cannot be that now, everywhere."""
 
 import re
 from collections.abc import Iterator
@@ -19,8 +19,8 @@ from inspections.standing.contradictions import (
 )
 from inspections.standing.cover_layers import withdrawal_says
 from inspections.standing.holds import AcceptanceFacts, AreaFacts, Standing, WithdrawalFacts, holds
+from inspections.standing.inspection_states import FOLLOWS, InspectionNow, InspectionState
 from inspections.standing.stages import Milestone
-from inspections.standing.visit_states import FOLLOWS, VisitNow, VisitState
 
 pytestmark = pytest.mark.any_database
 MAY, JUNE = date(2026, 5, 1), date(2026, 6, 1)
@@ -52,12 +52,12 @@ def milestones() -> Iterator[str]:
         yield from of_milestone(Reached(milestone, JUNE, **against, still_open=[deficiency()]))
 
 
-def visits() -> Iterator[str]:
+def inspections() -> Iterator[str]:
     now, starts = datetime(2026, 5, 1, 9, tzinfo=UTC), datetime(2026, 6, 1, 9, tzinfo=UTC)
     for state in FOLLOWS:
-        for happening in VisitState:
-            if happening is not VisitState.ASKED:
-                yield VisitNow(state, starts, starts).why_not(happening, now)
+        for happening in InspectionState:
+            if happening is not InspectionState.ASKED:
+                yield InspectionNow(state, starts, starts).why_not(happening, now)
 
 
 def area_holds() -> Iterator[str]:
@@ -78,7 +78,7 @@ def _fields(area: AreaFacts) -> dict:
 
 
 @pytest.mark.parametrize("language", MANNERS)
-@pytest.mark.parametrize("told", [answers, milestones, visits, area_holds])
+@pytest.mark.parametrize("told", [answers, milestones, inspections, area_holds])
 def test_every_sentence_is_said_whole(language: str, told) -> None:
     known, left = phrases(language), []
     sentences = {sentence for sentence in told() if sentence}

@@ -8,7 +8,7 @@ import recurring_ical_events
 from icalendar import Calendar
 
 from inspections.models import Happening, Inspection, InspectionKind
-from inspections.services.visits import inspection_ask, inspection_happen
+from inspections.services.inspections import inspection_ask, inspection_happen
 from jobs.access import NotAllowed
 from notifications.calendars import invitation
 from notifications.models import Address, Channel
@@ -43,9 +43,9 @@ def ask(shop, job, kind: InspectionKind = InspectionKind.ROUGH_IN) -> Inspection
     return inspection_ask(shop.office, job=job, kind=kind, areas=list(job.areas.all()))
 
 
-def happen(shop, visit, happening: Happening, day: int = 0) -> None:
+def happen(shop, inspection, happening: Happening, day: int = 0) -> None:
     window = {"starts_at": at(day, 9), "ends_at": at(day, 11)} if day else {}
-    inspection_happen(shop.office, inspection=visit, happening=happening, **window)
+    inspection_happen(shop.office, inspection=inspection, happening=happening, **window)
 
 
 def days(calendar: bytes) -> list[tuple[datetime, str]]:
@@ -62,31 +62,31 @@ def entry(calendar: bytes):
 
 def test_a_booking_a_move_and_a_cancel_are_understood(clock, shop, job) -> None:
     feed = feed_open(shop.lead, shop=shop.shop)
-    visit = ask(shop, job)
+    inspection = ask(shop, job)
     assert days(feed_calendar(feed.token)) == []
 
-    happen(shop, visit, Happening.BOOKED, 6)
+    happen(shop, inspection, Happening.BOOKED, 6)
     booked = entry(feed_calendar(feed.token))
-    assert (booked["UID"], booked["SEQUENCE"]) == (f"{visit.id}@studbay", 0)
+    assert (booked["UID"], booked["SEQUENCE"]) == (f"{inspection.id}@studbay", 0)
     assert booked.walk("VALARM")[0]["TRIGGER"].dt == -timedelta(hours=12)
     assert days(feed_calendar(feed.token)) == [(at(6, 9), "CONFIRMED")]
 
-    happen(shop, visit, Happening.MOVED, 9)  # the clocks went forward on the eighth
+    happen(shop, inspection, Happening.MOVED, 9)  # the clocks went forward on the eighth
     moved = entry(feed_calendar(feed.token))
     assert (moved["UID"], moved["SEQUENCE"]) == (booked["UID"], 1)
     assert moved["DTSTART"].params["TZID"] == "America/Edmonton"
     assert moved.start.astimezone(UTC) == datetime(2026, 3, 9, 15, 0, tzinfo=UTC)
     assert days(feed_calendar(feed.token)) == [(at(9, 9), "CONFIRMED")]
 
-    happen(shop, visit, Happening.CANCELLED)
+    happen(shop, inspection, Happening.CANCELLED)
     gone = entry(feed_calendar(feed.token))
     assert (gone["UID"], gone["SEQUENCE"], gone["STATUS"]) == (booked["UID"], 2, "CANCELLED")
     assert gone.walk("VALARM") == []
 
 
 def test_the_zone_goes_along_with_both_its_changes(clock, shop, job) -> None:
-    visit = ask(shop, job)
-    happen(shop, visit, Happening.BOOKED, 6)
+    inspection = ask(shop, job)
+    happen(shop, inspection, Happening.BOOKED, 6)
     feed = feed_open(shop.lead, shop=shop.shop)
     (zone,) = Calendar.from_ical(feed_calendar(feed.token)).walk("VTIMEZONE")
     made = zone.to_tz()
@@ -96,8 +96,8 @@ def test_the_zone_goes_along_with_both_its_changes(clock, shop, job) -> None:
 
 
 def test_the_same_facts_give_the_same_bytes(clock, shop, job) -> None:
-    visit = ask(shop, job)
-    happen(shop, visit, Happening.BOOKED, 6)
+    inspection = ask(shop, job)
+    happen(shop, inspection, Happening.BOOKED, 6)
     feed = feed_open(shop.lead, shop=shop.shop)
     first = feed_calendar(feed.token)
     clock.now += timedelta(days=3)
@@ -105,17 +105,17 @@ def test_the_same_facts_give_the_same_bytes(clock, shop, job) -> None:
 
 
 def test_an_invitation_names_who_asks_and_who_is_asked(clock, shop, job) -> None:
-    visit = ask(shop, job)
+    inspection = ask(shop, job)
     guest = Address(person=shop.lead, channel=Channel.EMAIL, target="lead@example.org")
-    assert invitation(visit, guest) is None
-    happen(shop, visit, Happening.BOOKED, 6)
-    method, calendar = invitation(visit, guest)
+    assert invitation(inspection, guest) is None
+    happen(shop, inspection, Happening.BOOKED, 6)
+    method, calendar = invitation(inspection, guest)
     assert (method, Calendar.from_ical(calendar)["METHOD"]) == ("REQUEST", "REQUEST")
     event = entry(calendar)
     assert str(event["ATTENDEE"]) == "mailto:lead@example.org"
     assert event["ORGANIZER"].params["CN"] == shop.shop.name
-    happen(shop, visit, Happening.CANCELLED)
-    method, calendar = invitation(visit, guest)
+    happen(shop, inspection, Happening.CANCELLED)
+    method, calendar = invitation(inspection, guest)
     assert (method, entry(calendar)["SEQUENCE"]) == ("CANCEL", 1)
 
 

@@ -7,8 +7,8 @@ import pytest
 from icalendar import Calendar
 
 from inspections.models import Happening, InspectionKind
+from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.settling import job_settle
-from inspections.services.visits import inspection_ask, inspection_happen
 from jobs.services.people import language_set
 from notifications.channels.message import short_message
 from notifications.models import Channel, Delivery, Notice
@@ -25,7 +25,7 @@ EDMONTON = ZoneInfo("America/Edmonton")
 
 @pytest.fixture
 def booked(monkeypatch, shop):
-    """A visit that was booked, and whoever is told of it."""
+    """An inspection that was booked, and whoever is told of it."""
     Clock(datetime(2026, 3, 2, 17, 0, tzinfo=UTC)).put(monkeypatch)
     for person in (shop.office, shop.lead):
         given = {"person": person, "shop": shop.shop, "channel": Channel.EMAIL}
@@ -34,18 +34,18 @@ def booked(monkeypatch, shop):
     for area in job.areas.all():
         shop.look_at(area)
     areas = list(job.areas.all())
-    visit = inspection_ask(shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=areas)
+    inspection = inspection_ask(shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=areas)
     window = {
         "starts_at": datetime(2026, 3, 6, 9, tzinfo=EDMONTON),
         "ends_at": datetime(2026, 3, 6, 11, tzinfo=EDMONTON),
     }
-    inspection_happen(shop.office, inspection=visit, happening=Happening.BOOKED, **window)
+    inspection_happen(shop.office, inspection=inspection, happening=Happening.BOOKED, **window)
     job_settle(job.id)
-    return visit
+    return inspection
 
 
 def told(person) -> tuple[Delivery, list[Notice]]:
-    notice = Notice.objects.get(person=person, reason="visit booked")
+    notice = Notice.objects.get(person=person, reason="inspection booked")
     delivery = Delivery.objects.filter(person=person, notices=notice).first()
     return delivery, [notice]
 
@@ -55,7 +55,7 @@ def test_a_message_is_written_in_the_language_of_whoever_gets_it(shop, booked) -
     delivery, notices = told(shop.lead)
     words = message_text(delivery, notices)
     assert "visite" in words.subject
-    assert "visit booked" not in words.text
+    assert "inspection booked" not in words.text
     assert '<html lang="fr">' in words.html
     assert "ven. 6 mars" in words.text or "ven. 06 mars" in words.text
     assert "Ne plus recevoir" in words.text or "Plus de messages" in words.text, words.text

@@ -6,8 +6,8 @@ import pytest
 from icalendar import Calendar
 
 from inspections.models import Happening, InspectionKind
+from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.settling import job_settle
-from inspections.services.visits import inspection_ask, inspection_happen
 from notifications.models import Channel, Delivery
 from notifications.rendering import message_text
 from notifications.selectors import feed_calendar
@@ -48,12 +48,12 @@ def test_a_mail_is_escaped_and_its_subject_is_one_line(shop, job) -> None:
 
 
 def test_a_calendar_keeps_its_shape(shop, job) -> None:
-    visit = inspection_ask(
+    inspection = inspection_ask(
         shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=list(job.areas.all())
     )
     window = {"starts_at": datetime(2026, 3, 6, 16, tzinfo=UTC)}
     window["ends_at"] = datetime(2026, 3, 6, 18, tzinfo=UTC)
-    inspection_happen(shop.office, inspection=visit, happening=Happening.BOOKED, **window)
+    inspection_happen(shop.office, inspection=inspection, happening=Happening.BOOKED, **window)
     feed = feed_open(shop.lead, shop=shop.shop)
     calendar = Calendar.from_ical(feed_calendar(feed.token))
     (event,) = calendar.walk("VEVENT")

@@ -16,11 +16,11 @@ from inspections.services.cover_releases import (
 )
 from inspections.services.deficiencies import deficiency_mend
 from inspections.services.houses import house_record
+from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.milestones import milestone_record
 from inspections.services.observations import item_observe
 from inspections.services.permits import permit_apply, permit_issue
 from inspections.services.settling import job_settle
-from inspections.services.visits import inspection_ask, inspection_happen
 from inspections.standing.stages import Milestone
 from jobs.models import Authority
 from notifications.facts import jobs_facts
@@ -74,19 +74,19 @@ def at(day: str, clock: str = "07:00") -> datetime:
     return datetime.fromisoformat(f"{day}T{clock}").replace(tzinfo=EDMONTON)
 
 
-def visit(shop, area, kind=InspectionKind.ROUGH_IN, day: str = "2026-03-10"):
+def inspection(shop, area, kind=InspectionKind.ROUGH_IN, day: str = "2026-03-10"):
     asked = inspection_ask(shop.office, job=area.job, kind=kind, areas=[area])
     happen(shop, asked, Happening.BOOKED, day)
     return asked
 
 
-def happen(shop, visit, happening, day: str = "", note: str = "") -> None:
+def happen(shop, inspection, happening, day: str = "", note: str = "") -> None:
     window = {"starts_at": at(day, "09:00"), "ends_at": at(day, "11:00")} if day else {}
-    inspection_happen(shop.office, inspection=visit, happening=happening, note=note, **window)
+    inspection_happen(shop.office, inspection=inspection, happening=happening, note=note, **window)
 
 
 def answered(shop, clock, area, answer=Answer.ACCEPTED, **given):
-    held = visit(shop, area)
+    held = inspection(shop, area)
     clock.now = at("2026-03-10", "10:00").astimezone(UTC)
     inspection_answer(shop.office, inspection=held, answers={area: answer}, reference="R7", **given)
     return held
@@ -143,13 +143,13 @@ def test_work_without_a_permit_is_told_until_it_is_issued(clock, shop) -> None:
     assert drawn(job, "work without permit") == []
 
 
-def test_a_ready_area_is_told_until_its_visit_is_asked_for(clock, shop, job, area) -> None:
+def test_a_ready_area_is_told_until_its_inspection_is_asked_for(clock, shop, job, area) -> None:
     assert drawn(job, "rough-in ready") == []
     shop.look_at(area)
     due = one(job, "rough-in ready")
     assert who(job, "rough-in ready") == ["Office"]
     assert "East" in due.text
-    visit(shop, area)
+    inspection(shop, area)
     assert drawn(job, "rough-in ready") == []
 
 
@@ -183,12 +183,12 @@ def test_what_is_to_be_inspected_again_after_a_withdrawal_is_told_again(
 @pytest.mark.parametrize(
     ("days", "cut_off", "board", "last"),
     [
-        # Drywall on Wednesday 18 March 2026: the visit must be on Tuesday 17 or before.
+        # Drywall on Wednesday 18 March 2026: the inspection must be on Tuesday 17 or before.
         (1, None, date(2026, 3, 18), date(2026, 3, 16)),
         (2, None, date(2026, 3, 18), date(2026, 3, 13)),
-        # Drywall on Monday: the visit is on Friday, asked for on Thursday.
+        # Drywall on Monday: the inspection is on Friday, asked for on Thursday.
         (1, None, date(2026, 3, 16), date(2026, 3, 12)),
-        # Good Friday, 3 April 2026, is a holiday in Alberta: Thursday is the last visit.
+        # Good Friday, 3 April 2026, is a holiday in Alberta: Thursday is the last inspection.
         (1, None, date(2026, 4, 6), date(2026, 4, 1)),
     ],
 )
@@ -196,7 +196,7 @@ def test_the_last_day_to_ask(shop, days, cut_off, board, last) -> None:
     authority = Authority(
         shop=shop.shop, name="A", notice_days=days, cut_off=cut_off, country="CA", region="AB"
     )
-    assert last_day_before(authority.visit_rules(EDMONTON), board) == last
+    assert last_day_before(authority.inspection_rules(EDMONTON), board) == last
 
 
 def test_the_last_day_to_ask_is_told_that_morning_and_moot_once_asked(
@@ -209,64 +209,64 @@ def test_the_last_day_to_ask_is_told_that_morning_and_moot_once_asked(
     assert who(job, "last day to ask") == ["Office"]
     for each in job.areas.all():
         shop.look_at(each)
-        visit(shop, each)
+        inspection(shop, each)
     assert drawn(job, "last day to ask") == []
 
 
-def test_a_booked_visit_is_told_at_once_and_on_its_eve(clock, shop, job, area) -> None:
+def test_a_booked_inspection_is_told_at_once_and_on_its_eve(clock, shop, job, area) -> None:
     shop.look_at(area)
-    visit(shop, area, day="2026-03-09")
-    booked, eve = one(job, "visit booked"), one(job, "visit tomorrow")
-    assert booked.visit_id == eve.visit_id is not None
+    inspection(shop, area, day="2026-03-09")
+    booked, eve = one(job, "inspection booked"), one(job, "inspection tomorrow")
+    assert booked.inspection_id == eve.inspection_id is not None
     assert (eve.at, eve.until) == (at("2026-03-08", "16:00"), at("2026-03-09", "09:00"))
-    assert who(job, "visit tomorrow") == ["Builder", "Lead", "Office"]
+    assert who(job, "inspection tomorrow") == ["Builder", "Lead", "Office"]
     assert "Lead Tester" in eve.text
     assert "Mon 09 Mar 09:00 to 11:00" in eve.text
 
 
-def test_a_visit_booked_within_the_day_is_told_of_at_once(clock, shop, job, area) -> None:
+def test_an_inspection_booked_within_the_day_is_told_of_at_once(clock, shop, job, area) -> None:
     shop.look_at(area)
     clock.now = at("2026-03-04", "17:30").astimezone(UTC)
-    visit(shop, area, day="2026-03-05")
-    assert one(job, "visit tomorrow").at == area.inspections.get().events.get().recorded_at
+    inspection(shop, area, day="2026-03-05")
+    assert one(job, "inspection tomorrow").at == area.inspections.get().events.get().recorded_at
 
 
-def test_a_moved_visit_makes_the_old_window_moot(clock, shop, job, area) -> None:
+def test_a_moved_inspection_makes_the_old_window_moot(clock, shop, job, area) -> None:
     shop.look_at(area)
-    asked = visit(shop, area)
-    first = one(job, "visit tomorrow")
+    asked = inspection(shop, area)
+    first = one(job, "inspection tomorrow")
     happen(shop, asked, Happening.MOVED, "2026-03-12", note="the van broke down")
-    moved = one(job, "visit moved")
+    moved = one(job, "inspection rescheduled")
     assert not moved.urgent
     assert "Thu 12 Mar 09:00 to 11:00" in moved.text
     assert "the van broke down" in moved.text
-    assert one(job, "visit tomorrow").occasion != first.occasion
-    assert drawn(job, "visit booked") == []
+    assert one(job, "inspection tomorrow").occasion != first.occasion
+    assert drawn(job, "inspection booked") == []
 
 
 def test_a_move_that_changes_the_coming_day_is_urgent(clock, shop, job, area) -> None:
     shop.look_at(area)
-    asked = visit(shop, area)
+    asked = inspection(shop, area)
     clock.now = at("2026-03-09", "12:00").astimezone(UTC)
     happen(shop, asked, Happening.MOVED, "2026-03-20")
-    assert one(job, "visit moved").urgent
+    assert one(job, "inspection rescheduled").urgent
 
 
-def test_a_cancelled_visit_is_told_and_its_eve_is_moot(clock, shop, job, area) -> None:
+def test_a_cancelled_inspection_is_told_and_its_eve_is_moot(clock, shop, job, area) -> None:
     shop.look_at(area)
-    asked = visit(shop, area)
+    asked = inspection(shop, area)
     happen(shop, asked, Happening.CANCELLED, note="not ready")
-    assert "cancelled. not ready" in one(job, "visit cancelled").text
-    assert drawn(job, "visit tomorrow") == []
+    assert "cancelled. not ready" in one(job, "inspection cancelled").text
+    assert drawn(job, "inspection tomorrow") == []
 
 
 @pytest.mark.parametrize(
     ("happening", "name"),
     [(Happening.NO_ACCESS, "no access"), (Happening.NOBODY_CAME, "nobody came")],
 )
-def test_a_missed_visit_is_told(clock, shop, job, area, happening, name) -> None:
+def test_a_missed_inspection_is_told(clock, shop, job, area, happening, name) -> None:
     shop.look_at(area)
-    asked = visit(shop, area)
+    asked = inspection(shop, area)
     clock.now = at("2026-03-10", "11:00").astimezone(UTC)
     happen(shop, asked, happening)
     assert who(job, name) == ["Builder", "Lead", "Office"]
@@ -298,7 +298,7 @@ def test_a_deficiency_is_told_when_called_two_days_before_and_when_overdue(
     for name in ("deficiency called", "deficiency due", "deficiency overdue"):
         assert drawn(job, name) == []
     assert who(job, "re-inspection not booked") == ["Office"]
-    visit(shop, area)
+    inspection(shop, area)
     assert drawn(job, "re-inspection not booked") == []
 
 

@@ -10,8 +10,8 @@ from django.core.exceptions import ValidationError
 
 from inspections.models import Happening
 from inspections.services.cover_releases import cover_release_withdraw
+from inspections.services.inspections import inspection_happen
 from inspections.services.settling import job_settle
-from inspections.services.visits import inspection_happen
 from jobs.secrets import digest_of
 from notifications import rendering
 from notifications.channels.email import message_id
@@ -284,23 +284,25 @@ def test_what_a_days_message_left_out_as_moot_is_told_when_it_stands_again(
     assert notice.deliveries.get().state == State.SENT
 
 
-def test_an_invitation_goes_along_with_a_visit(settings, tmp_path, shop, area) -> None:
+def test_an_invitation_goes_along_with_an_inspection(settings, tmp_path, shop, area) -> None:
     settings.EMAIL_BACKEND = "notifications.channels.mail_files.FiledEmailBackend"
     settings.EMAIL_FILE_PATH = tmp_path
     reach(shop.lead, shop, "lead@example.org")
     shop.look_at(area)
-    visit = shop.booked(area)
+    inspection = shop.booked(area)
     job_settle(area.job_id)
     send_all()
-    delivery = Delivery.objects.get(notices__reason="visit booked", person=shop.lead)
+    delivery = Delivery.objects.get(notices__reason="inspection booked", person=shop.lead)
     message = message_from_bytes(Path(file_of(message_id(delivery))).read_bytes())
     parts = {part.get_content_type(): part for part in message.walk()}
     assert "METHOD:REQUEST" in parts["text/calendar"].get_payload(decode=True).decode()
-    assert f"UID:{visit.id}@studbay" in parts["text/calendar"].get_payload(decode=True).decode()
-    inspection_happen(shop.office, inspection=visit, happening=Happening.CANCELLED)
+    assert (
+        f"UID:{inspection.id}@studbay" in parts["text/calendar"].get_payload(decode=True).decode()
+    )
+    inspection_happen(shop.office, inspection=inspection, happening=Happening.CANCELLED)
     job_settle(area.job_id)
     send_all()
-    gone = Delivery.objects.get(notices__reason="visit cancelled", person=shop.lead)
+    gone = Delivery.objects.get(notices__reason="inspection cancelled", person=shop.lead)
     assert b"METHOD:CANCEL" in file_of(message_id(gone)).read_bytes()
 
 
@@ -310,7 +312,7 @@ def test_a_stop_link_ends_one_kind_and_no_other(smtp, shop, area) -> None:
     shop.release(area)
     job_settle(area.job_id)
     kinds = set(shop.own(Delivery).values_list("notices__kind", flat=True))
-    assert kinds == {"visit"}
+    assert kinds == {"inspection"}
     assert Notice.objects.filter(person=shop.builder, kind="cover").exists()  # on the site
 
 
@@ -322,7 +324,7 @@ def test_a_wish_chooses_the_channel(shop, area) -> None:
     shop.release(area)
     job_settle(area.job_id)
     by = dict(shop.own(Delivery).values_list("notices__kind", "channel"))
-    assert by == {"cover": "webhook", "visit": "email"}
+    assert by == {"cover": "webhook", "inspection": "email"}
 
 
 @pytest.mark.parametrize("target", ["a@example.org\nBcc: b@example.org", "no address", "a@b\rc"])

@@ -62,12 +62,12 @@ def test_a_person_sets_addresses_hours_and_wishes(client, shop) -> None:
     assert "The signing secret, shown this once: whsec_" in page
     hours = {"time_zone": "America/Halifax", "quiet_from": "21:00", "quiet_to": "06:30"}
     client.post(reverse("habits"), hours)
-    client.post(reverse("wish"), {"way-visit": "webhook", "at-once-visit": "on"})
+    client.post(reverse("wish"), {"way-inspection": "webhook", "at-once-inspection": "on"})
     page = client.get(reverse("wishes")).text
     assert "lead@example.org" in page
     assert "whsec_" not in page
     assert Habits.objects.get(person=shop.lead).quiet_from.hour == 21
-    wish = Wish.objects.get(person=shop.lead, kind="visit")
+    wish = Wish.objects.get(person=shop.lead, kind="inspection")
     assert (wish.way, wish.at_once) == ("webhook", True)
 
 

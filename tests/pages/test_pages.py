@@ -117,22 +117,22 @@ def test_the_office_asks_books_and_records_the_answer(client, shop, job, area) -
     assert "the first window is" in text
     given = {"kind": "rough_in", "areas": [str(area.id)]}
     client.post(reverse("ask", args=[job.id]), given)
-    visit = job.inspections.get()
+    inspection = job.inspections.get()
     given = {"happening": "booked", "day": "2026-03-02", "starts": "09:00", "ends": "11:00"}
-    client.post(reverse("happening", args=[visit.id]), given)
+    client.post(reverse("happening", args=[inspection.id]), given)
     given = {
         "answer-bedroom": "with_deficiencies",
         "called-bedroom": "no plate\n",
         "reference": "R7",
     }
-    text = client.post(reverse("answer", args=[visit.id]), given, follow=True).text
+    text = client.post(reverse("answer", args=[inspection.id]), given, follow=True).text
     assert "accepted with deficiencies (R7)" in text
     deficiency = job.deficiencies.get()
     text = client.post(reverse("mended", args=[deficiency.id]), follow=True).text
     assert "waits for the inspector" in text
     text = client.get(reverse("record", args=[job.id])).text
     assert "deficiency mended" in text
-    assert "visit answered" in text
+    assert "inspection answered" in text
 
 
 @pytest.mark.parametrize(

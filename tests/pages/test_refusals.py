@@ -86,7 +86,7 @@ SPOILT: dict[str, dict[str, Any]] = {
     "passkey-new": {"credential": "{}"},
     "passkey-rename": {"name": " "},
     "way-back": {"password": "not it"},
-    "wish": {"way-visit": "by pigeon"},
+    "wish": {"way-inspection": "by pigeon"},
     "withdraw": {"because": ""},
     "withdrawal-answer": {"says": " "},
     "work-rules": {"weeks": "many"},

@@ -18,7 +18,7 @@ def best_costs(problem: Problem) -> tuple[int, ...]:
 
 
 def _order(problem: Problem):
-    left = [*problem.tasks, *problem.visits]
+    left = [*problem.tasks, *problem.inspections]
     done: set[str] = set()
     while left:
         each = next(each for each in left if set(each.after) <= done)

@@ -15,14 +15,14 @@ def broken(problem: Problem, plan: Schedule) -> list[str]:
         *(_waiting(problem, plan)),
         *(_crews(problem, plan)),
         *(_tasks(problem, plan)),
-        *(_visits(problem, plan)),
+        *(_inspections(problem, plan)),
         *(_shared(problem, plan)),
         *(_levels(problem, plan)),
     ]
 
 
 def _known(problem, plan):
-    ids = {each.id for each in problem.tasks} | {each.id for each in problem.visits}
+    ids = {each.id for each in problem.tasks} | {each.id for each in problem.inspections}
     for name, spot in plan.placed.items():
         if name not in ids:
             yield f"{name} is no part of the problem"
@@ -31,7 +31,7 @@ def _known(problem, plan):
 
 
 def _waiting(problem, plan):
-    for each in [*problem.tasks, *problem.visits]:
+    for each in [*problem.tasks, *problem.inspections]:
         if each.id not in plan.placed:
             continue
         for before in each.after:
@@ -84,25 +84,27 @@ def _tasks(problem, plan):
             yield f"{task.id} goes on after it is done"
 
 
-def _visits(problem, plan):
+def _inspections(problem, plan):
     crews = {crew.id: crew for crew in problem.crews}
-    for visit in problem.visits:
-        spot = plan.placed.get(visit.id)
+    for inspection in problem.inspections:
+        spot = plan.placed.get(inspection.id)
         if spot is None:
             continue
         if spot.end != spot.start + 1:
-            yield f"{visit.id} does not last one slot"
+            yield f"{inspection.id} does not last one slot"
         if spot.crew not in crews or not any(crews[spot.crew].hands[spot.start : spot.start + 1]):
-            yield f"nobody is on site for {visit.id}"
-        if visit.booked == spot.start:
+            yield f"nobody is on site for {inspection.id}"
+        if inspection.booked == spot.start:
             continue
-        if visit.booked is not None and spot.start < visit.booked:
-            yield f"{visit.id} is before its booking"
-        if visit.windows is not None and spot.start not in visit.windows:
-            yield f"{visit.id} is when the authority does not visit"
-        ready = max((plan.placed[n].end for n in visit.after if n in plan.placed), default=0)
-        if visit.notice and (ready >= len(visit.notice) or spot.start < visit.notice[ready]):
-            yield f"{visit.id} is before its notice has passed"
+        if inspection.booked is not None and spot.start < inspection.booked:
+            yield f"{inspection.id} is before its booking"
+        if inspection.windows is not None and spot.start not in inspection.windows:
+            yield f"{inspection.id} is when the authority does not visit"
+        ready = max((plan.placed[n].end for n in inspection.after if n in plan.placed), default=0)
+        if inspection.notice and (
+            ready >= len(inspection.notice) or spot.start < inspection.notice[ready]
+        ):
+            yield f"{inspection.id} is before its notice has passed"
 
 
 def _shared(problem, plan):
@@ -129,7 +131,7 @@ def costs(problem: Problem, placed) -> tuple[int, int, int, int, int]:
             days += 1
         late += promise.weight * days
     left = missed = changed = driving = 0
-    for each in [*problem.tasks, *problem.visits]:
+    for each in [*problem.tasks, *problem.inspections]:
         spot = placed.get(each.id)
         left += spot is None
         if not isinstance(each, Task) and each.booked is not None:

@@ -2,7 +2,14 @@
 
 from hypothesis import strategies as st
 
-from jobs.planning.problem import CrewSlots, Problem, Promise, Task, ToldAssignment, Visit
+from jobs.planning.problem import (
+    CrewSlots,
+    PlannedInspection,
+    Problem,
+    Promise,
+    Task,
+    ToldAssignment,
+)
 
 
 @st.composite
@@ -37,12 +44,12 @@ def notice(draw, size: int, parts: int) -> tuple[int, ...]:
 
 @st.composite
 def shops(draw, most_houses: int = 3) -> Problem:
-    """A shop with a few houses: rough-in, panel, visit, another trade, finish, promises."""
+    """A shop with a few houses: rough-in, panel, inspection, another trade, finish, promises."""
     parts = draw(st.sampled_from([1, 2, 4]))
     size = parts * draw(st.integers(4, 8))
     houses = [f"h{number}" for number in range(draw(st.integers(1, most_houses)))]
     team = draw(crews(size, houses))
-    tasks, visits, promises = [], [], []
+    tasks, inspections, promises = [], [], []
     for house in houses:
         first = draw(st.integers(0, size // 2))
         slot = draw(st.integers(0, size - 1))
@@ -62,8 +69,8 @@ def shops(draw, most_houses: int = 3) -> Problem:
         panel = Task(
             f"{house}-panel", f"{house} panel", house, minutes=200, skill="licensed", earliest=first
         )
-        visit = Visit(
-            f"{house}-visit",
+        inspection = PlannedInspection(
+            f"{house}-inspection",
             f"{house} rough-in visit",
             house,
             after=tuple(task.id for task in [*rough, panel]),
@@ -72,13 +79,15 @@ def shops(draw, most_houses: int = 3) -> Problem:
             booked=draw(st.none() | st.integers(0, size - 1)),
             told=draw(st.sampled_from([None, slot_told])),
         )
-        cover = Task(f"{house}-cover", f"{house} drywall", house, slots=parts, after=(visit.id,))
+        cover = Task(
+            f"{house}-cover", f"{house} drywall", house, slots=parts, after=(inspection.id,)
+        )
         finish = Task(f"{house}-finish", f"{house} finish", house, minutes=150, after=(cover.id,))
         tasks += [*rough, panel, cover, finish]
-        visits.append(visit)
+        inspections.append(inspection)
         promises += [
             Promise(
-                f"{house}-drywall", f"{house} drywall", (visit.id,), draw(st.integers(0, size))
+                f"{house}-drywall", f"{house} drywall", (inspection.id,), draw(st.integers(0, size))
             ),
             Promise(f"{house}-end", f"{house} finish", (finish.id,), draw(st.integers(0, size)), 2),
         ]
@@ -88,7 +97,7 @@ def shops(draw, most_houses: int = 3) -> Problem:
         480 // parts,
         team,
         tuple(tasks),
-        tuple(visits),
+        tuple(inspections),
         tuple(promises),
         shared={"lift": 1},
         change_cost=draw(st.sampled_from([0, 0, 2])),

@@ -7,7 +7,14 @@ import pytest
 from jobs.planning import planner
 from jobs.planning.effort import Effort
 from jobs.planning.planner import best_plan
-from jobs.planning.problem import CrewSlots, Problem, Promise, Task, ToldAssignment, Visit
+from jobs.planning.problem import (
+    CrewSlots,
+    PlannedInspection,
+    Problem,
+    Promise,
+    Task,
+    ToldAssignment,
+)
 from tests.planning.brute import best_costs
 from tests.planning.plan_checker import costs
 
@@ -34,14 +41,16 @@ def small(seed: int) -> Problem:
     mend = Task("d", "mend", "h1", minutes=chance.randint(30, 300), told=told, earliest=1)
     notice = tuple(min(size, ready + 1) for ready in range(size + 1))
     booked = chance.choice([None, 2, 3])
-    visit = Visit("v", "visit", "h0", after=("a",), notice=notice, booked=booked)
+    inspection = PlannedInspection(
+        "v", "inspection", "h0", after=("a",), notice=notice, booked=booked
+    )
     promises = (
         Promise("p", "drywall", ("v",), chance.randint(1, 5), 2),
         Promise("q", "panel", ("b", "d"), chance.randint(1, 4)),
     )
     cost = chance.choice([0, 1])
     return Problem(
-        size, parts, 240, crews, (rough, panel, mend), (visit,), promises, change_cost=cost
+        size, parts, 240, crews, (rough, panel, mend), (inspection,), promises, change_cost=cost
     )
 
 

@@ -29,7 +29,9 @@ def told(problem: Problem, placed: dict[str, Placement]) -> Problem:
     return replace(
         problem,
         tasks=tuple(replace(task, told=known(task.id)) for task in problem.tasks),
-        visits=tuple(replace(visit, told=known(visit.id)) for visit in problem.visits),
+        inspections=tuple(
+            replace(inspection, told=known(inspection.id)) for inspection in problem.inspections
+        ),
         change_cost=1,
     )
 
@@ -40,7 +42,7 @@ def test_planning_again_costs_no_more_than_leaving_all_as_told(shop: Problem) ->
     shop = replace(
         shop,
         tasks=tuple(replace(task, told=None) for task in shop.tasks),
-        visits=tuple(replace(visit, told=None) for visit in shop.visits),
+        inspections=tuple(replace(inspection, told=None) for inspection in shop.inspections),
     )
     before = best_plan(shop, QUICK)
     again = told(shop, dict(before.placed))

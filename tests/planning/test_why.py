@@ -10,12 +10,12 @@ from jobs.planning.planner import best_plan
 from jobs.planning.problem import (
     CrewSlots,
     Placement,
+    PlannedInspection,
     Problem,
     Promise,
     Schedule,
     Task,
     ToldAssignment,
-    Visit,
 )
 from jobs.planning.why import explain_lateness
 
@@ -35,15 +35,17 @@ def shop(crew: CrewSlots = CREW) -> Problem:
     """Crew B is on Lot 1 first, whose promise weighs more; Lot 2's drywall comes too soon."""
     one = Task("o", "Lot 1: rough-in", "h1", minutes=4 * 240)
     two = Task("t", "Lot 2: rough-in", "h2", minutes=3 * 240)
-    visit = Visit("v", "Lot 2: rough-in visit", "h2", ("t",), NOTICE, words="notice of two days")
+    inspection = PlannedInspection(
+        "v", "Lot 2: rough-in visit", "h2", ("t",), NOTICE, words="notice of two days"
+    )
     promises = (
         Promise("p1", "Lot 1: done", ("o",), 4, 9, "h1"),
         Promise("p2", "Lot 2: drywall", ("v",), 9, 1, "h2"),
     )
-    return Problem(SIZE, 2, 240, (crew,), (one, two), (visit,), promises)
+    return Problem(SIZE, 2, 240, (crew,), (one, two), (inspection,), promises)
 
 
-def test_the_chain_names_visit_notice_crew_and_the_house_before() -> None:
+def test_the_chain_names_inspection_notice_crew_and_the_house_before() -> None:
     problem = shop()
     (why,) = explain_lateness(problem, best_plan(problem, EFFORT), day)
     assert (why.promise, why.days) == ("Lot 2: drywall", 2)

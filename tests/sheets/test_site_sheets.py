@@ -52,10 +52,12 @@ def job(shop, planted_bytes):
 @pytest.fixture
 def called(shop, job):
     area = job.areas.get(code="garage")
-    visit = shop.booked(area, insist=True)
+    inspection = shop.booked(area, insist=True)
     said = [Called(area, "no plate at the top", rule="edge-distance", where="north wall")]
     answers = {area: Answer.NOT_ACCEPTED}
-    inspection_answer(shop.office, inspection=visit, answers=answers, reference="R2", called=said)
+    inspection_answer(
+        shop.office, inspection=inspection, answers=answers, reference="R2", called=said
+    )
     return job.deficiencies.get()
 
 

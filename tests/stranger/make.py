@@ -29,13 +29,13 @@ from inspections.services.corrections import correction_leave, correction_record
 from inspections.services.cover_releases import cover_release_withdraw, withdrawal_answer
 from inspections.services.deficiencies import deficiency_mend, deficiency_photograph
 from inspections.services.houses import house_record
+from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.insulation import insulation_choose
 from inspections.services.milestones import milestone_record
 from inspections.services.observations import items_observe
 from inspections.services.permits import permit_apply, permit_issue
 from inspections.services.photographs import photograph_add
 from inspections.services.trades import trade_report
-from inspections.services.visits import inspection_ask, inspection_happen
 from inspections.standing.stages import Milestone
 from jobs.models import (
     Area,
@@ -216,11 +216,11 @@ def _inspected(shop: Stranger, job: Job) -> None:
 
 
 def _refused(shop: Stranger, area: Area) -> None:
-    visit = shop.booked(area, insist=True)
+    inspection = shop.booked(area, insist=True)
     what = Called(area, "Zzyzx deficiency", where="Zzyzx wall", rule="box-fill", section="Zzyzx 1")
     inspection_answer(
         shop.office,
-        inspection=visit,
+        inspection=inspection,
         answers={area: Answer.NOT_ACCEPTED},
         reference=f"ZZYZX-{area.code}",
         called=[what],
@@ -249,20 +249,20 @@ def _seen_on_site(shop: Stranger, job: Job) -> None:
 
 
 def _booked(shop: Stranger, job: Job) -> None:
-    """A visit this Monday, one that is asked for, and a date in danger."""
+    """An inspection this Monday, one that is asked for, and a date in danger."""
     areas = list(job.areas.select_related("job__shop", "job__authority").order_by("id"))
     for number, area in enumerate(areas):
-        visit = inspection_ask(
+        inspection = inspection_ask(
             shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=[area], insist=True
         )
         if number == 0:
-            _happen(shop, visit)
+            _happen(shop, inspection)
 
 
-def _happen(shop: Stranger, visit: Inspection) -> None:
+def _happen(shop: Stranger, inspection: Inspection) -> None:
     inspection_happen(
         shop.office,
-        inspection=visit,
+        inspection=inspection,
         happening=Happening.BOOKED,
         starts_at=NOON + timedelta(hours=2),
         ends_at=NOON + timedelta(hours=4),

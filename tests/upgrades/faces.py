@@ -143,21 +143,21 @@ def _releases(job: Job) -> list[list[str]]:
 
 
 def _inspections(job: Job) -> list[Told]:
-    """Each visit with what happened to it and what the authority said."""
+    """Each inspection with what happened to it and what the authority said."""
     found = []
-    for visit in job.inspections.order_by("asked_at", "id"):
+    for inspection in job.inspections.order_by("asked_at", "id"):
         happenings = []
-        for event in visit.events.all():
+        for event in inspection.events.all():
             happened = word("happening", event.happening)
             happenings.append([happened, _when(event.starts_at), event.reference])
         answers = []
-        for answer in visit.answers.select_related("area"):
+        for answer in inspection.answers.select_related("area"):
             answers.append([answer.area.code, word("answer", answer.answer), answer.reference])
-        whole = getattr(visit, "job_answer", None)
+        whole = getattr(inspection, "job_answer", None)
         if whole is not None:
             answers.append(["", word("answer", whole.answer), whole.reference])
-        areas = sorted(visit.areas.values_list("code", flat=True))
-        kind = word("visit", visit.kind)
+        areas = sorted(inspection.areas.values_list("code", flat=True))
+        kind = word("inspection", inspection.kind)
         found.append({"kind": kind, "areas": areas, "events": happenings, "answers": answers})
     return found
 

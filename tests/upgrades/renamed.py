@@ -33,7 +33,7 @@ WORDS: dict[str, dict[str, str]] = {
     "standing": {},
     "outcome": {},
     "sign": {},
-    "visit": {},
+    "inspection": {},
     "happening": {},
     "answer": {},
     "basis": {},

@@ -86,8 +86,8 @@ def _house(number: int, house: Mapping[str, Any]) -> Iterator[Flowable]:
     yield Text(house["address"], 9, bold=True)
     for line in house["leave_alone"]:
         yield Text(line, 8.4, bold=True)
-    for visit in house["visits"]:
-        yield Text(f"Attend: {visit}", 9, bold=True)
+    for inspection in house["inspections"]:
+        yield Text(f"Attend: {inspection}", 9, bold=True)
     if house["bring"]:
         yield Heading("Bring", large=False)
         yield Text("; ".join(house["bring"]), 8.6)

@@ -26,10 +26,10 @@ from inspections.services.cover_releases import (
 )
 from inspections.services.deficiencies import deficiency_mend
 from inspections.services.houses import house_record
+from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.milestones import milestone_record
 from inspections.services.observations import item_observe
 from inspections.services.permits import permit_apply, permit_issue
-from inspections.services.visits import inspection_ask, inspection_happen
 from inspections.standing.stages import Milestone
 from inspections.tasks import settle_due
 from jobs.models import Authority, Builder, Job, Permit, Role, Shop
@@ -103,7 +103,7 @@ class Played:
     script: JobScript
     stage: Stage
     job: Job | None = None
-    visits: dict[int, Inspection] = field(default_factory=dict)
+    inspections: dict[int, Inspection] = field(default_factory=dict)
 
     def do(self, moment: datetime, act: str, given: dict[str, Any]) -> None:
         """One line of the script, by the service that a person would use."""
@@ -146,25 +146,25 @@ class Played:
         for item in items.select_related("job__shop", "area"):
             item_observe(self.lead, item=item, outcome=Outcome.PASS)
 
-    def do_ask(self, kind: str, areas: list[str], visit: int) -> None:
+    def do_ask(self, kind: str, areas: list[str], inspection: int) -> None:
         chosen = [self._area(code) for code in areas]
-        self.visits[visit] = inspection_ask(
+        self.inspections[inspection] = inspection_ask(
             self.office, job=self.job, kind=InspectionKind(kind), areas=chosen
         )
 
-    def do_happen(self, visit: int, what: str, window=(None, None)) -> None:
+    def do_happen(self, inspection: int, what: str, window=(None, None)) -> None:
         starts, ends = window
         inspection_happen(
             self.office,
-            inspection=self.visits[visit],
+            inspection=self.inspections[inspection],
             happening=Happening(what),
             starts_at=starts,
             ends_at=ends,
         )
 
-    def do_answer(self, visit, kind, areas, called="", due=None, lifted=False) -> None:
-        asked = self.visits[visit]
-        reference = f"{self.script.name} {visit}"
+    def do_answer(self, inspection, kind, areas, called="", due=None, lifted=False) -> None:
+        asked = self.inspections[inspection]
+        reference = f"{self.script.name} {inspection}"
         if kind == "final":
             inspection_answer(
                 self.office, inspection=asked, answer=Answer.ACCEPTED, reference=reference

@@ -90,7 +90,7 @@ class Writer:
     def __init__(self, job: JobScript, chance: random.Random, start: date) -> None:
         self.job, self.chance, self.day = job, chance, start
         self.last = datetime.min.replace(tzinfo=UTC)
-        self.visit = 0
+        self.inspection = 0
 
     def act(self, name: str, least: int = 0, most: int = 3, **given: Any) -> datetime:
         """One thing, so many days after the last one."""
@@ -116,27 +116,29 @@ class Writer:
         starts = datetime.combine(day, time(9), self.job.zone).astimezone(UTC)
         return starts, starts + timedelta(hours=2)
 
-    def visit_of(self, kind: str, areas: list[str], **answer: Any) -> None:
-        """A visit from the asking to the answer, with what may come between."""
-        self.visit += 1
-        number = self.visit
-        self.act("ask", 0, 3, kind=kind, areas=areas, visit=number)
+    def inspection_of(self, kind: str, areas: list[str], **answer: Any) -> None:
+        """An inspection from the asking to the answer, with what may come between."""
+        self.inspection += 1
+        number = self.inspection
+        self.act("ask", 0, 3, kind=kind, areas=areas, inspection=number)
         starts, ends = self.window(2, 6)
-        self.act("happen", 0, 0, visit=number, what="booked", window=(starts, ends))
+        self.act("happen", 0, 0, inspection=number, what="booked", window=(starts, ends))
         turn = self.chance.random()
         if turn < 0.15:
             starts, ends = self.window(2, 8)
-            self.act("happen", 0, 1, visit=number, what="moved", window=(starts, ends))
+            self.act("happen", 0, 1, inspection=number, what="moved", window=(starts, ends))
         elif turn < 0.25:
-            self.act("happen", 0, 1, visit=number, what="cancelled")
-            self.visit_of(kind, areas, **answer)
+            self.act("happen", 0, 1, inspection=number, what="cancelled")
+            self.inspection_of(kind, areas, **answer)
             return
         elif turn < 0.35:
-            self.put(max(starts + TICK, self.last + TICK), "happen", visit=number, what="no_access")
+            self.put(
+                max(starts + TICK, self.last + TICK), "happen", inspection=number, what="no_access"
+            )
             starts, ends = self.window(1, 4)
-            self.act("happen", 0, 0, visit=number, what="moved", window=(starts, ends))
+            self.act("happen", 0, 0, inspection=number, what="moved", window=(starts, ends))
         moment = max(starts + 5 * TICK, self.last + TICK)
-        self.put(moment, "answer", visit=number, kind=kind, areas=areas, **answer)
+        self.put(moment, "answer", inspection=number, kind=kind, areas=areas, **answer)
 
 
 def job_script(place: int, number: int, chance: random.Random) -> JobScript:
@@ -164,13 +166,13 @@ def job_script(place: int, number: int, chance: random.Random) -> JobScript:
 
 
 def _through(write: Writer, chance: random.Random) -> None:
-    """From the first visit to the certificate."""
+    """From the first inspection to the certificate."""
     called = chance.random() < 0.4
     due = write.day + timedelta(days=20) if called else None
-    write.visit_of("rough_in", ["east", "west"], called="west" if called else "", due=due)
+    write.inspection_of("rough_in", ["east", "west"], called="west" if called else "", due=due)
     if called:
         write.act("mend", 1, 14)
-        write.visit_of("rough_in", ["west"], lifted=True)
+        write.inspection_of("rough_in", ["west"], lifted=True)
     write.act("release", 0, 2, area="east")
     write.act("release", 0, 2, area="west")
     if chance.random() < 0.3:
@@ -182,7 +184,7 @@ def _through(write: Writer, chance: random.Random) -> None:
     if until:
         write.act("temporary gone", 8, 25)
     write.act("finish", 3, 12)
-    write.visit_of("final", [])
+    write.inspection_of("final", [])
     write.act("certificate", 0, 4)
 
 

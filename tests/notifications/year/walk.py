@@ -33,8 +33,8 @@ KINDS = dict.fromkeys(COVER, "cover")
 
 
 @dataclass
-class Visit:
-    """A visit as the walk sees it."""
+class WalkedInspection:
+    """An inspection as the walk sees it."""
 
     kind: str
     areas: list[str]
@@ -65,7 +65,7 @@ class House:
     released: dict[str, datetime] = field(default_factory=dict)
     withdrawn: dict[str, datetime] = field(default_factory=dict)
     explained: dict[str, datetime] = field(default_factory=dict)
-    visits: dict[int, Visit] = field(default_factory=dict)
+    inspections: dict[int, WalkedInspection] = field(default_factory=dict)
     hookup: bool = False
     temporary: date | None = None
     finished: bool = False
@@ -84,12 +84,12 @@ class House:
         elif act == "look":
             self.looked[given["area"]] = moment
         elif act == "ask":
-            self.visits[given["visit"]] = Visit(given["kind"], given["areas"])
+            self.inspections[given["inspection"]] = WalkedInspection(given["kind"], given["areas"])
         elif act == "happen":
-            visit = self.visits[given["visit"]]
-            visit.last, visit.last_at = given["what"], moment
+            inspection = self.inspections[given["inspection"]]
+            inspection.last, inspection.last_at = given["what"], moment
             if "window" in given:
-                visit.windows.append(given["window"])
+                inspection.windows.append(given["window"])
         elif act == "answer":
             self._answer(moment, given)
         elif act == "mend":
@@ -111,10 +111,10 @@ class House:
             self.final = True
 
     def _answer(self, moment: datetime, given: dict[str, Any]) -> None:
-        visit = self.visits[given["visit"]]
-        visit.last, visit.last_at = "held", moment
+        inspection = self.inspections[given["inspection"]]
+        inspection.last, inspection.last_at = "held", moment
         if given["kind"] == "final":
-            self.answered.append(given["visit"])
+            self.answered.append(given["inspection"])
             return
         self.accepted |= set(given["areas"])
         if given.get("called"):
@@ -131,8 +131,8 @@ def standing(house: House, now: datetime) -> Iterator[tuple[Key, str, bool]]:
     yield from _permit(house, now)
     yield from _areas(house, now)
     yield from _called(house, now)
-    for number, visit in house.visits.items():
-        yield from _visit(house, now, number, visit)
+    for number, inspection in house.inspections.items():
+        yield from _inspection(house, now, number, inspection)
     yield from _board(house, now)
     yield from _end(house, now)
 
@@ -152,9 +152,9 @@ def _permit(house: House, now: datetime) -> Iterator[tuple[Key, str, bool]]:
 
 
 def _area_waits(house: House, area: str) -> bool:
-    """No visit for it is on its way."""
+    """No inspection for it is on its way."""
     return not any(
-        v.coming and v.kind == "rough_in" and area in v.areas for v in house.visits.values()
+        v.coming and v.kind == "rough_in" and area in v.areas for v in house.inspections.values()
     )
 
 
@@ -194,29 +194,30 @@ def _called(house: House, now: datetime) -> Iterator[tuple[Key, str, bool]]:
 ALL = "office lead builder"
 
 
-def _visit(
-    house: House, now: datetime, number: int, visit: Visit
+def _inspection(
+    house: House, now: datetime, number: int, inspection: WalkedInspection
 ) -> Iterator[tuple[Key, str, bool]]:
-    since = visit.last_at
-    if visit.last in ("booked", "moved"):
-        starts, ends = visit.windows[-1]
-        near = visit.last == "moved" and _near(visit)
+    since = inspection.last_at
+    if inspection.last in ("booked", "moved"):
+        starts, ends = inspection.windows[-1]
+        near = inspection.last == "moved" and _near(inspection)
         if now < ends:
-            yield (f"visit {visit.last}", (number, since)), ALL, near
+            word = "rescheduled" if inspection.last == "moved" else inspection.last
+            yield (f"inspection {word}", (number, since)), ALL, near
         eve = house.at(starts.astimezone(house.job.zone).date() - DAY, EVENING)
         if max(eve, since) <= now < starts:
-            yield ("visit tomorrow", (number, since)), ALL, False
-    elif visit.last == "cancelled":
-        yield ("visit cancelled", number), ALL, _near(visit)
-    elif visit.last == "no_access":
+            yield ("inspection tomorrow", (number, since)), ALL, False
+    elif inspection.last == "cancelled":
+        yield ("inspection cancelled", number), ALL, _near(inspection)
+    elif inspection.last == "no_access":
         yield ("no access", (number, since)), ALL, False
-    elif visit.last == "held":
+    elif inspection.last == "held":
         yield ("result recorded", number), ALL, False
 
 
-def _near(visit: Visit) -> bool:
-    since = visit.last_at  # what happens at a tick happens a little after it
-    return any(since < ends and starts - since <= DAY for starts, ends in visit.windows[-2:])
+def _near(inspection: WalkedInspection) -> bool:
+    since = inspection.last_at  # what happens at a tick happens a little after it
+    return any(since < ends and starts - since <= DAY for starts, ends in inspection.windows[-2:])
 
 
 def _board(house: House, now: datetime) -> Iterator[tuple[Key, str, bool]]:
@@ -261,7 +262,7 @@ def _end(house: House, now: datetime) -> Iterator[tuple[Key, str, bool]]:
             week, last = house.at(house.temporary - 7 * DAY), house.at(house.temporary)
             if now >= week:
                 yield ("temporary removal due", int(now >= last)), "office lead", False
-        coming = any(v.coming and v.kind == "final" for v in house.visits.values())
+        coming = any(v.coming and v.kind == "final" for v in house.inspections.values())
         if len(house.released) == 2 and not house.finished:
             yield ("finish ready", 0), "office lead", False
         if len(house.released) == 2 and house.finished and not house.final and not coming:

@@ -4,7 +4,7 @@ import pytest
 from django.urls import reverse
 
 from inspections.models import InspectionKind
-from inspections.services.visits import inspection_ask
+from inspections.services.inspections import inspection_ask
 from tests.clocks import house_day
 from tests.inspections.tiny import HOUSES
 
@@ -12,7 +12,7 @@ pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
-def visit(shop):
+def inspection(shop):
     job = shop.roughed_in(HOUSES["clean"])
     areas = list(job.areas.all())
     return inspection_ask(
@@ -20,9 +20,9 @@ def visit(shop):
     )
 
 
-def test_each_box_of_day_and_time_has_a_label_that_is_seen(client, shop, visit) -> None:
+def test_each_box_of_day_and_time_has_a_label_that_is_seen(client, shop, inspection) -> None:
     client.force_login(shop.office)
-    text = client.get(reverse("job", args=[visit.job_id])).text
+    text = client.get(reverse("job", args=[inspection.job_id])).text
     for label, kind, name in (
         ("Day", "date", "day"),
         ("From", "time", "starts"),
@@ -31,10 +31,10 @@ def test_each_box_of_day_and_time_has_a_label_that_is_seen(client, shop, visit) 
         assert f'<label>{label} <input type="{kind}" name="{name}"></label>' in text
 
 
-def test_an_end_before_its_start_is_told_once(client, shop, visit) -> None:
+def test_an_end_before_its_start_is_told_once(client, shop, inspection) -> None:
     client.force_login(shop.office)
     given = {"happening": "booked", "day": house_day(3), "starts": "11:00", "ends": "09:00"}
-    answer = client.post(reverse("happening", args=[visit.id]), given)
+    answer = client.post(reverse("happening", args=[inspection.id]), given)
     assert answer.status_code == 422
     assert "ends at: ends at:" not in answer.text
     assert answer.text.count("ends at: give a moment after the window starts.") == 1

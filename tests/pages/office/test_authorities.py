@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from inspections.overview.visits import earliest_visit_of
+from inspections.overview.inspections import earliest_inspection_of
 
 pytestmark = pytest.mark.django_db
 GIVEN = {
@@ -12,7 +12,7 @@ GIVEN = {
     "notice_hours": 0,
     "cut_off": "14:00",
     "works_on": [0, 1, 2, 3, 4],
-    "visits_on": [0, 2],
+    "inspections_on": [0, 2],
     "from_hour": "09:00",
     "to_hour": "15:00",
     "country": "CA",
@@ -28,13 +28,13 @@ def edit(client, shop, **change):
     return client.post(url, GIVEN | change)
 
 
-def test_what_is_kept_is_what_the_next_visit_follows_from(client, shop) -> None:
+def test_what_is_kept_is_what_the_next_inspection_follows_from(client, shop) -> None:
     assert edit(client, shop).headers["Location"] == "/authorities/"
     shop.authority.refresh_from_db()
-    assert shop.authority.visits_on == [0, 2]
+    assert shop.authority.inspections_on == [0, 2]
     assert shop.authority.closures == {"2026-12-24": "staff day", "2026-12-31": "closed"}
     assert shop.authority.elapsed_hours is None
-    assert earliest_visit_of(shop.job()).starts.hour == 9
+    assert earliest_inspection_of(shop.job()).starts.hour == 9
     text = client.get(reverse("authority", args=[shop.authority.id])).text
     assert "2026-12-24 staff day" in text
     assert "none is presumed to be yours" in text
@@ -49,7 +49,7 @@ def test_what_is_kept_is_what_the_next_visit_follows_from(client, shop) -> None:
     ("change", "words"),
     [
         ({"closures": "Christmas"}, "does not begin with a date"),
-        ({"visits_on": []}, "This field is required"),
+        ({"inspections_on": []}, "This field is required"),
         ({"notice_days": -1}, "greater than or equal to 0"),
         ({"from_hour": "16:00"}, "The hours of visits end before they begin."),
     ],

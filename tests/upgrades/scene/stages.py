@@ -76,7 +76,7 @@ def _at_rough_in(shop: Shopful) -> None:
 
 
 def _at_cover_up(shop: Shopful) -> None:
-    """Seen to, and a visit is booked that has not been yet."""
+    """Seen to, and an inspection is booked that has not been yet."""
     job = named(shop.roughed_in(HOUSES["clean"]), "At cover-up")
     for area in job.areas.order_by("code"):
         shop.look_at(area)
@@ -88,8 +88,10 @@ def _over(shop: Shopful) -> None:
     job = finished(shop, "Over")
     today = house_day()
     milestone_record(shop.office, job=job, milestone=Milestone.TEMPORARY_GONE, reached_on=today)
-    visit = shop.booked(*job.areas.order_by("code")[:1], kind=InspectionKind.FINAL)
-    inspection_answer(shop.office, inspection=visit, answer=Answer.ACCEPTED, reference="Over F")
+    inspection = shop.booked(*job.areas.order_by("code")[:1], kind=InspectionKind.FINAL)
+    inspection_answer(
+        shop.office, inspection=inspection, answer=Answer.ACCEPTED, reference="Over F"
+    )
     milestone_record(
         shop.office, job=job, milestone=Milestone.FINAL, reached_on=today, reference="Over F"
     )

@@ -91,7 +91,7 @@ def _failed(shop: Shopful, clock: Clock) -> None:
     east = job.areas.get(code="east")
     shop.look_at(east)
     photograph_add(shop.lead, item=first_look(job, "east"), upload=upload("gray"))
-    visit = shop.booked(east)
+    inspection = shop.booked(east)
     called = [
         Called(east, "No plate at the top of a bored stud", rule="edge-distance"),
         Called(east, "Box stands proud", where="east wall", section="12-3000"),
@@ -99,7 +99,7 @@ def _failed(shop: Shopful, clock: Clock) -> None:
     ]
     answers = {east: Answer.NOT_ACCEPTED}
     inspection_answer(
-        shop.office, inspection=visit, answers=answers, reference="FH-R1", called=called
+        shop.office, inspection=inspection, answers=answers, reference="FH-R1", called=called
     )
     clock.on(hours=2)
     first, second, _ = job.deficiencies.order_by("id")

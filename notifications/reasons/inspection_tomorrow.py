@@ -11,13 +11,13 @@ from notifications.reason import Due, due_for, reason
 BOOKED = (Happening.BOOKED, Happening.MOVED)
 
 
-@reason("visit tomorrow", NoticeKind.VISIT)
-def visit_tomorrow(facts: JobFacts) -> Iterator[Due]:
+@reason("inspection tomorrow", NoticeKind.INSPECTION)
+def inspection_tomorrow(facts: JobFacts) -> Iterator[Due]:
     """To office, crew lead and builder, the day before at the shop's hour.
 
-    A visit that is booked later than that is told of at once, until it begins.
+    An inspection that is booked later than that is told of at once, until it begins.
     """
-    for each in facts.visits:
+    for each in facts.inspections:
         last = each.last
         if last is None or last.happening not in BOOKED:
             continue
@@ -34,4 +34,6 @@ def visit_tomorrow(facts: JobFacts) -> Iterator[Due]:
             "keep all of it in view."
         )
         who = facts.everyone
-        yield from due_for(who, last.id, text, at, until=last.starts_at, visit_id=each.visit.id)
+        yield from due_for(
+            who, last.id, text, at, until=last.starts_at, inspection_id=each.inspection.id
+        )

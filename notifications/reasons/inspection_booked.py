@@ -1,4 +1,4 @@
-"""A visit was booked: its window, to whoever must keep it free."""
+"""An inspection was booked: its window, to whoever must keep it free."""
 
 from collections.abc import Iterator
 
@@ -8,10 +8,10 @@ from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
 
-@reason("visit booked", NoticeKind.VISIT)
-def visit_booked(facts: JobFacts) -> Iterator[Due]:
+@reason("inspection booked", NoticeKind.INSPECTION)
+def inspection_booked(facts: JobFacts) -> Iterator[Due]:
     """To office, crew lead and builder, while that is the last thing that happened to it."""
-    for each in facts.visits:
+    for each in facts.inspections:
         last = each.last
         if last is not None and last.happening == Happening.BOOKED:
             text = f"{facts.job}: {each.title} booked for {facts.window(last)}."
@@ -19,4 +19,6 @@ def visit_booked(facts: JobFacts) -> Iterator[Due]:
             assert last.ends_at is not None  # it has a window
             until = min(at + TOLD_WITHIN, last.ends_at)
             who = facts.everyone
-            yield from due_for(who, last.id, text, at, until=until, visit_id=each.visit.id)
+            yield from due_for(
+                who, last.id, text, at, until=until, inspection_id=each.inspection.id
+            )

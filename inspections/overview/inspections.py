@@ -1,4 +1,4 @@
-"""Where visits stand, and when the next could be."""
+"""Where inspections stand, and when the next could be."""
 
 from datetime import datetime
 from zoneinfo import ZoneInfo
@@ -6,40 +6,40 @@ from zoneinfo import ZoneInfo
 from django.utils import timezone
 
 from inspections.models import Inspection, InspectionEvent
-from inspections.standing.visit_states import WINDOWED, VisitNow, VisitState
+from inspections.standing.inspection_states import WINDOWED, InspectionNow, InspectionState
 from jobs.models import Job
-from jobs.planning.visits import Earliest, earliest_visit
+from jobs.planning.inspections import Earliest, earliest_inspection
 
 
-def earliest_visit_of(job: Job, now: datetime | None = None) -> Earliest:
+def earliest_inspection_of(job: Job, now: datetime | None = None) -> Earliest:
     """The first window in which the job's authority could come, asked now, with its working.
 
     Raises NeverOpen when the authority's entry leaves no day on which it would come.
     """
-    rules = job.authority.visit_rules(ZoneInfo(job.time_zone))
-    return earliest_visit(rules, now or timezone.now())
+    rules = job.authority.inspection_rules(ZoneInfo(job.time_zone))
+    return earliest_inspection(rules, now or timezone.now())
 
 
-def visit_now(inspection: Inspection) -> VisitNow:
-    """Where a visit stands, and its window in the time of the house."""
+def inspection_now(inspection: Inspection) -> InspectionNow:
+    """Where an inspection stands, and its window in the time of the house."""
     zone = ZoneInfo(inspection.job.time_zone)
     events = list(inspection.events.all())
     if not events:
-        return VisitNow(VisitState.ASKED)
-    state = VisitState(events[-1].happening)
+        return InspectionNow(InspectionState.ASKED)
+    state = InspectionState(events[-1].happening)
     booked = []
     for each in events:
         if each.happening in WINDOWED and each.starts_at:
             booked.append(each)
     if not booked:
-        return VisitNow(state)
+        return InspectionNow(state)
     starts, ends = booked[-1].starts_at, booked[-1].ends_at
     assert starts is not None  # it was asked above
-    return VisitNow(state, starts.astimezone(zone), ends and ends.astimezone(zone))
+    return InspectionNow(state, starts.astimezone(zone), ends and ends.astimezone(zone))
 
 
-def visit_state(inspection: Inspection) -> str:
-    """Where a visit stands: what last happened to it, or asked for."""
+def inspection_state(inspection: Inspection) -> str:
+    """Where an inspection stands: what last happened to it, or asked for."""
     events = list(inspection.events.all())
     if events:
         return events[-1].get_happening_display()
@@ -47,7 +47,7 @@ def visit_state(inspection: Inspection) -> str:
 
 
 def event_words(event: InspectionEvent, job: Job) -> str:
-    """What happened to a visit, with its window in the time of the house."""
+    """What happened to an inspection, with its window in the time of the house."""
     zone = ZoneInfo(job.time_zone)
     words = event.get_happening_display()
     if event.starts_at and event.ends_at:

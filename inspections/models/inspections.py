@@ -1,4 +1,4 @@
-"""Visits by the authority: asked for, booked, moved, missed or held, and what came of them."""
+"""Inspections by the authority: asked for, booked, moved, missed or held, and what came of them."""
 
 from django.db import models
 from django.db.models import F, Q
@@ -9,7 +9,7 @@ from jobs.models.fields import DayField, MomentField
 
 
 class InspectionKind(models.TextChoices):
-    """What a visit is for."""
+    """What an inspection is for."""
 
     SERVICE = "service", "service"
     ROUGH_IN = "rough_in", "rough-in"
@@ -20,11 +20,11 @@ class InspectionKind(models.TextChoices):
 
 
 CONCEALING = (InspectionKind.ROUGH_IN, InspectionKind.COVER_UP)
-"""Visits whose acceptance lets an area be covered."""
+"""Inspections whose acceptance lets an area be covered."""
 
 
 class Inspection(Record):
-    """One visit, from the asking to the answer. What happened to it is in its events."""
+    """One inspection, from the asking to the answer. What happened to it is in its events."""
 
     job = models.ForeignKey(Job, models.PROTECT, related_name="inspections")
     kind = models.CharField(max_length=12, choices=InspectionKind.choices)
@@ -42,7 +42,7 @@ class Inspection(Record):
 
 
 class Happening(models.TextChoices):
-    """What can happen to a visit after it was asked for."""
+    """What can happen to an inspection after it was asked for."""
 
     BOOKED = "booked", "booked"
     MOVED = "moved", "moved"
@@ -53,7 +53,7 @@ class Happening(models.TextChoices):
 
 
 class InspectionEvent(Record):
-    """One thing that happened to a visit. Kept as it is; the last one says where it stands."""
+    """One thing that happened to an inspection. Kept as it is; the last says where it stands."""
 
     inspection = models.ForeignKey(Inspection, models.PROTECT, related_name="events")
     happening = models.CharField(max_length=12, choices=Happening.choices)
@@ -69,16 +69,16 @@ class InspectionEvent(Record):
         constraints = [
             models.CheckConstraint(
                 condition=Q(starts_at__isnull=True) | Q(ends_at__gt=F("starts_at")),
-                name="a_visit_ends_after_it_starts",
-                violation_error_code="a_visit_ends_after_it_starts",
+                name="an_inspection_ends_after_it_starts",
+                violation_error_code="an_inspection_ends_after_it_starts",
                 violation_error_message=(
                     "The visit ends before it starts. Set the end later than the start."
                 ),
             ),
             models.CheckConstraint(
                 condition=~Q(happening__in=("booked", "moved")) | Q(starts_at__isnull=False),
-                name="a_booked_visit_has_a_window",
-                violation_error_code="a_booked_visit_has_a_window",
+                name="a_booked_inspection_has_a_window",
+                violation_error_code="a_booked_inspection_has_a_window",
                 violation_error_message="Give the day and the hours that the visit is booked for.",
             ),
         ]
@@ -96,7 +96,7 @@ class Answer(models.TextChoices):
 
 
 class Acceptance(Record):
-    """What the authority said of an area: at a visit, by waiver, or by the time that passed.
+    """What the authority said of an area: at an inspection, by waiver, or by the time that passed.
 
     `rests_on` is a digest of the area's items as they stood, so that a change shows.
     """
@@ -104,12 +104,12 @@ class Acceptance(Record):
     class Basis(models.TextChoices):
         """On what ground."""
 
-        VISIT = "visit", "the inspector's answer at a visit"
+        INSPECTION = "inspection", "the inspector's answer at a visit"
         WAIVER = "waiver", "the authority waived the visit"
         ELAPSED = "elapsed", "nobody came in the time stated, and the holder declared it"
 
     area = models.ForeignKey(Area, models.PROTECT, related_name="acceptances")
-    basis = models.CharField(max_length=8, choices=Basis.choices)
+    basis = models.CharField(max_length=12, choices=Basis.choices)
     inspection = models.ForeignKey(
         Inspection, models.PROTECT, null=True, blank=True, related_name="answers"
     )
@@ -126,14 +126,14 @@ class Acceptance(Record):
         constraints = [
             models.UniqueConstraint(
                 fields=["area", "inspection"],
-                name="one_answer_per_area_and_visit",
-                violation_error_code="one_answer_per_area_and_visit",
+                name="one_answer_per_area_and_inspection",
+                violation_error_code="one_answer_per_area_and_inspection",
                 violation_error_message="This visit has an answer for that area already.",
             ),
             models.CheckConstraint(
-                condition=Q(basis="visit", inspection__isnull=False) | ~Q(basis="visit"),
-                name="an_answer_at_a_visit_names_it",
-                violation_error_code="an_answer_at_a_visit_names_it",
+                condition=Q(basis="inspection", inspection__isnull=False) | ~Q(basis="inspection"),
+                name="an_answer_at_an_inspection_names_it",
+                violation_error_code="an_answer_at_an_inspection_names_it",
                 violation_error_message="An answer that was given at a visit names the visit.",
             ),
             models.CheckConstraint(
@@ -157,7 +157,7 @@ class Acceptance(Record):
 
 
 class JobAnswer(Record):
-    """What the inspector said of a job as a whole, at a visit that is not for areas."""
+    """What the inspector said of a job as a whole, at an inspection that is not for areas."""
 
     inspection = models.OneToOneField(
         Inspection,
@@ -190,7 +190,7 @@ class Deficiency(Record):
 
     job = models.ForeignKey(Job, models.PROTECT, related_name="deficiencies")
     area = models.ForeignKey(Area, models.PROTECT, related_name="deficiencies")
-    called_at_visit = models.ForeignKey(Inspection, models.PROTECT, related_name="called")
+    called_at_inspection = models.ForeignKey(Inspection, models.PROTECT, related_name="called")
     what = models.CharField(max_length=500)
     where = models.CharField(max_length=200, blank=True)
     rule = models.CharField(max_length=60, blank=True)
@@ -199,7 +199,7 @@ class Deficiency(Record):
     called_at = MomentField()
     mended_at = MomentField(null=True, blank=True)
     mended_by = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="+")
-    accepted_at_visit = models.ForeignKey(
+    accepted_at_inspection = models.ForeignKey(
         Inspection, models.PROTECT, null=True, blank=True, related_name="lifted"
     )
     accepted_at = MomentField(null=True, blank=True)

@@ -1,4 +1,4 @@
-"""Many hands on one visit that names no area: each thing happens to it once."""
+"""Many hands on one inspection that names no area: each thing happens to it once."""
 
 from collections import Counter
 from concurrent.futures import ThreadPoolExecutor
@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from inspections.models import Answer, Happening, Inspection, InspectionKind, JobAnswer
 from inspections.services.answers import inspection_answer
-from inspections.services.visits import NotNow, inspection_ask, inspection_happen
+from inspections.services.inspections import NotNow, inspection_ask, inspection_happen
 from tests.inspections.test_race import doorbell_off  # noqa: F401  a fixture
 
 HANDS = 8
@@ -41,13 +41,13 @@ def at_once(do) -> Counter[str]:
         return Counter(pool.map(hand, range(HANDS)))
 
 
-def test_a_visit_without_areas_is_booked_and_answered_once(shop) -> None:
+def test_an_inspection_without_areas_is_booked_and_answered_once(shop) -> None:
     job = shop.job()
-    visit = inspection_ask(shop.office, job=job, kind=InspectionKind.SERVICE)
+    inspection = inspection_ask(shop.office, job=job, kind=InspectionKind.SERVICE)
     starts = timezone.now() - timedelta(hours=1)
 
     def fresh() -> Inspection:
-        return Inspection.objects.select_related("job__shop").get(id=visit.id)
+        return Inspection.objects.select_related("job__shop").get(id=inspection.id)
 
     def book(number: int) -> None:
         window = {"starts_at": starts, "ends_at": starts + timedelta(hours=2)}
@@ -60,5 +60,5 @@ def test_a_visit_without_areas_is_booked_and_answered_once(shop) -> None:
 
     assert at_once(book) == {"done": 1, "refused": HANDS - 1}
     assert at_once(answer) == {"done": 1, "refused": HANDS - 1}
-    assert [event.happening for event in visit.events.all()] == ["booked", "held"]
+    assert [event.happening for event in inspection.events.all()] == ["booked", "held"]
     assert shop.own(JobAnswer).count() == 1

@@ -1,4 +1,4 @@
-"""Shapes of visits by the authority and of what it called."""
+"""Shapes of inspections by the authority and of what it called."""
 
 from django.utils import timezone
 from rest_framework import serializers
@@ -12,13 +12,13 @@ from inspections.models import (
     InspectionEvent,
     InspectionKind,
 )
-from inspections.overview.visits import visit_now
+from inspections.overview.inspections import inspection_now
 from jobs.moments import ANY_DAY, BOOKABLE
-from jobs.planning.visits import Earliest
+from jobs.planning.inspections import Earliest
 
 
 class EventSerializer(serializers.Serializer[InspectionEvent]):
-    """Something that happened to a visit."""
+    """Something that happened to an inspection."""
 
     happening = serializers.ChoiceField(
         choices=[choice for choice in Happening.choices if choice[0] != Happening.HELD]
@@ -37,8 +37,8 @@ class PastEventSerializer(EventSerializer):
     recorded_by = serializers.CharField(source="recorded_by.username")
 
 
-class VisitSerializer(serializers.Serializer[Inspection]):
-    """A visit by the authority and what happened to it."""
+class InspectionSerializer(serializers.Serializer[Inspection]):
+    """An inspection by the authority and what happened to it."""
 
     id = serializers.UUIDField()
     kind = serializers.ChoiceField(choices=InspectionKind.choices)
@@ -48,23 +48,23 @@ class VisitSerializer(serializers.Serializer[Inspection]):
     events = PastEventSerializer(many=True)
     next = serializers.SerializerMethodField()
 
-    def get_next(self, visit: Inspection) -> list[str]:
+    def get_next(self, inspection: Inspection) -> list[str]:
         """What can be recorded of it now; `held` stands for its answer."""
         values: list[str] = []
-        for each in visit_now(visit).may_be(timezone.now()):
+        for each in inspection_now(inspection).may_be(timezone.now()):
             values.append(each.value)
         return values
 
-    def get_areas(self, visit: Inspection) -> list[str]:
+    def get_areas(self, inspection: Inspection) -> list[str]:
         """The codes of the areas that it is for."""
         codes: list[str] = []
-        for area in visit.areas.all():
+        for area in inspection.areas.all():
             codes.append(area.code)
         return codes
 
 
 class AskSerializer(serializers.Serializer[None]):
-    """A visit to ask for. `insist` asks for it although items are open."""
+    """An inspection to ask for. `insist` asks for it although items are open."""
 
     kind = serializers.ChoiceField(choices=InspectionKind.choices)
     areas = serializers.ListField(child=serializers.CharField(), required=False)
@@ -108,7 +108,7 @@ class DeficiencySerializer(serializers.Serializer[Deficiency]):
 
 
 class EarliestSerializer(serializers.Serializer[Earliest]):
-    """The first window in which a visit can be, with its working."""
+    """The first window in which an inspection can be, with its working."""
 
     starts = serializers.DateTimeField()
     ends = serializers.DateTimeField()

@@ -1,4 +1,4 @@
-"""Writes of visits: asked for, booked, moved, missed."""
+"""Writes of inspections: asked for, booked, moved, missed."""
 
 from collections.abc import Sequence
 from datetime import datetime
@@ -8,21 +8,21 @@ from django.utils import timezone
 
 from inspections.conclusions.areas import areas_holds
 from inspections.models import CONCEALING, Happening, Inspection, InspectionEvent, InspectionKind
-from inspections.overview.visits import visit_now
+from inspections.overview.inspections import inspection_now
 from inspections.services.facts import FactChange, changing_facts
 from inspections.standing.holds import ROUGH_IN_REASONS
-from inspections.standing.visit_states import WINDOWED, VisitState
+from inspections.standing.inspection_states import WINDOWED, InspectionState
 from jobs.access import require_role
 from jobs.models import Area, Job, Person, Role
 from jobs.moments import BOOKABLE, refuse_outside, refuse_window
 
 
 class NotNow(ValidationError):
-    """What cannot follow from where a visit stands, or cannot be known yet; the text says why."""
+    """What cannot follow from where an inspection stands, or be known yet; the text says why."""
 
 
 class ItemsOpen(Exception):
-    """A visit is asked for while the crew's own work is not done; it may be insisted on."""
+    """An inspection is asked for while the crew's own work is not done; it may be insisted on."""
 
 
 def inspection_ask(
@@ -33,14 +33,14 @@ def inspection_ask(
     areas: Sequence[Area] = (),
     insist: bool = False,
 ) -> Inspection:
-    """Ask the authority for a visit.
+    """Ask the authority for an inspection.
 
-    A visit that lets areas be covered names them. Raises ItemsOpen while their rough-in is
+    An inspection that lets areas be covered names them. Raises ItemsOpen while their rough-in is
     not done, unless the person insists, which the record keeps.
     """
     require_role(actor, job.shop, Role.OFFICE)
     now = timezone.now()
-    with changing_facts(actor, "visit asked for", job.id, now=now) as change:
+    with changing_facts(actor, "inspection asked for", job.id, now=now) as change:
         chosen = _chosen_areas(job, kind, areas, change)
         undone = []
         if kind in CONCEALING:
@@ -59,7 +59,7 @@ def inspection_ask(
         for area in chosen:
             codes.append(area.code)
         change.detail = {
-            "visit": inspection.id,
+            "inspection": inspection.id,
             "kind": kind,
             "areas": codes,
             "insisted": bool(undone),
@@ -105,9 +105,9 @@ def inspection_happen(
     reference: str = "",
     note: str = "",
 ) -> InspectionEvent:
-    """Record what happened to a visit, short of its being held.
+    """Record what happened to an inspection, short of its being held.
 
-    A booking or a move carries its window; what cannot follow from where the visit stands
+    A booking or a move carries its window; what cannot follow from where the inspection stands
     is refused.
     """
     require_role(actor, inspection.job.shop, Role.OFFICE)
@@ -124,14 +124,16 @@ def inspection_happen(
     )
     if starts_at is not None and ends_at is not None:
         refuse_window(starts_at, ends_at)
-    with changing_facts(actor, f"visit {happening.label}", inspection.job_id, now=now) as change:
+    with changing_facts(
+        actor, f"inspection {happening.label}", inspection.job_id, now=now
+    ) as change:
         event = event_of(actor, inspection, happening, now, reference=reference, note=note)
         event.starts_at, event.ends_at = starts_at, ends_at
         event.full_clean()
         event.save()
         change.turns = [moment for moment in (starts_at, ends_at) if moment is not None]
         change.detail = {
-            "visit": inspection.id,
+            "inspection": inspection.id,
             "starts_at": starts_at,
             "ends_at": ends_at,
             "reference": reference,
@@ -144,7 +146,7 @@ def _refuse_unfit_window(
     happening: Happening, starts_at: datetime | None, ends_at: datetime | None
 ) -> None:
     """Raise ValidationError where a window is lacking, and where none belongs."""
-    if VisitState(happening) in WINDOWED:
+    if InspectionState(happening) in WINDOWED:
         if not (starts_at and ends_at):
             raise ValidationError("Give the day and the hours of the visit's window.")
     elif starts_at or ends_at:
@@ -160,13 +162,14 @@ def event_of(
     reference: str = "",
     note: str = "",
 ) -> InspectionEvent:
-    """The next event of a visit, not saved yet. Raises NotNow for one that cannot be recorded now.
+    """The next event of an inspection, not saved yet.
 
-    The visit is locked, since one that names no area has nothing else that is.
+    Raises NotNow for one that cannot be recorded now.
+    The inspection is locked, since one that names no area has nothing else that is.
     """
     locked = Inspection.objects.select_for_update(no_key=True).get(id=inspection.id)
     locked.job = inspection.job
-    if why_not := visit_now(locked).why_not(VisitState(happening), now):
+    if why_not := inspection_now(locked).why_not(InspectionState(happening), now):
         raise NotNow(why_not)
     return InspectionEvent(
         inspection=inspection,

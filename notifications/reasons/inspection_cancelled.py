@@ -1,4 +1,4 @@
-"""A visit was cancelled."""
+"""An inspection was cancelled."""
 
 from collections.abc import Iterator
 
@@ -6,13 +6,13 @@ from inspections.models import Happening
 from notifications.facts import TOLD_WITHIN, JobFacts
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
-from notifications.reasons.visit_moved import begins_soon
+from notifications.reasons.inspection_rescheduled import begins_soon
 
 
-@reason("visit cancelled", NoticeKind.VISIT)
-def visit_cancelled(facts: JobFacts) -> Iterator[Due]:
+@reason("inspection cancelled", NoticeKind.INSPECTION)
+def inspection_cancelled(facts: JobFacts) -> Iterator[Due]:
     """To office, crew lead and builder when it was booked; urgent when it was near."""
-    for each in facts.visits:
+    for each in facts.inspections:
         last = each.last
         window = facts.booked_window(each)
         if last is None or last.happening != Happening.CANCELLED or window is None:
@@ -25,5 +25,5 @@ def visit_cancelled(facts: JobFacts) -> Iterator[Due]:
             last.recorded_at,
             until=last.recorded_at + TOLD_WITHIN,
             urgent=begins_soon(each),
-            visit_id=each.visit.id,
+            inspection_id=each.inspection.id,
         )

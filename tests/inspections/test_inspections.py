@@ -1,4 +1,4 @@
-"""Visits, answers and deficiencies as the office records them, and what is refused."""
+"""Inspections, answers and deficiencies as the office records them, and what is refused."""
 
 from datetime import UTC, datetime, timedelta
 
@@ -14,17 +14,17 @@ from inspections.models import (
     Happening,
     InspectionKind,
 )
-from inspections.overview.visits import earliest_visit_of, visit_state
+from inspections.overview.inspections import earliest_inspection_of, inspection_state
 from inspections.selectors import deficiencies_of
 from inspections.services.acceptances import acceptance_elapse, acceptance_waive
 from inspections.services.answers import Called, inspection_answer
 from inspections.services.cover_releases import Held, cover_release_issue
 from inspections.services.deficiencies import deficiency_mend
 from inspections.services.houses import house_record
+from inspections.services.inspections import ItemsOpen, inspection_ask, inspection_happen
 from inspections.services.observations import item_observe
 from inspections.services.permits import permit_close, permit_extend
 from inspections.services.trades import trade_report
-from inspections.services.visits import ItemsOpen, inspection_ask, inspection_happen
 from jobs.access import NotAllowed
 from jobs.services.authorities import authority_add, authority_templates
 from tests.clock import Clock
@@ -50,19 +50,19 @@ def reasons(area) -> list[str]:
     return [hold["reason"] for hold in AreaStanding.objects.get(area=area).holds]
 
 
-def happen(shop, visit, happening, hours=0):
+def happen(shop, inspection, happening, hours=0):
     window = {}
     if happening in (Happening.BOOKED, Happening.MOVED):
         starts = timezone.now() + timedelta(hours=hours)
         window = {"starts_at": starts, "ends_at": starts + timedelta(hours=2)}
-    return inspection_happen(shop.office, inspection=visit, happening=happening, **window)
+    return inspection_happen(shop.office, inspection=inspection, happening=happening, **window)
 
 
-def answered(shop, visit, answer, called=(), lifted=(), reference="R1"):
-    (area,) = visit.areas.all()
+def answered(shop, inspection, answer, called=(), lifted=(), reference="R1"):
+    (area,) = inspection.areas.all()
     return inspection_answer(
         shop.office,
-        inspection=visit,
+        inspection=inspection,
         answers={area: answer},
         reference=reference,
         called=[Called(area, what) for what in called],
@@ -93,8 +93,8 @@ def test_a_deficiency_holds_until_the_inspector_accepts_what_was_mended(shop, ar
     deficiency_mend(shop.member, deficiency=deficiency)
     with pytest.raises(Held, match="waits for the inspector"):
         cover_release_issue(shop.office, area=area)
-    visit = shop.booked(area)
-    answered(shop, visit, Answer.ACCEPTED, lifted=[deficiency], reference="R2")
+    inspection = shop.booked(area)
+    answered(shop, inspection, Answer.ACCEPTED, lifted=[deficiency], reference="R2")
     assert cover_release_issue(shop.office, area=area).reference == "R2"
 
 
@@ -112,7 +112,7 @@ def test_a_change_after_acceptance_holds_that_area_alone(shop, job, area, house_
     assert reasons(area) == []
 
 
-def test_a_visit_asked_for_while_items_are_open_must_be_insisted_on(shop, job) -> None:
+def test_an_inspection_asked_for_while_items_are_open_must_be_insisted_on(shop, job) -> None:
     garage = job.areas.get(code="garage")
     with pytest.raises(ItemsOpen, match=r"Garage: \d+ rough-in items are waiting"):
         inspection_ask(shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=[garage])
@@ -138,32 +138,36 @@ def test_an_authority_that_takes_no_parts_is_asked_for_all(shop, job, area) -> N
     ],
 )
 def test_what_cannot_follow_is_refused(shop, area, before, happening) -> None:
-    visit = inspection_ask(shop.office, job=area.job, kind=InspectionKind.ROUGH_IN, areas=[area])
+    inspection = inspection_ask(
+        shop.office, job=area.job, kind=InspectionKind.ROUGH_IN, areas=[area]
+    )
     for each in before:
-        happen(shop, visit, each)
+        happen(shop, inspection, each)
     with pytest.raises(ValidationError, match="cannot be"):
-        happen(shop, visit, happening)
-    assert visit.events.count() == len(before)
+        happen(shop, inspection, happening)
+    assert inspection.events.count() == len(before)
 
 
-def test_a_visit_may_be_moved_after_no_access_and_then_held(shop, area) -> None:
-    visit = inspection_ask(shop.office, job=area.job, kind=InspectionKind.ROUGH_IN, areas=[area])
+def test_an_inspection_may_be_moved_after_no_access_and_then_held(shop, area) -> None:
+    inspection = inspection_ask(
+        shop.office, job=area.job, kind=InspectionKind.ROUGH_IN, areas=[area]
+    )
     for each in (Happening.BOOKED, Happening.NO_ACCESS, Happening.MOVED):
-        happen(shop, visit, each, hours=-3)
-    answered(shop, visit, Answer.ACCEPTED)
-    assert visit_state(visit) == "held"
+        happen(shop, inspection, each, hours=-3)
+    answered(shop, inspection, Answer.ACCEPTED)
+    assert inspection_state(inspection) == "held"
     with pytest.raises(ValidationError, match="cannot be held now"):
-        answered(shop, visit, Answer.ACCEPTED, reference="R2")
+        answered(shop, inspection, Answer.ACCEPTED, reference="R2")
 
 
 def test_answers_that_cannot_be_are_refused_and_nothing_is_half_written(shop, job, area) -> None:
-    visit = inspection_ask(shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=[area])
+    inspection = inspection_ask(shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=[area])
     with pytest.raises(ValidationError, match="never booked"):
-        answered(shop, visit, Answer.ACCEPTED)
-    happen(shop, visit, Happening.BOOKED, hours=5)
+        answered(shop, inspection, Answer.ACCEPTED)
+    happen(shop, inspection, Happening.BOOKED, hours=5)
     with pytest.raises(ValidationError, match="has not begun"):
-        answered(shop, visit, Answer.ACCEPTED)
-    happen(shop, visit, Happening.MOVED, hours=-5)
+        answered(shop, inspection, Answer.ACCEPTED)
+    happen(shop, inspection, Happening.MOVED, hours=-5)
     garage = job.areas.get(code="garage")
     refused = [
         ({"answers": {garage: Answer.ACCEPTED}}, "not for that area"),
@@ -178,8 +182,8 @@ def test_answers_that_cannot_be_are_refused_and_nothing_is_half_written(shop, jo
     entries = job.record.count()
     for given, words in refused:
         with pytest.raises(ValidationError, match=words):
-            inspection_answer(shop.office, inspection=visit, **({"reference": "R1"} | given))
-    assert visit.events.count() == 2
+            inspection_answer(shop.office, inspection=inspection, **({"reference": "R1"} | given))
+    assert inspection.events.count() == 2
     assert not shop.own(Acceptance).exists()
     assert not shop.own(Deficiency).exists()
     assert job.record.count() == entries
@@ -210,18 +214,20 @@ def test_another_shops_area_is_nobodys_to_release(shop, stranger_shop, area) -> 
 
 def test_a_deficiency_that_was_not_mended_cannot_be_lifted(shop, area) -> None:
     shop.accept(area, Answer.NOT_ACCEPTED, called=("no plate",))
-    visit = shop.booked(area)
+    inspection = shop.booked(area)
     with pytest.raises(ValidationError, match="not recorded as mended"):
-        answered(shop, visit, Answer.ACCEPTED, lifted=list(shop.own(Deficiency)), reference="R2")
+        answered(
+            shop, inspection, Answer.ACCEPTED, lifted=list(shop.own(Deficiency)), reference="R2"
+        )
 
 
 def test_a_deficiency_that_recurs_is_recognised_by_its_rule(shop, job, area, house_bytes) -> None:
     for number in range(2):
-        visit = shop.booked(area)
+        inspection = shop.booked(area)
         called = [Called(area, "no plate", rule="edge-distance"), Called(area, "dust")]
         inspection_answer(
             shop.office,
-            inspection=visit,
+            inspection=inspection,
             answers={area: Answer.NOT_ACCEPTED},
             reference=f"R{number}",
             called=called,
@@ -246,7 +252,7 @@ def test_trades_that_the_shop_asks_for_hold_until_they_report(shop, job, area) -
         trade_report(shop.office, job=job, trade="masonry")
 
 
-def test_a_waiver_is_a_ground_like_a_visit(shop, area) -> None:
+def test_a_waiver_is_a_ground_like_an_inspection(shop, area) -> None:
     acceptance_waive(shop.office, area=area, reference="W1")
     assert cover_release_issue(shop.office, area=area).acceptance.basis == "waiver"
 
@@ -255,15 +261,15 @@ def test_time_that_passed_is_a_ground_only_where_the_shop_turned_it_on(
     shop, area, monkeypatch
 ) -> None:
     clock = Clock(datetime(2026, 6, 10, 14, 0, tzinfo=UTC)).put(monkeypatch)
-    visit = shop.booked(area)
-    given = {"area": area, "inspection": visit, "reference": "E1", "declared_by": "T. Vale"}
+    inspection = shop.booked(area)
+    given = {"area": area, "inspection": inspection, "reference": "E1", "declared_by": "T. Vale"}
     with pytest.raises(ValidationError, match="does not let work be covered"):
         acceptance_elapse(shop.office, **given)
     area.job.authority.elapsed_hours = 48
     with pytest.raises(ValidationError, match="Record first that nobody came"):
         acceptance_elapse(shop.office, **given)
     clock.now += timedelta(hours=3)
-    happen(shop, visit, Happening.NOBODY_CAME)
+    happen(shop, inspection, Happening.NOBODY_CAME)
     with pytest.raises(ValidationError, match=r"has not passed; it does at .*\(America/Edmonton\)"):
         acceptance_elapse(shop.office, **given)
     clock.now += timedelta(hours=48)
@@ -273,9 +279,11 @@ def test_time_that_passed_is_a_ground_only_where_the_shop_turned_it_on(
     assert cover_release_issue(shop.office, area=area).acceptance.basis == "elapsed"
 
 
-def test_programs_record_an_acceptance_without_a_visit(client, shop, area, monkeypatch) -> None:
+def test_programs_record_an_acceptance_without_an_inspection(
+    client, shop, area, monkeypatch
+) -> None:
     clock = Clock(datetime(2026, 6, 10, 14, 0, tzinfo=UTC)).put(monkeypatch)
-    visit = shop.booked(area)
+    inspection = shop.booked(area)
     address = f"/api/areas/{area.id}/acceptances"
 
     def record(**given):
@@ -286,16 +294,16 @@ def test_programs_record_an_acceptance_without_a_visit(client, shop, area, monke
     assert record(basis="waiver", reference="W-1")[0] == 403
     client.force_login(shop.office)
     missing = record(basis="elapsed", reference="E-1")[1]["errors"]
-    assert [each["pointer"] for each in missing] == ["#/declared_by", "#/visit"]
+    assert [each["pointer"] for each in missing] == ["#/declared_by", "#/inspection"]
     code, strange = record(basis="waiver", reference="W-1", declared_by="T. Vale")
     assert (code, [each["pointer"] for each in strange["errors"]]) == (400, ["#/declared_by"])
-    assert record(basis="visit", reference="V-1")[0] == 400
+    assert record(basis="inspection", reference="V-1")[0] == 400
     shop.authority.elapsed_hours = 48
     shop.authority.save()
-    given = {"reference": "E-1", "visit": str(visit.id), "declared_by": "T. Vale"}
+    given = {"reference": "E-1", "inspection": str(inspection.id), "declared_by": "T. Vale"}
     assert "nobody came" in record(basis="elapsed", **given)[1]["detail"]
     clock.now += timedelta(hours=3)
-    happen(shop, visit, Happening.NOBODY_CAME)
+    happen(shop, inspection, Happening.NOBODY_CAME)
     clock.now += timedelta(hours=49)
     client.force_login(shop.office)
     assert record(basis="elapsed", **given)[0] == 201
@@ -316,7 +324,9 @@ def test_a_permit_is_extended_and_closed_in_order(shop, job, area) -> None:
     assert entry.before == {"expires_on": None}
 
 
-def test_an_idle_permit_ends_and_a_held_visit_begins_its_time_anew(shop, area, monkeypatch) -> None:
+def test_an_idle_permit_ends_and_a_held_inspection_begins_its_time_anew(
+    shop, area, monkeypatch
+) -> None:
     clock = Clock(datetime(2026, 1, 12, 18, 0, tzinfo=UTC)).put(monkeypatch)
     area.job.authority.idle_days = 180
     area.job.authority.save()
@@ -329,11 +339,11 @@ def test_an_idle_permit_ends_and_a_held_visit_begins_its_time_anew(shop, area, m
     assert "expired on 2026-07-11" in cover_release.withdrawn_because
 
 
-def test_the_earliest_visit_of_a_job_is_in_its_own_zone_by_its_authority(shop, job) -> None:
+def test_the_earliest_inspection_of_a_job_is_in_its_own_zone_by_its_authority(shop, job) -> None:
     job.authority = authority_add(
         shop=shop.shop, name="Town office", template="prairie-town-two-days"
     )
-    found = earliest_visit_of(job, datetime(2026, 6, 4, 16, 0, tzinfo=UTC))
+    found = earliest_inspection_of(job, datetime(2026, 6, 4, 16, 0, tzinfo=UTC))
     assert found.starts.isoformat() == "2026-06-08T08:00:00-06:00"
 
 
@@ -347,7 +357,7 @@ def test_every_template_makes_an_authority_and_names_its_source(shop) -> None:
 @pytest.mark.parametrize(
     ("rules", "words"),
     [
-        ({"visits_on": []}, "cannot be blank"),
+        ({"inspections_on": []}, "cannot be blank"),
         ({"works_on": [9]}, "at least one weekday"),
         ({"closures": {"soon": "x"}}, "'soon' is not a date"),
         ({"from_hour": "16:00", "to_hour": "08:00"}, "The hours of visits end before they begin."),

@@ -1,4 +1,4 @@
-"""The earliest visit: by hand, and against a walk over the calendar written apart."""
+"""The earliest inspection: by hand, and against a walk over the calendar written apart."""
 
 import random
 from datetime import UTC, date, datetime, time, timedelta
@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 import holidays
 import pytest
 
-from jobs.planning.visits import VisitRules, earliest_visit
+from jobs.planning.inspections import InspectionRules, earliest_inspection
 from jobs.planning.working_days import Calendar, NeverOpen
 
 ALBERTA = Calendar(country="CA", region="AB")
@@ -18,8 +18,8 @@ def at(text: str, zone: ZoneInfo = EDMONTON) -> datetime:
     return datetime.fromisoformat(text).replace(tzinfo=zone)
 
 
-def rules(**change) -> VisitRules:
-    return VisitRules(EDMONTON, ALBERTA, **change)
+def rules(**change) -> InspectionRules:
+    return InspectionRules(EDMONTON, ALBERTA, **change)
 
 
 @pytest.mark.parametrize(
@@ -34,14 +34,14 @@ def rules(**change) -> VisitRules:
         # No notice asked: at once within hours, else the next working morning.
         ({"notice_days": 0}, "2026-05-14 10:20", "2026-05-14 10:20"),
         ({"notice_days": 0}, "2026-05-14 16:00", "2026-05-15 08:00"),
-        # Two working days, visits on Mondays and Wednesdays alone.
+        # Two working days, inspections on Mondays and Wednesdays alone.
         (
-            {"notice_days": 2, "visits_on": frozenset({0, 2})},
+            {"notice_days": 2, "inspections_on": frozenset({0, 2})},
             "2026-06-04 10:00",
             "2026-06-08 08:00",
         ),
         (
-            {"notice_days": 2, "visits_on": frozenset({0, 2})},
+            {"notice_days": 2, "inspections_on": frozenset({0, 2})},
             "2026-06-08 10:00",
             "2026-06-10 08:00",
         ),
@@ -54,11 +54,11 @@ def rules(**change) -> VisitRules:
     ],
 )
 def test_by_hand(change, asked: str, starts: str) -> None:
-    assert earliest_visit(rules(**change), at(asked)).starts == at(starts)
+    assert earliest_inspection(rules(**change), at(asked)).starts == at(starts)
 
 
 def test_the_working_tells_every_step() -> None:
-    found = earliest_visit(rules(cut_off=time(14)), at("2026-05-14 15:10"))
+    found = earliest_inspection(rules(cut_off=time(14)), at("2026-05-14 15:10"))
     assert found.working == (
         "asked Thursday 14 May 2026, 15:10",
         "after the cut-off of 14:00, so it counts from Friday 15 May",
@@ -70,14 +70,14 @@ def test_the_working_tells_every_step() -> None:
 
 def test_a_closure_of_the_offices_own_is_passed_over_by_name() -> None:
     closed = Calendar(closures={date(2026, 6, 10): "staff day"})
-    found = earliest_visit(VisitRules(EDMONTON, closed), at("2026-06-09 10:00"))
+    found = earliest_inspection(InspectionRules(EDMONTON, closed), at("2026-06-09 10:00"))
     assert found.starts.date() == date(2026, 6, 11)
     assert "Wednesday 10 June does not count (staff day)" in found.working
 
 
 def test_the_hour_is_the_one_at_the_house_on_both_sides_of_a_clock_change() -> None:
-    before = earliest_visit(rules(), at("2026-03-05 10:00"))
-    after = earliest_visit(rules(), at("2026-03-06 10:00"))
+    before = earliest_inspection(rules(), at("2026-03-05 10:00"))
+    after = earliest_inspection(rules(), at("2026-03-06 10:00"))
     assert (before.starts.hour, after.starts.hour) == (8, 8)
     assert before.starts.utcoffset() == timedelta(hours=-7)
     assert after.starts.utcoffset() == timedelta(hours=-6)
@@ -86,28 +86,28 @@ def test_the_hour_is_the_one_at_the_house_on_both_sides_of_a_clock_change() -> N
 
 def test_the_day_is_the_one_at_the_house_wherever_the_asker_is() -> None:
     just_after_midnight_in_utc = datetime(2026, 6, 10, 1, 0, tzinfo=UTC)
-    found = earliest_visit(rules(), just_after_midnight_in_utc)
+    found = earliest_inspection(rules(), just_after_midnight_in_utc)
     assert found.starts.date() == date(2026, 6, 10)
 
 
 def test_a_moment_without_a_zone_is_refused() -> None:
     with pytest.raises(ValueError, match="must have a time zone"):
-        earliest_visit(rules(), datetime(2026, 6, 10, 10, 0))
+        earliest_inspection(rules(), datetime(2026, 6, 10, 10, 0))
 
 
 @pytest.mark.parametrize(
     "change",
     [
-        {"visits_on": frozenset({5})},
+        {"inspections_on": frozenset({5})},
         {"calendar": Calendar(weekdays=frozenset())},
     ],
 )
 def test_an_office_that_never_comes_is_said_to_be_so(change) -> None:
     with pytest.raises(NeverOpen):
-        earliest_visit(VisitRules(EDMONTON, **change), at("2026-06-10 10:00"))
+        earliest_inspection(InspectionRules(EDMONTON, **change), at("2026-06-10 10:00"))
 
 
-def walk(given: VisitRules, asked: datetime) -> datetime:
+def walk(given: InspectionRules, asked: datetime) -> datetime:
     """The same answer by walking the calendar hour by hour, with nothing taken over."""
     region = given.calendar.region
     free = {
@@ -130,7 +130,7 @@ def walk(given: VisitRules, asked: datetime) -> datetime:
         day = hour.date()
         enough = days >= given.notice_days and hours >= timedelta(hours=given.notice_hours)
         open_now = given.from_hour <= hour.time() < given.to_hour
-        if enough and open_now and works(day) and day.weekday() in given.visits_on:
+        if enough and open_now and works(day) and day.weekday() in given.inspections_on:
             return hour
         step = timedelta(hours=1)
         midnight = datetime.combine(day, time()) + timedelta(days=1)
@@ -154,19 +154,19 @@ def test_five_thousand_random_requests_against_the_walk() -> None:
         first = date(2026, 1, 1)
         closures = {first + timedelta(days=dice.randrange(365)): "own" for _ in range(6)}
         open_days = frozenset(dice.sample(range(6), dice.randint(3, 6)))
-        visits_on = frozenset(dice.sample(sorted(open_days), dice.randint(1, len(open_days))))
-        given = VisitRules(
+        inspections_on = frozenset(dice.sample(sorted(open_days), dice.randint(1, len(open_days))))
+        given = InspectionRules(
             dice.choice(zones),
             Calendar(open_days, country, region, closures),
             notice_days=dice.randint(0, 5),
             notice_hours=dice.choice([0, 0, 24, 48, 72, dice.randint(1, 100)]),
             cut_off=dice.choice([None, time(8), time(13), time(15, 30)]),
-            visits_on=visits_on,
+            inspections_on=inspections_on,
             from_hour=time(dice.randint(7, 10)),
             to_hour=time(dice.randint(14, 17)),
         )
         asked = datetime(2026, 1, 1, tzinfo=UTC) + timedelta(minutes=dice.randrange(400 * 1440))
-        found = earliest_visit(given, asked).starts
+        found = earliest_inspection(given, asked).starts
         if found.replace(tzinfo=None) != walk(given, asked):
             wrong.append((given, asked, found, walk(given, asked)))
     assert wrong == []

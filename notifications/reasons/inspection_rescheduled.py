@@ -1,23 +1,23 @@
-"""A visit was moved to another window."""
+"""An inspection was moved to another window."""
 
 from collections.abc import Iterator
 from datetime import timedelta
 
 from inspections.models import Happening
-from notifications.facts import TOLD_WITHIN, JobFacts, VisitFacts
+from notifications.facts import TOLD_WITHIN, InspectionFacts, JobFacts
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
 NEAR = timedelta(hours=24)
 
 
-@reason("visit moved", NoticeKind.VISIT)
-def visit_moved(facts: JobFacts) -> Iterator[Due]:
+@reason("inspection rescheduled", NoticeKind.INSPECTION)
+def inspection_rescheduled(facts: JobFacts) -> Iterator[Due]:
     """To office, crew lead and builder, while it is not moved again.
 
     Urgent when the old window or the new one begins within a day.
     """
-    for each in facts.visits:
+    for each in facts.inspections:
         last = each.last
         if last is not None and last.happening == Happening.MOVED:
             text = f"{facts.job}: {each.title} moved to {facts.window(last)}. {last.note}"
@@ -30,18 +30,18 @@ def visit_moved(facts: JobFacts) -> Iterator[Due]:
                 at,
                 until=min(at + TOLD_WITHIN, last.ends_at),
                 urgent=begins_soon(each),
-                visit_id=each.visit.id,
+                inspection_id=each.inspection.id,
             )
 
 
-def begins_soon(visit: VisitFacts) -> bool:
-    """Whether the last thing that happened to a visit changes the coming 24 hours."""
+def begins_soon(inspection: InspectionFacts) -> bool:
+    """Whether the last thing that happened to an inspection changes the coming 24 hours."""
     events = []
-    for event in visit.events:
+    for event in inspection.events:
         if event.starts_at is not None:
             events.append(event)
     windows = events[-2:]
-    at = visit.events[-1].recorded_at
+    at = inspection.events[-1].recorded_at
     for event in windows:
         assert event.starts_at is not None
         assert event.ends_at is not None

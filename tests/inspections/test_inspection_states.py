@@ -1,4 +1,4 @@
-"""Every pair of where a visit stands and what may happen to it, at each moment of its window.
+"""Every pair of where an inspection stands and what may happen to it, at each moment of its window.
 
 What is allowed is written here once more, by hand; service, page and API are held to it.
 """
@@ -11,8 +11,8 @@ from django.utils import timezone
 
 from inspections.models import Answer, Happening, InspectionEvent, InspectionKind
 from inspections.services.answers import inspection_answer
-from inspections.services.visits import NotNow, inspection_ask, inspection_happen
-from inspections.standing.visit_states import ENDED, FOLLOWS, VisitNow, VisitState
+from inspections.services.inspections import NotNow, inspection_ask, inspection_happen
+from inspections.standing.inspection_states import ENDED, FOLLOWS, InspectionNow, InspectionState
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 
@@ -39,9 +39,9 @@ STATES, HAPPENINGS = list(ALLOWED), [each.value for each in Happening]
 
 
 def test_the_table_knows_every_state_and_every_happening() -> None:
-    assert set(FOLLOWS) == set(VisitState)
-    assert {each.value for each in VisitState} == {"asked", *HAPPENINGS}
-    assert set(STATES) == {each.value for each in VisitState}
+    assert set(FOLLOWS) == set(InspectionState)
+    assert {each.value for each in InspectionState} == {"asked", *HAPPENINGS}
+    assert set(STATES) == {each.value for each in InspectionState}
     assert {"held", "cancelled", "nobody_came"} == ENDED
 
 
@@ -49,19 +49,21 @@ def test_the_table_knows_every_state_and_every_happening() -> None:
 @pytest.mark.parametrize("state", STATES)
 def test_each_pair_is_as_it_is_written_here(state: str, when: str) -> None:
     starts, ends = WINDOW.values()
-    stands = VisitNow(VisitState(state), starts, ends)
+    stands = InspectionNow(InspectionState(state), starts, ends)
     allowed = ALLOWED[state][when].split()
     assert sorted(stands.may_be(MOMENTS[when])) == sorted(allowed)
     for happening in HAPPENINGS:
-        why_not = stands.why_not(VisitState(happening), MOMENTS[when])
+        why_not = stands.why_not(InspectionState(happening), MOMENTS[when])
         assert bool(why_not) == (happening not in allowed), (happening, why_not)
 
 
 def test_what_it_is_too_early_for_says_from_when() -> None:
     starts, ends = WINDOW.values()
-    stands = VisitNow(VisitState.BOOKED, starts, ends)
-    assert "its window opens on 2026-06-08 15:00" in stands.why_not(VisitState.HELD, BEFORE)
-    assert "its window ends on 2026-06-08 17:00" in stands.why_not(VisitState.NOBODY_CAME, DURING)
+    stands = InspectionNow(InspectionState.BOOKED, starts, ends)
+    assert "its window opens on 2026-06-08 15:00" in stands.why_not(InspectionState.HELD, BEFORE)
+    assert "its window ends on 2026-06-08 17:00" in stands.why_not(
+        InspectionState.NOBODY_CAME, DURING
+    )
     assert stands.may_be(starts) == stands.may_be(DURING)
     assert stands.may_be(ends) == stands.may_be(AFTER)
 
@@ -80,24 +82,26 @@ def clock(monkeypatch) -> Clock:
 
 
 def standing_at(shop, area, state: str):
-    """A visit whose rows say that it stands there, with Monday's window where it had one."""
-    visit = inspection_ask(shop.office, job=area.job, kind=InspectionKind.ROUGH_IN, areas=[area])
+    """An inspection whose rows say that it stands there, with Monday's window where it had one."""
+    inspection = inspection_ask(
+        shop.office, job=area.job, kind=InspectionKind.ROUGH_IN, areas=[area]
+    )
     happened = {"asked": [], "booked": ["booked"], "moved": ["booked", "moved"]}
     for each in happened.get(state, ["booked", state]):
         window = WINDOW if each in ("booked", "moved") else {}
-        given = {"inspection": visit, "happening": each, "recorded_by": shop.office}
+        given = {"inspection": inspection, "happening": each, "recorded_by": shop.office}
         InspectionEvent.objects.create(**given, **window, recorded_at=timezone.now())
-    return visit
+    return inspection
 
 
-def record(shop, area, visit, happening: str) -> None:
+def record(shop, area, inspection, happening: str) -> None:
     if happening == "held":
         answers = {area: Answer.ACCEPTED}
-        inspection_answer(shop.office, inspection=visit, answers=answers, reference="R1")
+        inspection_answer(shop.office, inspection=inspection, answers=answers, reference="R1")
         return
     later = {name: moment + timedelta(days=7) for name, moment in WINDOW.items()}
     window = later if happening in ("booked", "moved") else {}
-    given = {"inspection": visit, "happening": Happening(happening)}
+    given = {"inspection": inspection, "happening": Happening(happening)}
     inspection_happen(shop.office, **given, **window)
 
 
@@ -107,23 +111,23 @@ def record(shop, area, visit, happening: str) -> None:
 def test_the_service_the_page_and_the_api_follow_the_table(
     client, shop, area, clock, state: str, when: str
 ) -> None:
-    visit = standing_at(shop, area, state)
+    inspection = standing_at(shop, area, state)
     allowed = set(ALLOWED[state][when].split())
     clock.now = MOMENTS[when]
     client.force_login(shop.office)
     page = client.get(reverse("job", args=[area.job_id])).text
-    (told,) = client.get(f"/api/jobs/{area.job_id}/visits").json()["results"]
+    (told,) = client.get(f"/api/jobs/{area.job_id}/inspections").json()["results"]
     assert set(told["next"]) == allowed
     assert ("Record the inspector's answer" in page) == ("held" in allowed)
     offered = {each for each in HAPPENINGS if f'<option value="{each}">' in page}
     assert offered == allowed - {"held"}
     too_early = "held" not in allowed and state in ("booked", "moved")
     assert ("The inspector's answer is recorded once the window has begun" in page) == too_early
-    before = (visit.events.count(), area.job.record.count())
+    before = (inspection.events.count(), area.job.record.count())
     for happening in set(HAPPENINGS) - allowed:
         with pytest.raises(NotNow):
-            record(shop, area, visit, happening)
-    assert (visit.events.count(), area.job.record.count()) == before
+            record(shop, area, inspection, happening)
+    assert (inspection.events.count(), area.job.record.count()) == before
 
 
 @pytest.mark.django_db
@@ -137,18 +141,18 @@ def test_the_service_the_page_and_the_api_follow_the_table(
     ],
 )
 def test_what_the_table_allows_is_recorded(shop, area, clock, state, when, happening) -> None:
-    visit = standing_at(shop, area, state)
+    inspection = standing_at(shop, area, state)
     clock.now = MOMENTS[when]
-    record(shop, area, visit, happening)
-    assert visit.events.last().happening == happening
+    record(shop, area, inspection, happening)
+    assert inspection.events.last().happening == happening
 
 
 @pytest.mark.django_db
 def test_the_api_refuses_in_words(client, shop, area, clock) -> None:
-    visit = standing_at(shop, area, "booked")
+    inspection = standing_at(shop, area, "booked")
     client.force_login(shop.office)
     window = {name: moment.isoformat() for name, moment in WINDOW.items()}
-    url, json = f"/api/visits/{visit.id}", "application/json"
+    url, json = f"/api/inspections/{inspection.id}", "application/json"
     again = client.post(f"{url}/events", {"happening": "booked"} | window, json)
     assert again.status_code == 409
     assert again.json()["detail"] == "The visit is booked; it cannot be booked now."
@@ -162,4 +166,4 @@ def test_the_api_refuses_in_words(client, shop, area, clock) -> None:
     bare = client.post(f"{url}/events", {"happening": "moved"}, json)
     assert bare.status_code == 422
     assert "Give the day and the hours" in bare.json()["detail"]
-    assert visit.events.count() == 1
+    assert inspection.events.count() == 1

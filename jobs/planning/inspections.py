@@ -1,4 +1,4 @@
-"""The first visit that an authority can be asked for, with its working."""
+"""The first inspection that an authority can be asked for, with its working."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -11,33 +11,33 @@ DAY = timedelta(days=1)
 
 
 @dataclass(frozen=True, slots=True)
-class VisitRules:
+class InspectionRules:
     """What an authority asks before it comes, and when it comes."""
 
     zone: ZoneInfo
     calendar: Calendar = field(default_factory=Calendar)
     notice_days: int = 1
-    """Working days from the day the request counts from to the visit; 0 may be the same day."""
+    """Working days from the day the request counts from to the inspection; 0: that same day."""
     notice_hours: int = 0
     """Hours, counted on working days alone, that must pass as well."""
     cut_off: time | None = None
     """A request after it counts from the next working day."""
-    visits_on: frozenset[int] = frozenset(range(5))
-    """Weekdays on which this district is visited, among the working days."""
+    inspections_on: frozenset[int] = frozenset(range(5))
+    """Weekdays on which this district is inspected, among the working days."""
     from_hour: time = time(8)
     to_hour: time = time(16)
 
 
 @dataclass(frozen=True, slots=True)
 class Earliest:
-    """The first window in which a visit can be, and how it was found."""
+    """The first window in which an inspection can be, and how it was found."""
 
     starts: datetime
     ends: datetime
     working: tuple[str, ...]
 
 
-def earliest_visit(rules: VisitRules, asked: datetime) -> Earliest:
+def earliest_inspection(rules: InspectionRules, asked: datetime) -> Earliest:
     """The first bookable window for a request made at that moment (aware).
 
     Raises ValueError for a moment without a zone, NeverOpen when no day would ever do.
@@ -55,7 +55,7 @@ def earliest_visit(rules: VisitRules, asked: datetime) -> Earliest:
     return Earliest(starts, ends, tuple(working))
 
 
-def _counts_from(rules: VisitRules, local: datetime, working: list[str]) -> date:
+def _counts_from(rules: InspectionRules, local: datetime, working: list[str]) -> date:
     """The working day that the request counts from."""
     today = local.date()
     working.append(f"asked {local:%A %d %B %Y, %H:%M}")
@@ -71,7 +71,7 @@ def _counts_from(rules: VisitRules, local: datetime, working: list[str]) -> date
     return counted
 
 
-def _after_days(rules: VisitRules, counted: date, working: list[str]) -> date:
+def _after_days(rules: InspectionRules, counted: date, working: list[str]) -> date:
     day = counted
     for _ in range(rules.notice_days):
         later = rules.calendar.next_open(day)
@@ -94,7 +94,9 @@ def _passed_over(calendar: Calendar, first: date, last: date) -> Iterator[str]:
         day += DAY
 
 
-def _after_hours(rules: VisitRules, local: datetime, counted: date, working: list[str]) -> datetime:
+def _after_hours(
+    rules: InspectionRules, local: datetime, counted: date, working: list[str]
+) -> datetime:
     """The moment at which the hours of notice have passed, as the clock on the wall counts."""
     wall = local.replace(tzinfo=None)
     if counted != local.date():
@@ -110,8 +112,10 @@ def _after_hours(rules: VisitRules, local: datetime, counted: date, working: lis
     return wall.replace(tzinfo=rules.zone)
 
 
-def _first_window(rules: VisitRules, day: date, after: datetime, working: list[str]) -> datetime:
-    """The first window on a day that is worked and visited, once the notice has passed."""
+def _first_window(
+    rules: InspectionRules, day: date, after: datetime, working: list[str]
+) -> datetime:
+    """The first window on a day that is worked and inspected, once the notice has passed."""
     for ahead in range(LONGEST_SEARCH):
         candidate = day + ahead * DAY
         starts = datetime.combine(candidate, rules.from_hour, rules.zone)
@@ -122,9 +126,9 @@ def _first_window(rules: VisitRules, day: date, after: datetime, working: list[s
             if candidate.weekday() in rules.calendar.weekdays:
                 working.append(f"{candidate:%A %d %B} is closed ({closed})")
             continue
-        if candidate.weekday() not in rules.visits_on:
+        if candidate.weekday() not in rules.inspections_on:
             working.append(f"{candidate:%A %d %B}: this district is not visited on that weekday")
             continue
         return max(after, starts, key=lambda moment: moment.replace(tzinfo=None))
-    names = ", ".join(WEEKDAYS[number] for number in sorted(rules.visits_on)) or "no weekday"
+    names = ", ".join(WEEKDAYS[number] for number in sorted(rules.inspections_on)) or "no weekday"
     raise NeverOpen(f"visits are on {names}, none of which is ever a working day")
