@@ -172,8 +172,8 @@ def test_what_was_found_before_a_rename_is_told_by_no_second_notice(shop, jobs) 
     shop_follow(shop.shop.id)
     given = list(Notice.objects.order_by("id").values())
     found = AuditedShop.objects.get(shop=shop.shop).lines
-    tables = import_module("inspections.migrations.0030_cover_release")
-    notices = import_module("notifications.migrations.0017_cover_release")
+    tables = import_module("inspections.migrations.0029_cover_release")
+    notices = import_module("notifications.migrations.0016_cover_release")
     notices.back(apps, None)
     tables.back(apps, None)
     kept = AuditedShop.objects.get(shop=shop.shop).lines

@@ -5,6 +5,10 @@ is. The manifest of a kept database names no table, no column and no class: it s
 by its own names. Where the code has another word for a value since, WORDS gives the manifest's.
 """
 
+import json
+from collections.abc import Callable
+from typing import Any
+
 RENAMED: dict[str, str] = {
     "jobs_contractor": "jobs_builder",
     "jobs_job.contractor_id": "builder_id",
@@ -15,18 +19,62 @@ RENAMED: dict[str, str] = {
     "inspections_areastanding.cleared": "released",
     "inspections_link.clearance_id": "cover_release_id",
     "inspections_withdrawalanswer.clearance_id": "cover_release_id",
+    "jobs_authority.visits_on": "inspections_on",
+    "inspections_deficiency.called_at_visit_id": "called_at_inspection_id",
+    "inspections_deficiency.accepted_at_visit_id": "accepted_at_inspection_id",
+    "notifications_notice.visit_id": "inspection_id",
 }
 """Tables, and columns as `table.column` of the old table: old to new."""
 VALUES: dict[str, dict[str, str]] = {
     "jobs_membership.role": {"general_contractor": "builder"},
     "jobs_invitation.role": {"general_contractor": "builder"},
     "notifications_feed.scope": {"contractor": "builder"},
+    "inspections_acceptance.basis": {"visit": "inspection"},
+    "jobs_plannedwork.kind": {"visit": "inspection"},
+    "notifications_notice.kind": {"visit": "inspection"},
     "notifications_notice.reason": {
         "area cleared": "area released",
         "clearance withdrawn": "cover release withdrawn",
+        "visit booked": "inspection booked",
+        "visit moved": "inspection rescheduled",
+        "visit cancelled": "inspection cancelled",
+        "visit tomorrow": "inspection tomorrow",
     },
+    "notifications_wish.kind": {"visit": "inspection"},
 }
 """Values that a migration writes anew, by `table.column` as it was kept: old to new."""
+
+
+def _task(value: Any) -> Any:
+    """The key of a task begins with its kind."""
+    old = "visit/"
+    if value.startswith(old):
+        return "inspection/" + value.removeprefix(old)
+    return value
+
+
+def _day_list(value: Any) -> Any:
+    """A crew's list of a day by the keys of today; the order of keys says nothing."""
+    content = json.loads(value)
+    for house in content.get("houses", ()):
+        if "visits" in house:
+            house["inspections"] = house.pop("visits")
+        for work in house["work"]:
+            work["task"] = _task(work["task"])
+            if work["kind"] == "visit":
+                work["kind"] = "inspection"
+    return json.dumps(content, sort_keys=True)
+
+
+ANEW: dict[str, Callable[[Any], Any]] = {
+    "jobs_daylist.content": _day_list,
+    "jobs_plannedwork.task": _task,
+    "jobs_workreport.task": _task,
+}
+"""Values that a migration writes anew by a rule, by `table.column` as it was kept.
+
+What the rule makes of a value that it made already is that value.
+"""
 WORDS: dict[str, dict[str, str]] = {
     "stage": {},
     "hold": {},
@@ -36,10 +84,10 @@ WORDS: dict[str, dict[str, str]] = {
     "inspection": {},
     "happening": {},
     "answer": {},
-    "basis": {},
+    "basis": {"inspection": "visit"},
     "milestone": {},
     "role": {"builder": "general_contractor"},
-    "notice": {},
+    "notice": {"inspection": "visit"},
     "delivery": {},
     "tick": {},
 }

@@ -19,7 +19,7 @@ from inspections.record.chain import record_faults
 from inspections.services.settling import job_settle
 from jobs.models import Job, Person, Shop
 from notifications.services.notices import shop_follow
-from tests.upgrades.renamed import RENAMED, VALUES
+from tests.upgrades.renamed import ANEW, RENAMED, VALUES
 
 CONCLUSIONS = ("inspections_areastanding", "inspections_jobstanding")
 """Copies of what follows from facts; they are drawn again, not carried over."""
@@ -72,11 +72,16 @@ def _row_lost(table: str, key: Any, row: dict[str, Any], now: dict[str, Any] | N
 def _same(table: str, column: str, value: Any, table_now: str, name: str, now: Any) -> bool:
     """Whether a value came through: opened where it is sealed, since what seals knows its place."""
     was = _anew(table, column, _opened(table, column, value))
-    return was == _opened(table_now, name, now)
+    is_now = _opened(table_now, name, now)
+    if rule := ANEW.get(f"{table}.{column}"):
+        return was == rule(is_now)
+    return was == is_now
 
 
 def _anew(table: str, column: str, value: Any) -> Any:
     """A value as the migrations that renamed it write it."""
+    if rule := ANEW.get(f"{table}.{column}"):
+        return rule(value)
     if isinstance(value, str):
         return VALUES.get(f"{table}.{column}", {}).get(value, value)
     return value

@@ -52,7 +52,7 @@ class Migration(migrations.Migration):
 
     dependencies = [
         ('notifications', '0015_builder'),
-        ('inspections', '0030_cover_release'),
+        ('inspections', '0029_cover_release'),
     ]
 
     operations = [
