@@ -10,7 +10,6 @@ import hashlib
 import os
 import sqlite3
 import tempfile
-import time
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
@@ -72,8 +71,9 @@ def _filled(path: Path) -> Iterator[None]:
 
 
 def _keep(path: Path) -> None:
+    now = path.with_suffix(".lock").stat().st_mtime
     for old in path.parent.iterdir():
-        if time.time() - old.stat().st_mtime > OLD:
+        if now - old.stat().st_mtime > OLD:
             old.unlink()
     new = path.with_suffix(".new")
     new.unlink(missing_ok=True)
