@@ -77,7 +77,7 @@ class JobWorkSheet(OfJob):
         responses={(200, "application/pdf"): OpenApiTypes.BINARY},
     )
     def get(self, request: Call, job_id: UUID, which: str) -> HttpResponse:
-        """One of `mending`, `deficiencies`, `take-off` and `handover`."""
+        """One of `corrections`, `deficiencies`, `take-off` and `handover`."""
         job = self.inside(job_read(request.user, job_id))
         if which not in SiteSheet._value2member_map_:
             raise HouseRevision.DoesNotExist

@@ -40,7 +40,7 @@ REFUSALS: dict[type[Exception], int] = {
 
 
 def problem(error: Exception, context: dict[str, Any]) -> Response | None:
-    """The answer to an error that a caller can mend, or None for one that is ours."""
+    """The answer to an error that a caller can correct, or None for one that is ours."""
     for kind, status in REFUSALS.items():
         if isinstance(error, kind):
             return _answer(status, _words(error), _entries(error))

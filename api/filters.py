@@ -58,11 +58,11 @@ class InspectionFilter(django_filters.FilterSet):
 
 
 class DeficiencyFilter(django_filters.FilterSet):
-    """Deficiencies of an area, mended or accepted or not."""
+    """Deficiencies of an area, corrected or accepted or not."""
 
     area = django_filters.CharFilter(field_name="area__code")
-    mended = django_filters.BooleanFilter(
-        field_name="mended_at", lookup_expr="isnull", exclude=True
+    corrected = django_filters.BooleanFilter(
+        field_name="corrected_at", lookup_expr="isnull", exclude=True
     )
     accepted = django_filters.BooleanFilter(
         field_name="accepted_at", lookup_expr="isnull", exclude=True

@@ -14,8 +14,6 @@ from api.base import View, given_in, one_page, paged
 from api.calls import Call
 from api.jobs import OfJob
 from api.serializers.houses import (
-    CorrectionAnswerSerializer,
-    CorrectionSerializer,
     FindingsSerializer,
     FinishedSerializer,
     HouseSerializer,
@@ -24,6 +22,8 @@ from api.serializers.houses import (
     PhotographSerializer,
     ProposingSerializer,
     RevisionSerializer,
+    SiteChangeAnswerSerializer,
+    SiteChangeSerializer,
     TakenSerializer,
     TrialSerializer,
     UploadSerializer,
@@ -35,16 +35,20 @@ from inspections.models import Item
 from inspections.papers.report.as_json import report_json
 from inspections.selectors import (
     checklist,
-    correction_read,
-    corrections_open,
     house_of,
     item_read,
     job_read,
+    site_change_read,
+    site_changes_open,
 )
-from inspections.services.corrections import correction_accept, correction_leave, correction_record
 from inspections.services.houses import house_record
 from inspections.services.observations import item_observe
 from inspections.services.photographs import photograph_add, photograph_open_ahead
+from inspections.services.site_changes import (
+    site_change_accept,
+    site_change_leave,
+    site_change_record,
+)
 from inspections.services.walks import Walked, walk_record
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Job, Role
@@ -133,46 +137,46 @@ class JobProposals(OfTrial):
         return Response(finished_json(house_finished(job, house, rulebook, **more)))
 
 
-class JobCorrections(OfJob):
+class JobSiteChanges(OfJob):
     """Boxes found elsewhere than the house says."""
 
     roles = SITE_ROLES
 
-    @extend_schema(responses=CorrectionSerializer(many=True))
+    @extend_schema(responses=SiteChangeSerializer(many=True))
     def get(self, request: Call, job_id: UUID) -> Response:
         """Those that nobody has answered, the earliest first."""
         job = self.inside(job_read(request.user, job_id))
-        return one_page(corrections_open(job), CorrectionSerializer)
+        return one_page(site_changes_open(job), SiteChangeSerializer)
 
-    @extend_schema(request=CorrectionSerializer, responses={201: CorrectionSerializer})
+    @extend_schema(request=SiteChangeSerializer, responses={201: SiteChangeSerializer})
     def post(self, request: Call, job_id: UUID) -> Response:
         """Keep one, once by its id; the house changes when the office accepts it."""
-        job, given = self.read(job_id), given_in(CorrectionSerializer, request)
-        made = correction_record(request.user, job=job, correction_id=given.pop("id"), **given)
-        return Response(CorrectionSerializer(made).data, status=201)
+        job, given = self.read(job_id), given_in(SiteChangeSerializer, request)
+        made = site_change_record(request.user, job=job, site_change_id=given.pop("id"), **given)
+        return Response(SiteChangeSerializer(made).data, status=201)
 
 
-class CorrectionAnswers(View):
-    """The office's answer to a correction."""
+class SiteChangeAnswers(View):
+    """The office's answer to a site change."""
 
     roles = (Role.OFFICE,)
 
     def job_of(self, **ids: UUID) -> Job:
-        """The correction's job."""
-        return correction_read(self.request.user, ids["correction_id"]).job
+        """The site change's job."""
+        return site_change_read(self.request.user, ids["site_change_id"]).job
 
-    @extend_schema(request=CorrectionAnswerSerializer, responses={201: CorrectionAnswerSerializer})
-    def post(self, request: Call, correction_id: UUID) -> Response:
+    @extend_schema(request=SiteChangeAnswerSerializer, responses={201: SiteChangeAnswerSerializer})
+    def post(self, request: Call, site_change_id: UUID) -> Response:
         """Accept it as a revision, or leave the house as it is."""
-        correction = correction_read(request.user, correction_id)
-        self.for_writing(correction.job.shop)
-        given = given_in(CorrectionAnswerSerializer, request)
+        site_change = site_change_read(request.user, site_change_id)
+        self.for_writing(site_change.job.shop)
+        given = given_in(SiteChangeAnswerSerializer, request)
         if given["accepted"]:
-            answer = correction_accept(request.user, correction=correction)
+            answer = site_change_accept(request.user, site_change=site_change)
         else:
             why = given.get("why", "")
-            answer = correction_leave(request.user, correction=correction, why=why)
-        return Response(CorrectionAnswerSerializer(answer).data, status=201)
+            answer = site_change_leave(request.user, site_change=site_change, why=why)
+        return Response(SiteChangeAnswerSerializer(answer).data, status=201)
 
 
 class JobItems(OfJob):

@@ -28,7 +28,7 @@ from inspections.selectors import (
     job_read,
 )
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.deficiencies import deficiency_mend
+from inspections.services.deficiencies import deficiency_correct
 from inspections.services.inspections import inspection_ask, inspection_happen
 from jobs.models import Job, Role
 
@@ -143,14 +143,16 @@ class JobDeficiencies(OfJob):
         return paged(self, request, found, DeficiencySerializer)
 
 
-class DeficiencyMended(View):
-    """A deficiency that was mended."""
+class DeficiencyCorrected(View):
+    """A deficiency that was corrected."""
 
     @extend_schema(request=None, responses=DeficiencySerializer)
     def post(self, request: Call, deficiency_id: UUID) -> Response:
-        """Record that it was mended; the inspector's acceptance lifts it."""
+        """Record that it was corrected; the inspector's acceptance lifts it."""
         found = deficiency_read(request.user, deficiency_id)
-        return Response(DeficiencySerializer(deficiency_mend(request.user, deficiency=found)).data)
+        return Response(
+            DeficiencySerializer(deficiency_correct(request.user, deficiency=found)).data
+        )
 
 
 class JobRecord(OfJob):

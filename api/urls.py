@@ -16,11 +16,13 @@ urlpatterns = [
     path("jobs/<uuid:job_id>/trades", jobs.JobTrades.as_view(), name="api-trades"),
     path("jobs/<uuid:job_id>/revisions", houses.JobRevisions.as_view(), name="api-revisions"),
     path("jobs/<uuid:job_id>/house", houses.JobHouse.as_view(), name="api-house"),
-    path("jobs/<uuid:job_id>/corrections", houses.JobCorrections.as_view(), name="api-corrections"),
     path(
-        "corrections/<uuid:correction_id>/answer",
-        houses.CorrectionAnswers.as_view(),
-        name="api-correction",
+        "jobs/<uuid:job_id>/site-changes", houses.JobSiteChanges.as_view(), name="api-site-changes"
+    ),
+    path(
+        "site-changes/<uuid:site_change_id>/answer",
+        houses.SiteChangeAnswers.as_view(),
+        name="api-site-change",
     ),
     path("jobs/<uuid:job_id>/trial", houses.JobTrial.as_view(), name="api-trial"),
     path("jobs/<uuid:job_id>/proposals", houses.JobProposals.as_view(), name="api-proposals"),
@@ -93,9 +95,9 @@ urlpatterns = [
         name="api-inspection-answer",
     ),
     path(
-        "deficiencies/<uuid:deficiency_id>/mended",
-        inspections.DeficiencyMended.as_view(),
-        name="api-mended",
+        "deficiencies/<uuid:deficiency_id>/corrected",
+        inspections.DeficiencyCorrected.as_view(),
+        name="api-corrected",
     ),
     path(
         "items/<uuid:item_id>/observations",

@@ -216,7 +216,7 @@ def _deficiencies(tables: JobTables, area: Row) -> Iterator[AuditHold]:
             still.append(d)
     called = 0
     for each in still:
-        called += each.mended_at is None
+        called += each.corrected_at is None
     if called:
         yield AuditHold("deficiency", str(called))
     if len(still) > called:

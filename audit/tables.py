@@ -208,7 +208,7 @@ def _read_answers(found: dict[UUID, JobTables]) -> None:
             "called_at_inspection_id",
             "due_on",
         ),
-        *("called_at", "mended_at", "accepted_at"),
+        *("called_at", "corrected_at", "accepted_at"),
     )
     released = of(
         *(inspections.CoverRelease, "area__job", "issued_at", "area_id", "acceptance_id"),

@@ -102,7 +102,7 @@ def _cover_releases(tables: JobTables, people: JobPeople) -> Iterator[Telling]:
 
 def _deficiencies(tables: JobTables, people: JobPeople) -> Iterator[Telling]:
     for each in tables.deficiencies:
-        if each.mended_at is None:
+        if each.corrected_at is None:
             at, to = each.called_at, people.leads | people.office
             yield Telling("deficiency called", str(each.id), to, at, _later(at), each.area_id)
 

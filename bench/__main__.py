@@ -16,7 +16,7 @@ from inspections.checker.house.boxes import OnWall
 from inspections.checker.load import load_house
 from inspections.checker.revision_check import recheck
 
-HOUSE = Path(__file__).parent.parent / "examples" / "quillet-mended.json"
+HOUSE = Path(__file__).parent.parent / "examples" / "quillet-corrected.json"
 BOOK = "cec-2021"
 ROUNDS = 60
 HOUSES = 1000

@@ -26,7 +26,7 @@ from bench.drills.ground import DrillFolder
 from bench.drills.stack import Stack
 
 ROOT = Path(__file__).resolve().parent.parent
-HOUSE = ROOT / "examples" / "quillet-mended.json"
+HOUSE = ROOT / "examples" / "quillet-corrected.json"
 OPEN, EVERY = 200, 5_000
 """Open jobs of the shop whose day is asked for, and jobs in the database."""
 TIMES = 60

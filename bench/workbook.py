@@ -13,7 +13,7 @@ from inspections.checker.house import House
 from inspections.checker.load import load_house
 from inspections.checker.workbook import csv_zip, read_house, xlsx
 
-SOURCE = Path(__file__).resolve().parent.parent / "examples" / "quillet-mended.json"
+SOURCE = Path(__file__).resolve().parent.parent / "examples" / "quillet-corrected.json"
 
 
 def grown(boxes: int) -> House:

@@ -17,8 +17,8 @@ TABLES = (
     "inspections_insulationchoice",
     "jobs_daylist",
     "inspections_amendment",
-    "inspections_correction",
-    "inspections_correctionanswer",
+    "inspections_sitechange",
+    "inspections_sitechangeanswer",
     "inspections_withdrawalanswer",
 )
 FIRST = TABLES[:7]

@@ -17,7 +17,6 @@ from inspections.checker.load import load_house
 from inspections.checker.rulebook import Rulebook, rulebook_ids
 from inspections.conclusions.items import NOTHING_SEEN, looked, standing_of
 from inspections.models import (
-    Correction,
     CoverRelease,
     Deficiency,
     DeficiencyPhotograph,
@@ -30,6 +29,7 @@ from inspections.models import (
     Outcome,
     Pack,
     Photograph,
+    SiteChange,
 )
 from inspections.standing.holds import Standing
 from jobs.models import Area, Job, Person, Shop
@@ -138,16 +138,16 @@ def observation_read(person: Person, observation_id: UUID) -> Observation:
     )
 
 
-def correction_read(person: Person, correction_id: UUID) -> Correction:
-    """A correction of a job that the person may see, or Correction.DoesNotExist."""
-    return Correction.objects.select_related("job__shop", "seen_by").get(
-        id=correction_id, job__in=jobs_visible_to(person)
+def site_change_read(person: Person, site_change_id: UUID) -> SiteChange:
+    """A site change of a job that the person may see, or SiteChange.DoesNotExist."""
+    return SiteChange.objects.select_related("job__shop", "seen_by").get(
+        id=site_change_id, job__in=jobs_visible_to(person)
     )
 
 
-def corrections_open(job: Job) -> QuerySet[Correction]:
-    """The corrections of a job that nobody has answered, the earliest first."""
-    return job.corrections.filter(answer=None).select_related("seen_by")
+def site_changes_open(job: Job) -> QuerySet[SiteChange]:
+    """The site changes of a job that nobody has answered, the earliest first."""
+    return job.site_changes.filter(answer=None).select_related("seen_by")
 
 
 def usual_rulebook(shop: Shop) -> str:
@@ -192,7 +192,7 @@ def deficiency_read(person: Person, deficiency_id: UUID) -> Deficiency:
 
 def deficiencies_of(job: Job) -> list[tuple[Deficiency, int]]:
     """What was called on a job, each with how often the shop had it called before by its rule."""
-    called_here = job.deficiencies.select_related("area", "mended_by")
+    called_here = job.deficiencies.select_related("area", "corrected_by")
     found = list(called_here.prefetch_related("photographs"))
     rules = set()
     for each in found:

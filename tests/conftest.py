@@ -277,8 +277,8 @@ def today() -> date:
 
 @pytest.fixture
 def house_bytes() -> bytes:
-    """The mended example house: nothing short or unknown, some items to look at."""
-    return (EXAMPLES / "quillet-mended.json").read_bytes()
+    """The corrected example house: nothing short or unknown, some items to look at."""
+    return (EXAMPLES / "quillet-corrected.json").read_bytes()
 
 
 @pytest.fixture

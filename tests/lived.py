@@ -11,9 +11,9 @@ from inspections.models import Answer
 from inspections.selectors import latest_revision
 from inspections.services.amendments import limit_amend
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.corrections import correction_record
 from inspections.services.links import cover_link_make
 from inspections.services.packs import pack_ask
+from inspections.services.site_changes import site_change_record
 from jobs.models import Role
 from jobs.services.people import invitation_make
 from tests.days.crewed import crewed, told
@@ -37,14 +37,14 @@ def lived_in(shop: Shopful, house_bytes: bytes) -> dict[str, Any]:
     plan = told(shop, shop_now(shop.shop, timezone.now()).date())
     boxes = json.loads(latest_revision(job).house)["boxes"]
     box = next(each["id"] for each in boxes if each["place"]["surface"] == "wall")
-    given = {"correction_id": uuid4(), "box": box, "at_mm": 600.0}
-    correction = correction_record(shop.member, job=job, **given)
+    given = {"site_change_id": uuid4(), "box": box, "at_mm": 600.0}
+    site_change = site_change_record(shop.member, job=job, **given)
     _, cover = cover_link_make(shop.office, job=job, for_whom="Pat at Pellow")
     _, way_in = invitation_make(
         shop.office, shop=shop.shop, role=Role.CREW_LEAD, for_whom="Rowan Ashdale"
     )
     return {
         **{"job": job, "area": bedroom, "plan": plan, "cover": cover, "join": way_in},
-        "correction": correction,
+        "site_change": site_change,
         "pack": pack_ask(shop.office, job=job, kind="inspector"),
     }

@@ -100,7 +100,7 @@ def ids(on_a_sunday, shop, house_bytes, settings, django_capture_on_commit_callb
         **of_area(lived["area"]),
         "inspection_id": job.inspections.last().id,
         "pack_id": pack_make(pack_ask(shop.office, job=job, kind="inspector").id).id,
-        "correction_id": lived["correction"].id,
+        "site_change_id": lived["site_change"].id,
         "deficiency_id": deficiency.id,
         "item_id": item.id,
         "photograph_id": photograph_add(shop.lead, item=item, upload=picture()).id,
@@ -204,7 +204,7 @@ def path_for(name: str, pattern: str, letter: str, ids) -> str:
         own["key"] = "gone" if letter == "e" else ids["reset_key"]
     own["token"] = TOKENS.get(name, lambda ids: ids["token"])(ids)
     own["name"] = "load" if "power" in pattern else ids["name"]
-    own["which"] = "mending" if "/sheets/" in pattern else ids["which"]
+    own["which"] = "corrections" if "/sheets/" in pattern else ids["which"]
     if letter == "e" and name in GONE:
         own["secret"] = own["token"] = ids[GONE[name]]
     return filled(pattern, own) + QUERIES.get(name, "")

@@ -141,7 +141,7 @@ def test_what_phones_send_and_house_files_hold_takes_moments_of_a_kind() -> None
                 bounds = [each for each in field.metadata if hasattr(each, "func")]
                 assert bounds, f"{model.__name__}.{name}"
                 taking += 1
-    assert taking == 4  # two of a tick, one of what is sent, one of a correction
+    assert taking == 4  # two of a tick, one of what is sent, one of a site change
 
 
 def test_no_text_is_read_as_a_day_but_by_the_kinds() -> None:

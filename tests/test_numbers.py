@@ -18,8 +18,8 @@ OURS = {
     "AuditedShop.differences",
     "AuditedShop.jobs",
     "AuditedShop.states",
-    "CorrectionAnswer.revision",
-    "Correction.revision",
+    "SiteChangeAnswer.revision",
+    "SiteChange.revision",
     "DayList.number",
     "Delivery.step",
     "Delivery.tries",
@@ -49,7 +49,7 @@ OURS = {
 }
 """Numbers that we count or compute ourselves: nobody gives them."""
 
-BY_A_TAPE = {"Correction.at_mm", "Correction.height_mm", "Observation.measured_mm"}
+BY_A_TAPE = {"SiteChange.at_mm", "SiteChange.height_mm", "Observation.measured_mm"}
 """Bounded where they are given, and in words: `checker.measures`, `pages.jobs.walk`."""
 
 NUMBERS = (models.IntegerField, models.FloatField, models.DecimalField)

@@ -1,4 +1,4 @@
-"""The linter of templates finds what no browser would mend: put in once, each is told."""
+"""The linter of templates finds what no browser would correct: put in once, each is told."""
 
 import re
 import subprocess

@@ -7,13 +7,13 @@ from rest_framework import serializers
 from api.serializers.fields import AnyJson, GivenMoment, MeasureField
 from inspections.checker.measures import Measure
 from inspections.models import (
-    Correction,
-    CorrectionAnswer,
     HouseRevision,
     Observation,
     Outcome,
     Pack,
     Photograph,
+    SiteChange,
+    SiteChangeAnswer,
 )
 from inspections.papers.sheets.frame import PAPERS
 from inspections.selectors import ChecklistLine
@@ -135,7 +135,7 @@ class PackSerializer(serializers.Serializer[Pack]):
     part = serializers.CharField(read_only=True)
 
 
-class CorrectionSerializer(serializers.Serializer[Correction]):
+class SiteChangeSerializer(serializers.Serializer[SiteChange]):
     """Where a box was found to stand, other than the house says; `id` is its maker's own."""
 
     id = serializers.UUIDField()
@@ -150,8 +150,8 @@ class CorrectionSerializer(serializers.Serializer[Correction]):
     seen_at = serializers.DateTimeField(read_only=True)
 
 
-class CorrectionAnswerSerializer(serializers.Serializer[CorrectionAnswer]):
-    """What the office says of a correction: accepted, it becomes a revision."""
+class SiteChangeAnswerSerializer(serializers.Serializer[SiteChangeAnswer]):
+    """What the office says of a site change: accepted, it becomes a revision."""
 
     accepted = serializers.BooleanField()
     why = serializers.CharField(required=False, allow_blank=True, max_length=200)

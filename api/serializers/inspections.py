@@ -103,7 +103,7 @@ class DeficiencySerializer(serializers.Serializer[Deficiency]):
     where = serializers.CharField()
     section = serializers.CharField()
     due_on = serializers.DateField(allow_null=True)
-    mended_at = serializers.DateTimeField(allow_null=True)
+    corrected_at = serializers.DateTimeField(allow_null=True)
     accepted_at = serializers.DateTimeField(allow_null=True)
 
 

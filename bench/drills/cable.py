@@ -26,7 +26,7 @@ class Wire:
         """Nothing comes through any more."""
         self._whole.clear()
 
-    def mend(self) -> None:
+    def restore(self) -> None:
         """It comes through again, what waited first."""
         self._whole.set()
 
@@ -79,7 +79,7 @@ async def serve(host: str, port: int, path: str) -> None:
     """Hand on until killed."""
     cable, loop = Wire(path), asyncio.get_running_loop()
     loop.add_signal_handler(signal.SIGUSR1, cable.silence)
-    loop.add_signal_handler(signal.SIGUSR2, cable.mend)
+    loop.add_signal_handler(signal.SIGUSR2, cable.restore)
     loop.add_signal_handler(signal.SIGHUP, cable.sever)
     server = await asyncio.start_server(cable.join, host, port)
     async with server:

@@ -111,13 +111,13 @@ def _clock(seconds: int) -> Fault:
 def _wire_cut(stack: Stack, chance: random.Random) -> None:
     stack.cut()
     time.sleep(1 + chance.random() * 3)
-    stack.mend()
+    stack.restore()
 
 
 def _wire_away(stack: Stack, _chance: random.Random) -> None:
     stack.cut()
     time.sleep(AWAY)
-    stack.mend()
+    stack.restore()
 
 
 def _severed(stack: Stack, _chance: random.Random) -> None:

@@ -55,7 +55,7 @@ class Wires:
         """Nothing comes through to the database, and nobody is told."""
         _do("ip", "link", "set", f"{self.namespace}d", "down")
 
-    def mend(self) -> None:
+    def restore(self) -> None:
         """It comes through again."""
         _do("ip", "link", "set", f"{self.namespace}d", "up")
 

@@ -171,10 +171,10 @@ class Stack:
         else:
             self.running["cable"].send_signal(signal.SIGUSR1)
 
-    def mend(self) -> None:
+    def restore(self) -> None:
         """It passes again."""
         if self.ground.wires:
-            self.ground.wires.mend()
+            self.ground.wires.restore()
         else:
             self.running["cable"].send_signal(signal.SIGUSR2)
 

@@ -55,7 +55,7 @@ def _area_facts(
             still.append(d)
     called = 0
     for each in still:
-        called += each.mended_at is None
+        called += each.corrected_at is None
     standings = []
     for row in rows:
         if not row.lacks_boot:
@@ -68,7 +68,7 @@ def _area_facts(
         boots_missing=bare,
         photographs_missing=ground.photographs_missing.get(area.id, 0),
         deficiencies_called=called,
-        deficiencies_mended=len(still) - called,
+        deficiencies_corrected=len(still) - called,
         trades_missing=trades,
         acceptance=_said(said[-1], ground.jobs[area.job_id], rows) if said else None,
         withdrawals=_withdrawals(ground, area, said[-1] if said else None),

@@ -49,7 +49,7 @@ class PlanningRows:
     failing: dict[UUID, list[Item]] = field(default_factory=dict)
     """By area: items that fail."""
     called: dict[UUID, list[Deficiency]] = field(default_factory=dict)
-    """By area: deficiencies called and not mended."""
+    """By area: deficiencies called and not corrected."""
     look_again: set[UUID] = field(default_factory=set)
     """Areas with a deficiency called before the cover that the inspector has not accepted."""
     finish_open: dict[UUID, int] = field(default_factory=dict)
@@ -88,7 +88,7 @@ def planning_rows(shop: Shop, job_ids: Iterable[UUID] | None = None) -> Planning
     facts = PlanningRows(found, by_job_id)
     facts.failing = _failing(ids)
     facts.called = _grouped(
-        Deficiency.objects.filter(job__in=ids, mended_at__isnull=True), "area_id"
+        Deficiency.objects.filter(job__in=ids, corrected_at__isnull=True), "area_id"
     )
     facts.look_again = set(
         Deficiency.objects.filter(
@@ -313,7 +313,7 @@ def _area(
         refused=said is not None and said.answer == Answer.NOT_ACCEPTED,
         failing=sum(i.stage == Item.Stage.ROUGH_IN for i in facts.failing.get(area.id, ())),
         called=len(called),
-        mend_by=_mend_by(called, weeks),
+        correct_by=_correct_by(called, weeks),
         cover_slots=_cover_slots(facts, area, weeks, cover_days, layers),
         finished=f"finish/{area.code}" in facts.done.get(area.job_id, ())
         or facts.finish_open.get(area.id) == 0,
@@ -328,8 +328,8 @@ def _held_for(area: Area) -> set[str]:
     return {hold["reason"] for hold in standing.holds}
 
 
-def _mend_by(called: Sequence[Deficiency], weeks: Horizon) -> int | None:
-    """The slot by which the first that has a date must be mended."""
+def _correct_by(called: Sequence[Deficiency], weeks: Horizon) -> int | None:
+    """The slot by which the first that has a date must be corrected."""
     due = []
     for each in called:
         if each.due_on:

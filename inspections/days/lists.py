@@ -43,7 +43,7 @@ class Work:
 
 
 @dataclass(frozen=True, slots=True)
-class ToMend:
+class ToCorrect:
     """Something open: an item that fails, or a deficiency that was called."""
 
     where: str
@@ -64,7 +64,7 @@ class AtHouse:
     drive_minutes: int
     work: list[Work]
     inspections: list[str]
-    mend: list[ToMend]
+    corrections: list[ToCorrect]
     bring: list[str]
     leave_alone: list[str]
     """What must not be touched or covered."""
@@ -229,10 +229,10 @@ class _Drawing:
         work = []
         for first, last, row in spans:
             work.append(self._work(first, last, row))
-        mend = []
+        corrections = []
         for area in job.areas.all():
-            for each in self._mend(area, codes):
-                mend.append(each)
+            for each in self._corrections(area, codes):
+                corrections.append(each)
         return AtHouse(
             job=job.name,
             job_id=str(job.id),
@@ -241,7 +241,7 @@ class _Drawing:
             drive_minutes=drive,
             work=work,
             inspections=self._inspections(job, spans),
-            mend=mend,
+            corrections=corrections,
             bring=list(dict.fromkeys(things)),
             leave_alone=self._leave_alone(job),
         )
@@ -276,7 +276,7 @@ class _Drawing:
                 planned.append(f"{row.name}: planned for today, not booked")
         return planned
 
-    def _mend(self, area: Any, codes: Sequence[str]) -> Iterable[ToMend]:
+    def _corrections(self, area: Any, codes: Sequence[str]) -> Iterable[ToCorrect]:
         """What is open in the areas that are worked on; in all of them when none is named."""
         if codes and area.code not in codes:
             return
@@ -284,7 +284,7 @@ class _Drawing:
             due = ""
             if called.due_on:
                 due = f", due {called.due_on}"
-            yield ToMend(
+            yield ToCorrect(
                 called.where or area.name, f"called by the inspector: {called.what}{due}", "",
                 called.section,
             )  # fmt: skip
@@ -292,7 +292,7 @@ class _Drawing:
             finding = item.finding
             figure = "; ".join(finding.get("working", ()))
             source = f"{finding['edition']} {finding['section']}"
-            yield ToMend(finding["where"], finding["says"], finding["remedy"], source, figure)
+            yield ToCorrect(finding["where"], finding["says"], finding["remedy"], source, figure)
 
     def _leave_alone(self, job: Job) -> list[str]:
         found = []
@@ -338,7 +338,7 @@ def _lines(content: dict[str, Any]) -> list[str]:
             lines.append(f"{job}: {w['what']}, {w['from_hour']} to {w['to_hour']}")
         for inspection in house["inspections"]:
             lines.append(f"{job}: {inspection}")
-        for each in house["mend"]:
+        for each in house["corrections"]:
             lines.append(f"{job}: mend {each['where']}: {each['says']}")
         for thing in house["bring"]:
             lines.append(f"{job}: bring {thing}")

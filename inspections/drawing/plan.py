@@ -18,7 +18,7 @@ MARGIN = 1100.0  # mm of sheet round the walls
 NAME_OFF = 560.0  # mm from the middle of a room down to its name, clear of a luminaire there
 COUNTER_DEPTH = 600.0  # mm, drawn where nobody recorded it
 MARK_OFF = 80.0  # mm from the wall to the stroke over a stretch that is out of reach
-TO_MEND = (Verdict.SHORT, Verdict.UNKNOWN)
+TO_CORRECT = (Verdict.SHORT, Verdict.UNKNOWN)
 
 
 def storeys_drawn(house: House) -> list[Storey]:
@@ -87,7 +87,7 @@ def _marked(findings: Iterable[Finding]) -> dict[str, Finding]:
     """Those that are short or unknown, by what they are about."""
     marked: dict[str, Finding] = {}
     for finding in findings:
-        if finding.verdict in TO_MEND:
+        if finding.verdict in TO_CORRECT:
             marked[finding.subject] = finding
     return marked
 
@@ -210,14 +210,14 @@ def _nodes(
 def _node(
     svg: Tree.Element, name: str, at: Point, finding: Finding | None, say: Say
 ) -> Tree.Element:
-    """The group of a node's symbol, ringed and told when something is to be mended there."""
+    """The group of a node's symbol, ringed and told when something is to be corrected there."""
     x, y = at
     given = {"class": "node", "data-node": name, "transform": f"translate({x:.0f} {y:.0f})"}
     group = Tree.SubElement(svg, "g", given)
     Tree.SubElement(group, "title").text = name
     if finding is not None:
         words = finding.words
-        group.set("class", f"node to-mend {finding.verdict}")
+        group.set("class", f"node to-correct {finding.verdict}")
         Tree.SubElement(group, "circle", {"r": "230", "class": "mark"})
         given = {"y": "430", "class": "figure", "text-anchor": "middle"}
         Tree.SubElement(group, "text", given).text = f"{name}: {say(words.figure or words.says)}"

@@ -2,7 +2,6 @@
 
 from .amendments import Amendment
 from .audits import AuditedShop, AuditRun
-from .corrections import Correction, CorrectionAnswer
 from .cover_releases import AreaStanding, CoverRelease, JobStanding, WithdrawalAnswer
 from .feed import FeedNumber
 from .houses import HouseRevision, Item, Observation, Outcome
@@ -25,6 +24,7 @@ from .milestones import MilestoneReached
 from .packs import Pack
 from .photographs import DeficiencyPhotograph, Photograph
 from .record import RecordEntry
+from .site_changes import SiteChange, SiteChangeAnswer
 
 __all__ = [
     "CONCEALING",
@@ -35,8 +35,6 @@ __all__ = [
     "AreaStanding",
     "AuditRun",
     "AuditedShop",
-    "Correction",
-    "CorrectionAnswer",
     "CoverRelease",
     "Deficiency",
     "DeficiencyPhotograph",
@@ -57,6 +55,8 @@ __all__ = [
     "Pack",
     "Photograph",
     "RecordEntry",
+    "SiteChange",
+    "SiteChangeAnswer",
     "TradeReport",
     "WithdrawalAnswer",
 ]

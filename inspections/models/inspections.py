@@ -186,7 +186,7 @@ class JobAnswer(Record):
 
 
 class Deficiency(Record):
-    """Something that the inspector called, until it is mended and accepted."""
+    """Something that the inspector called, until it is corrected and accepted."""
 
     job = models.ForeignKey(Job, models.PROTECT, related_name="deficiencies")
     area = models.ForeignKey(Area, models.PROTECT, related_name="deficiencies")
@@ -197,8 +197,10 @@ class Deficiency(Record):
     section = models.CharField(max_length=60, blank=True)
     due_on = DayField(null=True, blank=True)
     called_at = MomentField()
-    mended_at = MomentField(null=True, blank=True)
-    mended_by = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="+")
+    corrected_at = MomentField(null=True, blank=True)
+    corrected_by = models.ForeignKey(
+        Person, models.PROTECT, null=True, blank=True, related_name="+"
+    )
     accepted_at_inspection = models.ForeignKey(
         Inspection, models.PROTECT, null=True, blank=True, related_name="lifted"
     )
@@ -209,9 +211,9 @@ class Deficiency(Record):
         verbose_name_plural = "deficiencies"
         constraints = [
             models.CheckConstraint(
-                condition=Q(accepted_at__isnull=True) | Q(mended_at__isnull=False),
-                name="accepted_after_it_was_mended",
-                violation_error_code="accepted_after_it_was_mended",
+                condition=Q(accepted_at__isnull=True) | Q(corrected_at__isnull=False),
+                name="accepted_after_it_was_corrected",
+                violation_error_code="accepted_after_it_was_corrected",
                 violation_error_message="A deficiency is accepted only after it was corrected.",
             )
         ]

@@ -35,7 +35,7 @@ class Photograph(Picture):
 
 
 class DeficiencyPhotograph(Picture):
-    """A picture of a deficiency, before it was mended or after."""
+    """A picture of a deficiency, before it was corrected or after."""
 
     class Moment(models.TextChoices):
         """When it was taken."""

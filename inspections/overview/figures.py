@@ -262,8 +262,8 @@ def _called(shop: Shop) -> Figure:
                     str(each.called),
                     str(each.open),
                     "none mended"
-                    if each.mean_days_to_mend is None
-                    else f"{each.mean_days_to_mend:.1f}",
+                    if each.mean_days_to_correct is None
+                    else f"{each.mean_days_to_correct:.1f}",
                 ),
                 each.job_ids,
             )

@@ -179,8 +179,8 @@ def _inspections(jobs: Iterable[UUID]) -> Iterator[OpenInspection]:
 
 
 def _due(jobs: Iterable[UUID]) -> Iterator[tuple[UUID, date]]:
-    """The due date of each deficiency that is not mended."""
-    called = Deficiency.objects.filter(job__in=list(jobs), mended_at__isnull=True)
+    """The due date of each deficiency that is not corrected."""
+    called = Deficiency.objects.filter(job__in=list(jobs), corrected_at__isnull=True)
     for job_id, due_on in called.filter(due_on__isnull=False).values_list("job_id", "due_on"):
         assert due_on is not None  # it was asked so
         yield job_id, due_on

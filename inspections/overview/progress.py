@@ -19,7 +19,7 @@ from inspections.models import (
 )
 from inspections.overview.inspections import inspection_now, inspection_state
 from inspections.overview.reinspections import reinspections
-from inspections.selectors import areas_ever_released, corrections_open, inspections_of, with_areas
+from inspections.selectors import areas_ever_released, inspections_of, site_changes_open, with_areas
 from inspections.standing.breaches import BeforeFacts, OrderFacts, against, breaches
 from inspections.standing.moves import AgainNow, AreaNow, JobNow, NextStep, moves
 from inspections.standing.stages import Milestone, Stage
@@ -55,7 +55,7 @@ def job_moves(job: Job) -> list[NextStep]:
             temporary_until=until,
             certificate_in=Milestone.FINAL in reached,
             permit_closed=bool(permit and permit.closed_on),
-            corrections=corrections_open(job).count(),
+            site_changes=site_changes_open(job).count(),
         )
     )
 

@@ -19,8 +19,8 @@ class Reinspection:
     areas: Sequence[Area]
     failed_on: date
     fee: str
-    mended: bool
-    """Whether everything that was called at it is recorded as mended."""
+    corrected: bool
+    """Whether everything that was called at it is recorded as corrected."""
 
     @property
     def what(self) -> str:
@@ -47,8 +47,8 @@ def reinspections(job: Job, inspections: Iterable[Inspection]) -> list[Reinspect
         if _last(inspection) != Happening.CANCELLED:
             for key in _keys(inspection):
                 latest[key] = inspection
-    unmended = set(
-        job.deficiencies.filter(mended_at__isnull=True).values_list(
+    uncorrected = set(
+        job.deficiencies.filter(corrected_at__isnull=True).values_list(
             "called_at_inspection_id", flat=True
         )
     )
@@ -59,12 +59,12 @@ def reinspections(job: Job, inspections: Iterable[Inspection]) -> list[Reinspect
             if latest.get(key) is inspection:
                 still.add(key)
         if still and _last(inspection) == Happening.HELD:
-            found += _again(job, inspection, still, inspection.id not in unmended)
+            found += _again(job, inspection, still, inspection.id not in uncorrected)
     return found
 
 
 def _again(
-    job: Job, inspection: Inspection, still: set[tuple[str, UUID | None]], mended: bool
+    job: Job, inspection: Inspection, still: set[tuple[str, UUID | None]], corrected: bool
 ) -> list[Reinspection]:
     areas = []
     for area in _refused_areas(inspection):
@@ -78,7 +78,7 @@ def _again(
         if event.happening == Happening.HELD:
             held.append(event)
     day = today_at(job, held[-1].recorded_at)
-    return [Reinspection(inspection, areas, day, job.authority.reinspection_fee, mended)]
+    return [Reinspection(inspection, areas, day, job.authority.reinspection_fee, corrected)]
 
 
 def _refused_areas(inspection: Inspection) -> list[Area]:

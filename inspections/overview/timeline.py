@@ -120,7 +120,7 @@ def _answers(area: Area) -> Iterator[Happened]:
 
 
 def _deficiencies(area: Area) -> Iterator[Happened]:
-    for each in area.deficiencies.select_related("mended_by"):
+    for each in area.deficiencies.select_related("corrected_by"):
         section = ""
         if each.section:
             section = f" ({each.section})"
@@ -129,8 +129,8 @@ def _deficiencies(area: Area) -> Iterator[Happened]:
             due = f", due {each.due_on}"
         called = f"Deficiency called: {each.what}{section}{due}."
         yield Happened(each.called_at, called, "the inspector", weighty=True)
-        if each.mended_at:
-            yield Happened(each.mended_at, f"Mended: {each.what}.", str(each.mended_by))
+        if each.corrected_at:
+            yield Happened(each.corrected_at, f"Mended: {each.what}.", str(each.corrected_by))
         if each.accepted_at:
             accepted = f"Accepted as mended: {each.what}."
             yield Happened(each.accepted_at, accepted, "the inspector", weighty=True)

@@ -28,8 +28,8 @@ class ReasonCount:
     called: int
     job_ids: frozenset[UUID]
     open: int
-    mean_days_to_mend: float | None
-    """From being called to being recorded as mended; None while none is mended."""
+    mean_days_to_correct: float | None
+    """From being called to being recorded as corrected; None while none is corrected."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,8 +75,8 @@ def _reason(deficiency: Deficiency) -> str:
 def _count(reason: str, group: list[Deficiency]) -> ReasonCount:
     spans = []
     for each in group:
-        if each.mended_at:
-            spans.append(each.mended_at - each.called_at)
+        if each.corrected_at:
+            spans.append(each.corrected_at - each.called_at)
     days = sum(spans, timedelta()) / timedelta(days=1)
     job_ids = []
     for each in group:
@@ -86,7 +86,7 @@ def _count(reason: str, group: list[Deficiency]) -> ReasonCount:
         called=len(group),
         job_ids=frozenset(job_ids),
         open=sum(each.accepted_at is None for each in group),
-        mean_days_to_mend=days / len(spans) if spans else None,
+        mean_days_to_correct=days / len(spans) if spans else None,
     )
 
 

@@ -1,4 +1,4 @@
-"""Sheets of a job: what to mend, what was called, what it takes, what the owner keeps."""
+"""Sheets of a job: what to correct, what was called, what it takes, what the owner keeps."""
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
@@ -25,7 +25,7 @@ OPEN = (Standing.FAILING, Standing.UNKNOWN)
 class SiteSheet(StrEnum):
     """The sheets that a crew works by."""
 
-    MENDING = "mending"
+    CORRECTIONS = "corrections"
     DEFICIENCIES = "deficiencies"
     TAKE_OFF = "take-off"
     HANDOVER = "handover"
@@ -41,7 +41,7 @@ def site_sheet(job: Job, revision: HouseRevision, which: SiteSheet) -> Document:
     """One of the sheets, from what is on record now."""
     asked = _Asked(job, revision)
     makers: dict[SiteSheet, Callable[[_Asked], Document]] = {
-        SiteSheet.MENDING: _mending,
+        SiteSheet.CORRECTIONS: _corrections,
         SiteSheet.DEFICIENCIES: _deficiencies,
         SiteSheet.TAKE_OFF: _take_off,
         SiteSheet.HANDOVER: lambda asked: handover_sheet(asked.job, asked.revision),
@@ -67,7 +67,7 @@ def _document(
     )
 
 
-def _mending(asked: _Asked) -> Document:
+def _corrections(asked: _Asked) -> Document:
     """What fails and what nobody recorded, by area and room, with the figure and the remedy."""
     lines = []
     for line in checklist(asked.job):
@@ -96,14 +96,14 @@ def _by_area(asked: _Asked, lines: Sequence[ChecklistLine]) -> Iterator[Section]
             if line.item.area_id == area.id:
                 mine.append(line)
         for room, group in groupby(mine, key=lambda line: str(line.item.finding["room"])):
-            rows = tuple(map(_mend_row, group))
+            rows = tuple(map(_correction_row, group))
             columns = ("what", "figure", "limit", "remedy")
             yield Section(
                 f"{area.name}: {rooms.get(room, room)}", columns, rows, (0.3, 0.16, 0.2, 0.34)
             )
 
 
-def _mend_row(line: ChecklistLine) -> DocumentRow:
+def _correction_row(line: ChecklistLine) -> DocumentRow:
     finding = line.item.finding
     failed = line.standing is Standing.FAILING
     seen = None
@@ -117,7 +117,7 @@ def _mend_row(line: ChecklistLine) -> DocumentRow:
 
 
 def _open_deficiencies(job: Job) -> Iterator[Deficiency]:
-    yield from job.deficiencies.filter(mended_at=None).select_related("area").order_by("due_on")
+    yield from job.deficiencies.filter(corrected_at=None).select_related("area").order_by("due_on")
 
 
 def _where(deficiency: Deficiency) -> str:
@@ -161,7 +161,7 @@ def _called(job: Job, number: int, each: Deficiency) -> Section:
         DocumentRow(("where", _where(each))),
         DocumentRow(("called", day(each.called_at))),
         DocumentRow(("due", _due(each))),
-        DocumentRow(("mended", day(each.mended_at))),
+        DocumentRow(("mended", day(each.corrected_at))),
         DocumentRow(("accepted", day(each.accepted_at))),
     )
     sources = []

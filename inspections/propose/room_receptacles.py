@@ -1,7 +1,7 @@
 """Receptacles that a room is to be provided with: hallways, baths, laundries, garages and more.
 
 Each is found by trying places in order of preference and asking the rules themselves: the first
-place that mends a finding and makes no other short is proposed.
+place that corrects a finding and makes no other short is proposed.
 """
 
 from collections.abc import Iterator, Sequence
@@ -197,7 +197,7 @@ class _Finder:
         near: Point | None,
         bay: int | None = None,
     ) -> Found:
-        """The first place, the nearest to a point where one is given, that mends the finding."""
+        """The first place, the nearest to a point where one is given, that corrects the finding."""
         subject = key.partition(":")[2]
         before, guarded = trial.verdicts((rule,))[key], trial.short(GUARDS)
         doubtful: tuple[Box, BoxSpot | None] | None = None

@@ -60,7 +60,7 @@ def inspection_answer(
     """Record what the inspector said, what was called and what was accepted.
 
     An inspection that lets areas be covered is answered area by area, any other for the job as a
-    whole. The inspection must have been booked and begun. Deficiencies that were mended may be
+    whole. The inspection must have been booked and begun. Deficiencies that were corrected may be
     accepted at it; what is accepted with deficiencies says what they are.
     """
     require_role(actor, inspection.job.shop, Role.OFFICE)
@@ -177,7 +177,7 @@ def told_of(deficiency: Deficiency) -> DeficiencyFacts:
         deficiency.what,
         deficiency.where,
         deficiency.due_on,
-        mended=deficiency.mended_at is not None,
+        corrected=deficiency.corrected_at is not None,
         accepted=deficiency.accepted_at is not None,
     )
 

@@ -13,19 +13,19 @@ from jobs.access import SITE_ROLES, require_role
 from jobs.models import Person
 
 
-def deficiency_mend(actor: Person, *, deficiency: Deficiency) -> Deficiency:
-    """Record that a deficiency was mended. Only the inspector's acceptance lifts its hold."""
+def deficiency_correct(actor: Person, *, deficiency: Deficiency) -> Deficiency:
+    """Record that a deficiency was corrected. Only the inspector's acceptance lifts its hold."""
     require_role(actor, deficiency.job.shop, *SITE_ROLES)
     now = timezone.now()
     areas = [deficiency.area_id]
     with changing_facts(
-        actor, "deficiency mended", deficiency.job_id, area_ids=areas, now=now
+        actor, "deficiency corrected", deficiency.job_id, area_ids=areas, now=now
     ) as change:
         fresh = Deficiency.objects.get(id=deficiency.id)
-        if fresh.mended_at is not None:
+        if fresh.corrected_at is not None:
             raise ValidationError("This deficiency is recorded as mended already.")
-        fresh.mended_at, fresh.mended_by = now, actor
-        fresh.save(update_fields=["mended_at", "mended_by"])
+        fresh.corrected_at, fresh.corrected_by = now, actor
+        fresh.save(update_fields=["corrected_at", "corrected_by"])
         change.detail = {"deficiency": fresh.id, "what": fresh.what}
     return fresh
 
@@ -33,7 +33,7 @@ def deficiency_mend(actor: Person, *, deficiency: Deficiency) -> Deficiency:
 def deficiency_photograph(
     actor: Person, *, deficiency: Deficiency, upload: "UploadedFile[bytes]"
 ) -> DeficiencyPhotograph:
-    """Keep a photograph of a deficiency: before it was mended, or after.
+    """Keep a photograph of a deficiency: before it was corrected, or after.
 
     Raises ValidationError for a file that is too large, or not a picture that can be read.
     """
@@ -54,7 +54,7 @@ def deficiency_photograph(
         fresh = Deficiency.objects.get(id=deficiency.id)
         moment = DeficiencyPhotograph.Moment
         photograph.deficiency = fresh
-        if fresh.mended_at is None:
+        if fresh.corrected_at is None:
             photograph.moment = moment.BEFORE
         else:
             photograph.moment = moment.AFTER

@@ -31,7 +31,7 @@ class DeficiencyFacts:
     what: str
     where: str = ""
     due_on: date | None = None
-    mended: bool = False
+    corrected: bool = False
     accepted: bool = False
     """At an earlier inspection."""
 
@@ -126,7 +126,7 @@ def _of_lifted(said: AnswerGiven) -> Iterator[str]:
     for each in said.lifted:
         if each.accepted:
             yield f"“{each.what}” was accepted at an earlier visit already. Take the mark off it."
-        elif not each.mended:
+        elif not each.corrected:
             yield (
                 f"“{each.what}” is not recorded as mended on this job. "
                 "Record that it is mended, or take the mark off it."

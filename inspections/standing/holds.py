@@ -143,9 +143,9 @@ class AreaFacts:
     """Failing items of the rule on boots; `items` leaves them out."""
     photographs_missing: int = 0
     deficiencies_called: int = 0
-    """Called and not mended."""
-    deficiencies_mended: int = 0
-    """Mended, and not accepted by the inspector yet."""
+    """Called and not corrected."""
+    deficiencies_corrected: int = 0
+    """Corrected, and not accepted by the inspector yet."""
     trades_missing: Sequence[str] = ()
     acceptance: AcceptanceFacts | None = None
     withdrawals: Sequence[WithdrawalFacts] = ()
@@ -261,7 +261,7 @@ def _deficiency_holds(area: AreaFacts) -> Iterator[Hold]:
             f"{count} {noun} called and not mended.",
             "crew lead: mend and record",
         )
-    if count := area.deficiencies_mended:
+    if count := area.deficiencies_corrected:
         noun = "deficiencies wait"
         if count == 1:
             noun = "deficiency waits"

@@ -58,15 +58,15 @@ class JobNow:
     """The day by which the temporary service must go, while it is there."""
     certificate_in: bool = False
     permit_closed: bool = False
-    corrections: int = 0
+    site_changes: int = 0
     """Boxes found elsewhere than the house says, and not answered."""
 
 
 def moves(job: JobNow) -> list[NextStep]:
     """What moves the job on from its stage, each once, the crew's own work first."""
     found = list(dict.fromkeys([*_again(job), *_moves(job)]))
-    if job.corrections:
-        what = f"accept or leave what was found of where boxes stand: {job.corrections}"
+    if job.site_changes:
+        what = f"accept or leave what was found of where boxes stand: {job.site_changes}"
         found.append(NextStep("office", what))
     return sorted(found, key=lambda move: move.who.startswith("office"))
 

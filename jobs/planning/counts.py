@@ -53,7 +53,7 @@ def panel(circuits: int, panels: int, rates: Rates) -> Worked:
     )
 
 
-def mend(deficiencies: int, failing: int, rates: Rates) -> Worked:
+def correction(deficiencies: int, failing: int, rates: Rates) -> Worked:
     """What the inspector called, and what fails on the checklist."""
     return _sum(
         rates,

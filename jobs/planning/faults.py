@@ -8,7 +8,7 @@ from .problem import CrewSlots, Problem, Task, drive_share
 
 
 class ProblemFaults(Exception):
-    """The problem has faults; each says what is wrong, with whom, and what would mend it."""
+    """The problem has faults; each says what is wrong, with whom, and what would correct it."""
 
     def __init__(self, faults: tuple[str, ...]) -> None:
         super().__init__(" ".join(faults))

@@ -1,6 +1,6 @@
 """What is still to do on a house, as tasks, inspections and promises in the order they wait.
 
-Rough-in and mending of each area, then the rough-in inspection; the panel, the hookup and its
+Rough-in and correction of each area, then the rough-in inspection; the panel, the hookup and its
 inspection; another trade's cover once an area can be released; finish, energising, the final walk,
 the final inspection. What is done is left out.
 """
@@ -30,9 +30,9 @@ class PlannedArea:
     """Whether the inspector's last answer was no."""
     failing: int = 0
     called: int = 0
-    """Deficiencies that are called and not mended."""
-    mend_by: int | None = None
-    """The slot by which they must be mended."""
+    """Deficiencies that are called and not corrected."""
+    correct_by: int | None = None
+    """The slot by which they must be corrected."""
     cover_slots: int = 0
     """How long other trades still need to cover it, once it is released."""
     finished: bool = False
@@ -128,14 +128,14 @@ class _Making:
         self.inspections: list[PlannedInspection] = []
         self.promises: list[Promise] = []
         self.working: dict[str, str] = {}
-        self.mends: list[str] = []
+        self.corrections: list[str] = []
         self.panel: list[str] = []
         self.live: tuple[str, ...] = ()
         self.released_by: dict[str, str] = {}
         """For each area that still needs one, the inspection after which it can be released."""
 
     def rough_in(self) -> None:
-        """Rough-in and mending of each area, and the inspections that let them be covered."""
+        """Rough-in and correction of each area, and the inspections that let them be covered."""
         before: dict[str, list[str]] = {}
         for area in self.house.areas:
             before[area.code] = self._rough_in_of(area)
@@ -189,12 +189,14 @@ class _Making:
                 f"rough-in, {area.name}",
                 work.rough_in(area.counts, self.house.rates),
             )
-        mend = work.mend(area.called, area.failing, self.house.rates)
-        mended = self._task(f"mend/{area.code}", f"mend, {area.name}", mend, tuple(roughed))
-        if area.called and mended:
-            self._promise(f"mend/{area.code}", tuple(mended), area.mend_by)
-        self.mends += mended
-        return [*roughed, *mended]
+        correction = work.correction(area.called, area.failing, self.house.rates)
+        corrected = self._task(
+            f"correction/{area.code}", f"mend, {area.name}", correction, tuple(roughed)
+        )
+        if area.called and corrected:
+            self._promise(f"correction/{area.code}", tuple(corrected), area.correct_by)
+        self.corrections += corrected
+        return [*roughed, *corrected]
 
     def hookup(self) -> None:
         """The panel, then the hookup and its inspection once every area can be released."""
@@ -232,7 +234,7 @@ class _Making:
             )
             self._promise("finish", tuple(last), self.house.finish_by)
         walk = self._task("walk", "final walk", work.final_walk(self.house.rates), tuple(last))
-        final = self._one_inspection("final", [*last, *walk, *self.mends])
+        final = self._one_inspection("final", [*last, *walk, *self.corrections])
         self._promise("final", (final,), self.house.final_by)
 
     def _finish_of(self, area: PlannedArea) -> list[str]:

@@ -9,9 +9,9 @@ from notifications.reason import Due, due_for, reason
 
 @reason("deficiency called", NoticeKind.DEFICIENCY)
 def deficiency_called(facts: JobFacts) -> Iterator[Due]:
-    """Each, to the crew lead and the office, while it is not mended."""
+    """Each, to the crew lead and the office, while it is not corrected."""
     for each in facts.deficiencies:
-        if each.mended_at is not None:
+        if each.corrected_at is not None:
             continue
         due = ""
         if each.due_on:

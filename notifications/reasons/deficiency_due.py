@@ -12,9 +12,9 @@ BEFORE = timedelta(days=2)
 
 @reason("deficiency due", NoticeKind.DEFICIENCY)
 def deficiency_due(facts: JobFacts) -> Iterator[Due]:
-    """Each that is not mended, to the crew lead and the office, until its day has passed."""
+    """Each that is not corrected, to the crew lead and the office, until its day has passed."""
     for each in facts.deficiencies:
-        if each.mended_at is not None or each.due_on is None:
+        if each.corrected_at is not None or each.due_on is None:
             continue
         text = f"{facts.job}, {each.area}: due by {each.due_on} and not mended: {each.what}"
         at = facts.morning(each.due_on - BEFORE)

@@ -1,4 +1,4 @@
-"""A deficiency was not mended by its day."""
+"""A deficiency was not corrected by its day."""
 
 from collections.abc import Iterator
 from datetime import timedelta
@@ -10,9 +10,9 @@ from notifications.reason import Due, due_for, reason
 
 @reason("deficiency overdue", NoticeKind.DEFICIENCY)
 def deficiency_overdue(facts: JobFacts) -> Iterator[Due]:
-    """Each that is not mended, to the crew lead and the office, the morning after its day."""
+    """Each that is not corrected, to the crew lead and the office, the morning after its day."""
     for each in facts.deficiencies:
-        if each.mended_at is not None or each.due_on is None:
+        if each.corrected_at is not None or each.due_on is None:
             continue
         text = f"{facts.job}, {each.area}: overdue since {each.due_on}: {each.what}"
         at = facts.morning(each.due_on + timedelta(days=1))

@@ -41,7 +41,7 @@ def house_lines(house: dict[str, Any]) -> Iterator[str]:
         yield f"- {work['from_hour']} to {work['to_hour']} {work['what']}{area}"
     for inspection in house["inspections"]:
         yield f"- {inspection}"
-    for each in house["mend"]:
+    for each in house["corrections"]:
         yield f"- mend, {each['where']}: {each['says']}"
     if house["bring"]:
         yield f"- bring {', '.join(house['bring'])}"

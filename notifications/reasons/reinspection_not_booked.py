@@ -1,4 +1,4 @@
-"""All that was called in an area is mended, and nobody asked for the inspection again."""
+"""All that was called in an area is corrected, and nobody asked for the inspection again."""
 
 from collections.abc import Iterator
 from datetime import datetime
@@ -11,13 +11,13 @@ from notifications.reason import Due, due_for, reason
 
 @reason("re-inspection not booked", NoticeKind.DEFICIENCY)
 def reinspection_not_booked(facts: JobFacts) -> Iterator[Due]:
-    """To the office, from the last mending on, while no inspection of that area is on its way."""
+    """To the office, from the last correction on, while no inspection of that area is on its way."""
     waiting: dict[object, list[Deficiency]] = {}
     for each in facts.deficiencies:
         if each.accepted_at is None:
             waiting.setdefault(each.area_id, []).append(each)
     for area_id, called in waiting.items():
-        at = _all_mended_at(called)
+        at = _all_corrected_at(called)
         if at is None:
             continue
         if any(each.on_its_way and _may_accept(each, area_id) for each in facts.inspections):
@@ -30,13 +30,13 @@ def reinspection_not_booked(facts: JobFacts) -> Iterator[Due]:
         yield from due_for(facts.office, f"{area_id} {at.isoformat()}", text, at)
 
 
-def _all_mended_at(called: list[Deficiency]) -> datetime | None:
-    """When the last of them was mended; None while one is not."""
+def _all_corrected_at(called: list[Deficiency]) -> datetime | None:
+    """When the last of them was corrected; None while one is not."""
     moments = []
     for each in called:
-        if each.mended_at is None:
+        if each.corrected_at is None:
             return None
-        moments.append(each.mended_at)
+        moments.append(each.corrected_at)
     return max(moments)
 
 

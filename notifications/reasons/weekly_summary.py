@@ -37,7 +37,7 @@ def _body(facts: ShopFacts) -> str:
     for stage, count in sorted(stages.items()):
         lines.append(f"{count} in {stage}")
     still = Deficiency.objects.filter(job__in=jobs, accepted_at__isnull=True)
-    overdue = still.filter(mended_at__isnull=True, due_on__lt=facts.today)
+    overdue = still.filter(corrected_at__isnull=True, due_on__lt=facts.today)
     lines.append(f"deficiencies open: {still.count()}, of them overdue: {overdue.count()}")
     ending = Permit.objects.filter(
         job__in=jobs,

@@ -1,4 +1,4 @@
-"""What the office records of inspections, deficiencies and corrections."""
+"""What the office records of inspections, deficiencies and site changes."""
 
 from typing import Any
 from uuid import UUID
@@ -18,11 +18,11 @@ from inspections.models import (
     Inspection,
     InspectionKind,
 )
-from inspections.selectors import correction_read, deficiency_read, inspection_read, job_read
+from inspections.selectors import deficiency_read, inspection_read, job_read, site_change_read
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.corrections import correction_accept, correction_leave
-from inspections.services.deficiencies import deficiency_mend
+from inspections.services.deficiencies import deficiency_correct
 from inspections.services.inspections import inspection_ask, inspection_happen
+from inspections.services.site_changes import site_change_accept, site_change_leave
 from jobs.forms import DayFormField
 from jobs.models import Area, Job
 from jobs.moments import ANY_DAY
@@ -169,23 +169,23 @@ def _called(request: HttpRequest, areas: list[Area]) -> list[Called]:
 
 @login_required
 @require_POST
-def mended(request: SignedIn, deficiency_id: UUID) -> HttpResponse:
-    """Record that a deficiency was mended."""
+def corrected(request: SignedIn, deficiency_id: UUID) -> HttpResponse:
+    """Record that a deficiency was corrected."""
     deficiency = found_or_404(deficiency_read, request.user, deficiency_id)
-    attempt(request, deficiency_mend, deficiency=deficiency)
+    attempt(request, deficiency_correct, deficiency=deficiency)
     return redirect("job", job_id=deficiency.job_id)
 
 
 @login_required
 @require_POST
-def settle_correction(request: SignedIn, correction_id: UUID) -> HttpResponse:
+def settle_site_change(request: SignedIn, site_change_id: UUID) -> HttpResponse:
     """Accept where a box was found to stand, as a revision, or leave the house as it is."""
-    found = found_or_404(correction_read, request.user, correction_id)
+    found = found_or_404(site_change_read, request.user, site_change_id)
     if "accept" in request.POST:
-        answer = attempt(request, correction_accept, correction=found)
+        answer = attempt(request, site_change_accept, site_change=found)
         if answer:
             messages.success(request, f"Recorded as revision {answer.revision}.")
     else:
         why = request.POST.get("why", "")[:200]
-        attempt(request, correction_leave, correction=found, why=why)
+        attempt(request, site_change_leave, site_change=found, why=why)
     return redirect("job", job_id=found.job_id)

@@ -26,13 +26,13 @@ from inspections.papers.report.as_text import CAUTION
 from inspections.selectors import (
     areas_ever_released,
     checklist,
-    corrections_open,
     deficiencies_of,
     inspections_of,
     job_read,
     latest_revision,
     live_cover_releases,
     room_names,
+    site_changes_open,
     with_areas,
     withdrawals_answered,
     withdrawals_unanswered,
@@ -107,7 +107,7 @@ def _inside(job: Job, revision: HouseRevision | None, person: Person) -> dict[st
         "answers": Answer.choices,
         "concealing": CONCEALING,
         "links": links_of(job),
-        "corrections": corrections_open(job),
+        "site_changes": site_changes_open(job),
     }
 
 

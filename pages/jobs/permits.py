@@ -41,7 +41,7 @@ class ExtensionForm(forms.Form):
     reference = forms.CharField(required=False, max_length=60)
 
 
-class CorrectionForm(forms.Form):
+class PermitDayForm(forms.Form):
     """The day to which a permit is good, corrected; empty: it does not expire."""
 
     expires_on = DayFormField(ANY_DAY, required=False)
@@ -127,7 +127,7 @@ def permit_day(request: SignedIn, job_id: UUID) -> HttpResponse:
         permit_correct(request.user, permit=kept, withdraws=confirmed, **given)
 
     try:
-        return recorded(request, job, CorrectionForm(request.POST), record)
+        return recorded(request, job, PermitDayForm(request.POST), record)
     except WouldWithdraw as consequence:
         button = "Correct the day and withdraw the release"
         return confirm(request, job, [str(consequence)], button)

@@ -51,11 +51,11 @@ urlpatterns = [
     path("jobs/<uuid:job_id>/milestone/", permits.milestone, name="milestone"),
     path("jobs/<uuid:job_id>/ask/", inspections.ask_inspection, name="ask"),
     path("jobs/<uuid:job_id>/insulation/", trades.insulation, name="insulation"),
-    path("corrections/<uuid:correction_id>/", inspections.settle_correction, name="correction"),
+    path("site-changes/<uuid:site_change_id>/", inspections.settle_site_change, name="site-change"),
     path("jobs/<uuid:job_id>/trade/", trades.trade, name="trade"),
     path("inspections/<uuid:inspection_id>/happening/", inspections.happening, name="happening"),
     path("inspections/<uuid:inspection_id>/answer/", inspections.answer, name="answer"),
-    path("deficiencies/<uuid:deficiency_id>/mended/", inspections.mended, name="mended"),
+    path("deficiencies/<uuid:deficiency_id>/corrected/", inspections.corrected, name="corrected"),
     path(
         "deficiencies/<uuid:deficiency_id>/photograph/",
         history.keep_deficiency_photograph,

@@ -34,8 +34,8 @@ from inspections.selectors import (
     latest_revision,
     room_names,
 )
-from inspections.services.corrections import correction_record
 from inspections.services.photographs import photograph_add
+from inspections.services.site_changes import site_change_record
 from inspections.services.walks import Walked, walk_record
 from inspections.standing.age import Sign
 from inspections.standing.cover_layers import withdrawal_says, withdrawn_says
@@ -277,7 +277,7 @@ def sync(request: HttpRequest, job_id: UUID) -> JsonResponse:
 
 
 @require_POST
-def walk_correction(request: HttpRequest, job_id: UUID) -> JsonResponse:
+def walk_site_change(request: HttpRequest, job_id: UUID) -> JsonResponse:
     """Keep where a box was found to stand; it becomes a revision when the office accepts it."""
     if not request.user.is_authenticated:
         return _signed_out()
@@ -288,7 +288,7 @@ def walk_correction(request: HttpRequest, job_id: UUID) -> JsonResponse:
         return JsonResponse({"state": "refused", "says": say(fault.errors()[0]["msg"])}, status=400)
     given = sent.model_dump(exclude={"id"})
     try:
-        correction_record(request.user, job=job, correction_id=sent.id, **given)
+        site_change_record(request.user, job=job, site_change_id=sent.id, **given)
     except Refusal as refusal:
         return JsonResponse({"state": "refused", "says": say(" ".join(refusal.messages))})
     return JsonResponse({"state": "kept", "says": say("The office decides on it.")})

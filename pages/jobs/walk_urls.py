@@ -10,6 +10,6 @@ urlpatterns = [
     path("<uuid:job_id>/", walk.walk_page, name="walk"),
     path("<uuid:job_id>/data", walk.data, name="walk-data"),
     path("<uuid:job_id>/sync", walk.sync, name="walk-sync"),
-    path("<uuid:job_id>/correction", walk.walk_correction, name="walk-correction"),
+    path("<uuid:job_id>/site-change", walk.walk_site_change, name="walk-site-change"),
     path("<uuid:job_id>/photograph", walk.keep_walk_photograph, name="walk-photograph"),
 ]

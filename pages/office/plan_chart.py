@@ -120,7 +120,7 @@ def _bar(row: PlannedWork, days: Sequence[date], parts: int, y: float, late: boo
 def _waited_for(row: PlannedWork, late: Set[tuple[str, str]]) -> bool:
     """Whether a promise that is late waits for this work."""
     job = str(row.job_id)
-    before_cover = row.kind in ("rough-in", "mend") or row.task == "inspection/rough-in"
+    before_cover = row.kind in ("rough-in", "correction") or row.task == "inspection/rough-in"
     if before_cover and (job, "drywall") in late:
         return True
     return (job, "final") in late or ((job, "finish") in late and row.task != "inspection/final")

@@ -70,7 +70,7 @@ def test_from_an_observation_to_a_cover_release(client, shop, job, area) -> None
     told = client.post(f"/api/inspections/{inspection['id']}/answer", given, JSON)
     assert [event["happening"] for event in told.json()["events"]] == ["booked", "held"]
     (called,) = client.get(f"/api/jobs/{job.id}/deficiencies").json()["results"]
-    client.post(f"/api/deficiencies/{called['id']}/mended")
+    client.post(f"/api/deficiencies/{called['id']}/corrected")
 
     releasing = f"/api/areas/{area.id}/cover-releases"
     assert "mended deficiency waits" in client.post(releasing).json()["errors"][0]["detail"]

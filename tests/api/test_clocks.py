@@ -195,10 +195,10 @@ def test_a_phone_that_lost_its_time_is_set_right(shop, office, job, item, clock)
     assert before - timedelta(seconds=1) <= shop.own(Observation).get().seen_at <= timezone.now()
 
 
-def test_a_correction_by_a_clock_that_cannot_be_is_refused(office, job) -> None:
+def test_a_site_change_by_a_clock_that_cannot_be_is_refused(office, job) -> None:
     place = json.loads(job.revisions.last().house)["boxes"][0]["id"]
     for moment in NEVER:
         given = {"id": str(uuid4()), "box": place, "at_mm": 100, "made_at": moment}
-        refused(office.post(f"/api/jobs/{job.id}/corrections", given, JSON), "made_at")
-        answer = office.post(f"/walk/{job.id}/correction", json.dumps(given), JSON)
+        refused(office.post(f"/api/jobs/{job.id}/site-changes", given, JSON), "made_at")
+        answer = office.post(f"/walk/{job.id}/site-change", json.dumps(given), JSON)
         assert answer.status_code == 400

@@ -146,11 +146,11 @@ def rests_on_refusal(world: World) -> None:
 
 @hole("an open deficiency", f"{EAST}deficiency (1)")
 def deficiency(world: World) -> None:
-    Deficiency.objects.filter(job=world.job).update(accepted_at=None, mended_at=None)
+    Deficiency.objects.filter(job=world.job).update(accepted_at=None, corrected_at=None)
 
 
 @hole("a deficiency that waits for the inspector", f"{EAST}deficiency (1)")
-def mended(world: World) -> None:
+def corrected(world: World) -> None:
     Deficiency.objects.filter(job=world.job).update(accepted_at=None)
 
 

@@ -75,7 +75,7 @@ def booking_not_told(world: World) -> None:
 
 @hole("a deficiency that the crew lead was not told of", "facts: deficiency called, since")
 def deficiency_not_told(world: World) -> None:
-    Deficiency.objects.filter(job=world.job).update(accepted_at=None, mended_at=None)
+    Deficiency.objects.filter(job=world.job).update(accepted_at=None, corrected_at=None)
 
 
 @hole(

@@ -19,7 +19,7 @@ from inspections.models import (
 )
 from inspections.services.answers import Called, inspection_answer
 from inspections.services.cover_releases import cover_release_issue
-from inspections.services.deficiencies import deficiency_mend
+from inspections.services.deficiencies import deficiency_correct
 from inspections.services.houses import house_record
 from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.milestones import milestone_record
@@ -121,7 +121,7 @@ def _far_along(shop: Shopful) -> Job:
         shop.office, inspection=inspection, answers=said, reference="R1", called=called
     )
     deficiency = Deficiency.objects.get(job=job)
-    deficiency_mend(shop.lead, deficiency=deficiency)
+    deficiency_correct(shop.lead, deficiency=deficiency)
     again = shop.booked(east, insist=True)
     given = {"answers": {east: Answer.ACCEPTED}, "lifted": [deficiency]}
     inspection_answer(shop.office, inspection=again, reference="R2", **given)

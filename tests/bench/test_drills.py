@@ -70,7 +70,7 @@ def test_a_cable_hands_on_and_falls_silent_and_goes_on(tmp_path, cut: bool) -> N
         reading = asyncio.ensure_future(reader.readexactly(3))
         done, _ = await asyncio.wait({reading}, timeout=0.2 if cut else SOON)
         assert bool(done) != cut
-        cable.mend()
+        cable.restore()
         assert await asyncio.wait_for(reading, SOON) == b"two"
         writer.close()
         for server in servers:

@@ -76,7 +76,7 @@ def of_office(lived) -> dict[str, str]:
     return pages
 
 
-WORK = ("mending", "deficiencies", "take-off", "handover")
+WORK = ("corrections", "deficiencies", "take-off", "handover")
 SHEETS = ("load", "panel", "hookup")
 
 

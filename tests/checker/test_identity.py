@@ -21,7 +21,7 @@ from tests.conftest import EXAMPLES
 from tests.lengths import examples
 
 Data = dict[str, Any]
-QUILLET = json.loads((EXAMPLES / "quillet-mended.json").read_text("utf-8"))
+QUILLET = json.loads((EXAMPLES / "quillet-corrected.json").read_text("utf-8"))
 LISTS = ("boxes", "cables", "circuits", "separations", "holes", "appliances", "counters")
 
 

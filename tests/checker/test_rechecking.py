@@ -20,7 +20,7 @@ from tests.checker.build import house
 from tests.conftest import EXAMPLES
 from tests.lengths import examples
 
-NAMES = ("quillet-mended.json", "quillet-planted.json", "marten.json")
+NAMES = ("quillet-corrected.json", "quillet-planted.json", "marten.json")
 HOUSES = {name: json.loads((EXAMPLES / name).read_text("utf-8")) for name in NAMES}
 Data = dict[str, Any]
 Draw = Callable[..., Any]
@@ -139,7 +139,7 @@ def test_the_same_house_is_not_checked_at_all(monkeypatch) -> None:
 
 
 def test_a_moved_box_touches_its_room_and_nothing_else() -> None:
-    plain = loaded(HOUSES["quillet-mended.json"])
+    plain = loaded(HOUSES["quillet-corrected.json"])
     box = plain.boxes[0]
     place = box.place.model_copy(update={"at_mm": 5.0})
     change = change_between(plain, only(plain, place=place))
@@ -150,7 +150,7 @@ def test_a_moved_box_touches_its_room_and_nothing_else() -> None:
 
 
 def test_a_box_that_changed_otherwise_has_not_only_moved() -> None:
-    plain = loaded(HOUSES["quillet-mended.json"])
+    plain = loaded(HOUSES["quillet-corrected.json"])
     change = change_between(plain, only(plain, gangs=5))
     assert change is not None
     assert not change.only_moved
@@ -178,7 +178,7 @@ def test_a_cable_touches_the_rooms_of_everything_it_joins_or_passes() -> None:
 
 @pytest.mark.parametrize("kind", ["boxes", "cables", "rooms", "areas", "circuits"])
 def test_another_order_or_another_part_is_taken_as_the_whole_house(kind: str) -> None:
-    plain = loaded(HOUSES["quillet-mended.json"])
+    plain = loaded(HOUSES["quillet-corrected.json"])
     assert (
         change_between(plain, plain.model_copy(update={kind: getattr(plain, kind)[::-1]})) is None
     )
@@ -190,7 +190,7 @@ def test_rules_say_what_they_rest_on() -> None:
 
 
 def test_a_wiring_rule_keeps_its_findings_while_boxes_only_move(monkeypatch) -> None:
-    plain, book = loaded(HOUSES["quillet-mended.json"]), load_rulebook("cec-2021")
+    plain, book = loaded(HOUSES["quillet-corrected.json"]), load_rulebook("cec-2021")
     findings, box = check(plain, book), plain.boxes[0]
     rule = rules()["communications-separation"]
     asked: list[HouseByCode] = []
@@ -215,7 +215,7 @@ def test_a_wiring_rule_keeps_its_findings_while_boxes_only_move(monkeypatch) -> 
 
 
 def test_alarm_rules_are_asked_again_only_when_an_alarm_moves(monkeypatch) -> None:
-    plain, book = loaded(HOUSES["quillet-mended.json"]), load_rulebook("cec-2021")
+    plain, book = loaded(HOUSES["quillet-corrected.json"]), load_rulebook("cec-2021")
     rule = rules()["smoke-alarms"]
     assert rule.scope is Scope.ALARMS
     mine = [finding for finding in check(plain, book) if finding.rule is rule]
@@ -238,7 +238,7 @@ def test_alarm_rules_are_asked_again_only_when_an_alarm_moves(monkeypatch) -> No
 
 
 def test_a_rule_of_placed_things_speaks_only_about_the_rooms_of_what_moved(monkeypatch) -> None:
-    plain, book = loaded(HOUSES["quillet-mended.json"]), load_rulebook("cec-2021")
+    plain, book = loaded(HOUSES["quillet-corrected.json"]), load_rulebook("cec-2021")
     rule = rules()["ground-fault-protection"]
     assert rule.scope is Scope.PLACED
     mine = [finding for finding in check(plain, book) if finding.rule is rule]

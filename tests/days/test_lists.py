@@ -45,9 +45,9 @@ def test_a_list_has_house_work_items_and_what_to_bring(shop, job) -> None:
     assert {house.job for house in houses} == {job.name}
     assert any("box" in thing for house in houses for thing in house.bring)
     assert any(" m NM" in thing for house in houses for thing in house.bring)
-    mend = [each for house in houses for each in house.mend]
-    assert mend
-    assert all(each.source for each in mend)
+    corrections = [each for house in houses for each in house.corrections]
+    assert corrections
+    assert all(each.source for each in corrections)
     assert any("may be covered" in each for house in houses for each in house.leave_alone)
 
 
@@ -149,7 +149,7 @@ def test_the_sheet_has_all_that_the_list_has(shop, job, monkeypatch) -> None:
     text = "".join("".join(page.extract_text().split()) for page in pages)
     house = content["houses"][0]
     wanted = [house["job"], house["work"][0]["what"], house["bring"][0], "number 2", "new: a brace"]
-    wanted += [house["mend"][0]["says"], house["leave_alone"][0], content["cautions"][0]]
+    wanted += [house["corrections"][0]["says"], house["leave_alone"][0], content["cautions"][0]]
     for words in wanted:
         assert "".join(words.split()) in text
 

@@ -66,7 +66,7 @@ def test_what_is_reported_done_is_no_task_any_more(job, shop) -> None:
     assert "panel" in kinds(made(shop))
 
 
-def test_a_refused_area_is_inspected_again_with_the_fee_and_after_mending(job, shop) -> None:
+def test_a_refused_area_is_inspected_again_with_the_fee_and_after_correction(job, shop) -> None:
     shop.authority.reinspection_fee = "$95"
     shop.authority.save()
     area = job.areas.get(code="bedroom")
@@ -74,9 +74,9 @@ def test_a_refused_area_is_inspected_again_with_the_fee_and_after_mending(job, s
     shop.accept(area, Answer.NOT_ACCEPTED, called=("a box is loose",))
     rows = {row.task: row for row in plan_work(made(shop))}
     assert rows["inspection/rough-in"].name == "re-inspection, costs $95"
-    mend = rows["mend/bedroom"]
+    correction = rows["correction/bedroom"]
     inspection = rows["inspection/rough-in"]
-    assert (mend.ends_on, mend.end_part) < (inspection.starts_on, inspection.start_part)
+    assert (correction.ends_on, correction.end_part) < (inspection.starts_on, inspection.start_part)
 
 
 def test_a_booked_inspection_stays_where_it_is_booked(job, shop) -> None:

@@ -49,14 +49,14 @@ def test_what_has_no_place_is_spread_and_never_stacked() -> None:
 
 
 def test_every_box_panel_and_appliance_of_the_storey_is_drawn_once() -> None:
-    made = load_house((EXAMPLES / "quillet-mended.json").read_bytes())
+    made = load_house((EXAMPLES / "quillet-corrected.json").read_bytes())
     (storey,) = storeys_drawn(made)
     svg = Tree.fromstring(plan_svg(made, storey.id))
     names = [e.get("data-node") for e in of_class(svg, "node")]
     assert sorted(names) == sorted(
         node.id for node in (*made.boxes, *made.panels, *made.appliances)
     )
-    assert of_class(svg, "to-mend") == []
+    assert of_class(svg, "to-correct") == []
 
 
 def test_a_box_that_is_short_is_ringed_with_its_figure() -> None:
@@ -64,7 +64,7 @@ def test_a_box_that_is_short_is_ringed_with_its_figure() -> None:
                   cables=["14/2", "14/2"])  # fmt: skip
     found = findings(made, "nec-2023")
     svg = drawn(made, found.values())
-    node = next(e for e in of_class(svg, "to-mend") if e.get("data-node") == "b")
+    node = next(e for e in of_class(svg, "to-correct") if e.get("data-node") == "b")
     (text,) = [e.text for e in node.iter() if e.get("class") == "figure"]
     assert text.startswith("b: ")
 

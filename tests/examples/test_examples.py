@@ -14,7 +14,7 @@ from inspections.checker.load import load_house
 from tests.conftest import EXAMPLES
 
 PLANTED = tomllib.loads((EXAMPLES / "planted.toml").read_text("utf-8"))
-MENDED = json.loads((EXAMPLES / PLANTED["of"]).read_text("utf-8"))
+CORRECTED = json.loads((EXAMPLES / PLANTED["of"]).read_text("utf-8"))
 HOUSES = sorted(
     path.name
     for path in EXAMPLES.glob("*.json")
@@ -53,12 +53,12 @@ def test_nothing_is_short_or_unknown(name: str) -> None:
 def test_the_planted_house_is_its_twin_with_every_edit_made() -> None:
     edits = [edit for defect in PLANTED["defect"] for edit in defect["edit"]]
     planted = json.loads((EXAMPLES / PLANTED["planted"]).read_text("utf-8"))
-    assert edited(MENDED, edits) | {"note": ""} == planted | {"note": ""}
+    assert edited(CORRECTED, edits) | {"note": ""} == planted | {"note": ""}
 
 
 @pytest.mark.parametrize("defect", PLANTED["defect"], ids=lambda defect: defect["key"])
 def test_each_planted_defect_alone_gives_its_finding_alone(defect: dict[str, Any]) -> None:
-    assert wanting(edited(MENDED, defect["edit"])) == {defect["key"]: defect["verdict"]}
+    assert wanting(edited(CORRECTED, defect["edit"])) == {defect["key"]: defect["verdict"]}
 
 
 def test_the_planted_house_has_a_dozen_defects_or_more_of_every_rule() -> None:
@@ -74,7 +74,7 @@ def test_the_planted_house_has_a_dozen_defects_or_more_of_every_rule() -> None:
 
 
 def test_the_full_house_is_as_large_as_it_says() -> None:
-    house = load_house(json.dumps(MENDED).encode())
+    house = load_house(json.dumps(CORRECTED).encode())
     assert len(house.boxes) >= 110
     assert len(house.circuits) == 35
     assert [panel.rating_a for panel in house.panels if panel.rating_a] == [200]

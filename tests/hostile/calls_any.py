@@ -20,7 +20,7 @@ PARAMETER = re.compile(r"<(\w+):(\w+)>")
 CHOICES = {
     "name": ("cec-2021", "nec-2023", "load", "no-code"),
     "rule": ("box-fill", "no-rule"),
-    "which": ("load", "panel", "hookup", "mending", "pulling", "no-sheet"),
+    "which": ("load", "panel", "hookup", "corrections", "pulling", "no-sheet"),
     "form": ("json", "xlsx", "zip", "exe"),
     "key": ("inspections", "open", "no-figure"),
 }

@@ -48,8 +48,8 @@ def bring_on(scene: Scene) -> Iterator[Call]:
     job, scene.dice.calm = scene.job, True
     yield scene.json("builder", "POST", f"/api/jobs/{job.id}/trades", {"trade": TRADES[0]})
     yield walk_all(scene)
-    for each in job.deficiencies.filter(mended_at=None).order_by("id"):
-        yield scene.json("lead", "POST", f"/api/deficiencies/{each.id}/mended", {})
+    for each in job.deficiencies.filter(corrected_at=None).order_by("id"):
+        yield scene.json("lead", "POST", f"/api/deficiencies/{each.id}/corrected", {})
     for each in CoverRelease.objects.filter(area__job=job, withdrawn_by__isnull=False).order_by(
         "id"
     ):
@@ -69,11 +69,11 @@ def bring_on(scene: Scene) -> Iterator[Call]:
     window = {"starts_at": starts.isoformat(), "ends_at": (starts + HOURS).isoformat()}
     booked = {"happening": "booked", **window}
     yield scene.json("office", "POST", f"/api/inspections/{inspection.id}/events", booked)
-    mended = job.deficiencies.filter(accepted_at=None, mended_at__isnull=False)
+    corrected = job.deficiencies.filter(accepted_at=None, corrected_at__isnull=False)
     said = {
         "reference": f"B{scene.dice.whole(1, 10**6)}",
         "answers": {area.code: "accepted"},
-        "lifted": [str(each.id) for each in mended.order_by("id")],
+        "lifted": [str(each.id) for each in corrected.order_by("id")],
     }
     yield scene.json("office", "POST", f"/api/inspections/{inspection.id}/answer", said)
     yield scene.json("office", "POST", f"/api/areas/{area.id}/cover-releases", {})

@@ -246,15 +246,15 @@ def _spoil(scene: Scene, sent: dict[str, Any]) -> None:
     one[name] = dice.among((dice.measure(odd=100), dice.text(odd=100)))
 
 
-def correction_answer(scene: Scene) -> Call:
+def site_change_answer(scene: Scene) -> Call:
     """What the office says of a box that stands elsewhere."""
-    dice, which = scene.dice, scene.id("correction_id")
+    dice, which = scene.dice, scene.id("site_change_id")
     accepted = dice.often(60)
     if dice.often(50):
         given = {"accepted": accepted, "why": dice.text() if dice.often(50) else ABSENT}
-        return scene.json(scene.who(), "POST", f"/api/corrections/{which}/answer", given)
+        return scene.json(scene.who(), "POST", f"/api/site-changes/{which}/answer", given)
     given = {"accept": "on" if accepted else ABSENT, "why": dice.text()}
-    return scene.form(scene.who(), f"/corrections/{which}/", given)
+    return scene.form(scene.who(), f"/site-changes/{which}/", given)
 
 
 def link(scene: Scene) -> Call:
@@ -343,7 +343,7 @@ CALLS = [
     (3, trade),
     (1, insulation),
     (4, house),
-    (2, correction_answer),
+    (2, site_change_answer),
     (2, link),
     (2, job_change),
     (1, authority),

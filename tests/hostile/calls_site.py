@@ -1,4 +1,4 @@
-"""What people on site send: looks, ticks of a walk, corrections, photographs, work reported."""
+"""What people on site send: looks, ticks of a walk, site changes, photographs, work reported."""
 
 from typing import Any
 
@@ -111,7 +111,7 @@ def walk_all(scene: Scene) -> Call:
     return scene.json("lead", "POST", f"/walk/{scene.job.id}/sync", given)
 
 
-def correction(scene: Scene) -> Call:
+def site_change(scene: Scene) -> Call:
     """A box that stands elsewhere than the house says."""
     dice = scene.dice
     given = {
@@ -123,9 +123,9 @@ def correction(scene: Scene) -> Call:
         "made_at": dice.moment(),
     }
     if dice.often(50):
-        return scene.json(_site(scene), "POST", f"/walk/{scene.id('job_id')}/correction", given)
+        return scene.json(_site(scene), "POST", f"/walk/{scene.id('job_id')}/site-change", given)
     given["wall"] = dice.among(("n", "e", "", "x", ABSENT))
-    return scene.json(_site(scene), "POST", f"/api/jobs/{scene.id('job_id')}/corrections", given)
+    return scene.json(_site(scene), "POST", f"/api/jobs/{scene.id('job_id')}/site-changes", given)
 
 
 def undo(scene: Scene) -> Call:
@@ -162,12 +162,12 @@ def work(scene: Scene) -> Call:
     return scene.json(_site(scene), "POST", f"/api/jobs/{scene.id('job_id')}/work", given)
 
 
-def mended(scene: Scene) -> Call:
+def corrected(scene: Scene) -> Call:
     """A deficiency that was fixed."""
     which = scene.id("deficiency_id")
     if scene.dice.often(50):
-        return scene.json(_site(scene), "POST", f"/api/deficiencies/{which}/mended", {})
-    return scene.form(_site(scene), f"/deficiencies/{which}/mended/", {})
+        return scene.json(_site(scene), "POST", f"/api/deficiencies/{which}/corrected", {})
+    return scene.form(_site(scene), f"/deficiencies/{which}/corrected/", {})
 
 
 CALLS = [
@@ -176,9 +176,9 @@ CALLS = [
     (5, observe_page),
     (9, walk),
     (5, walk_all),
-    (3, correction),
+    (3, site_change),
     (2, undo),
     (1, photograph),
     (1, work),
-    (2, mended),
+    (2, corrected),
 ]

@@ -74,7 +74,7 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
     "authority-new": _AUTHORITY,
     "check-again": (("rulebook", KINDS["rulebook"]),),
     "release": (),
-    "correction": (("accept", "on"), ("why", "text")),
+    "site-change": (("accept", "on"), ("why", "text")),
     "crew-day-send": (("day", "day"),),
     "crew-open": _PERSON,
     "crew-place": _PERSON,
@@ -133,7 +133,7 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
     "member": (("role", KINDS["role"]), ("builder", "builder_id"), ("gone", "on")),
     "mail-kept": (),
     "mail-new": (("email", "text"),),
-    "mended": (),
+    "corrected": (),
     "milestone": (
         ("milestone", KINDS["milestone"]),
         ("reached_on", "day"),
@@ -190,7 +190,7 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
     "sessions-end": (),
     "token-revoke": (),
     "trade": (("trade", KINDS["trade"]), ("area", "area_id")),
-    "walk-correction": (
+    "walk-site-change": (
         ("id", "job_id"),
         ("box", KINDS["box"]),
         ("at_mm", "measure"),

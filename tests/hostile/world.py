@@ -16,7 +16,6 @@ from PIL import Image
 
 from inspections.models import (
     Answer,
-    Correction,
     CoverRelease,
     Deficiency,
     DeficiencyPhotograph,
@@ -26,12 +25,12 @@ from inspections.models import (
     Observation,
     Pack,
     Photograph,
+    SiteChange,
 )
 from inspections.record.checks import check_address
 from inspections.services.amendments import limit_amend
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.corrections import correction_record
-from inspections.services.deficiencies import deficiency_mend, deficiency_photograph
+from inspections.services.deficiencies import deficiency_correct, deficiency_photograph
 from inspections.services.houses import house_record
 from inspections.services.inspections import inspection_ask
 from inspections.services.links import cover_link_make, link_withdraw, placard_make
@@ -40,6 +39,7 @@ from inspections.services.packs import pack_ask
 from inspections.services.permits import permit_apply, permit_issue
 from inspections.services.photographs import photograph_add
 from inspections.services.settling import due_settle
+from inspections.services.site_changes import site_change_record
 from inspections.services.trades import trade_report
 from inspections.standing.stages import Milestone
 from jobs.models import (
@@ -185,7 +185,7 @@ class Side:
         )
         first = area.deficiencies.first()
         deficiency_photograph(self.lead, deficiency=first, upload=picture())
-        deficiency_mend(self.lead, deficiency=first)
+        deficiency_correct(self.lead, deficiency=first)
 
     def _others(self) -> None:
         """One of everything else that has an id or a secret."""
@@ -218,10 +218,10 @@ class Side:
         photograph_add(lead, item=item, upload=picture())
         pack_ask(office, job=job, kind="inspector")
         token_make(office, name=f"{self.marker} meter", scope=ApiToken.Scope.WRITE)
-        correction_record(
+        site_change_record(
             lead,
             job=job,
-            correction_id=_identity(self.marker),
+            site_change_id=_identity(self.marker),
             box="east-data",
             at_mm=700.0,
             note=f"{self.marker} moved",
@@ -274,7 +274,7 @@ OWNED: dict[str, tuple[type[Model], str]] = {
     "item_id": (Item, "job__shop"),
     "inspection_id": (Inspection, "job__shop"),
     "deficiency_id": (Deficiency, "job__shop"),
-    "correction_id": (Correction, "job__shop"),
+    "site_change_id": (SiteChange, "job__shop"),
     "link_id": (Link, "job__shop"),
     "pack_id": (Pack, "job__shop"),
     "photograph_id": (Photograph, "item__job__shop"),

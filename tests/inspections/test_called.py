@@ -8,7 +8,7 @@ import pytest
 from inspections.models import Answer, Happening, InspectionKind
 from inspections.overview.written_up import OTHER, inspections_counted, reasons_called
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.deficiencies import deficiency_mend
+from inspections.services.deficiencies import deficiency_correct
 from inspections.services.inspections import inspection_happen
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
@@ -45,18 +45,18 @@ def test_reasons_are_counted_by_rule_then_section(shop, east, clock, stranger_sh
     )
     for deficiency in east.deficiencies.filter(rule="box-fill"):
         clock.now = BEGIN + timedelta(days=3)
-        deficiency_mend(shop.lead, deficiency=deficiency)
+        deficiency_correct(shop.lead, deficiency=deficiency)
     inspection(shop, east, Answer.NOT_ACCEPTED, Called(east, "no room again", rule="box-fill"))
     found = {each.reason: each for each in reasons_called(shop.shop)}
     assert list(found) == ["Box fill", "12-516", OTHER]
     fill = found["Box fill"]
-    assert (fill.called, len(fill.job_ids), fill.open, fill.mean_days_to_mend) == (
+    assert (fill.called, len(fill.job_ids), fill.open, fill.mean_days_to_correct) == (
         2,
         1,
         2,
         pytest.approx(3),
     )
-    assert found[OTHER].mean_days_to_mend is None
+    assert found[OTHER].mean_days_to_correct is None
     assert reasons_called(stranger_shop.shop) == []
 
 

@@ -16,11 +16,11 @@ from tests.inspections.terminal import run
 
 ROOT = Path(__file__).resolve().parents[2]
 PLANTED = str(EXAMPLES / "quillet-planted.json")
-MENDED = str(EXAMPLES / "quillet-mended.json")
+CORRECTED = str(EXAMPLES / "quillet-corrected.json")
 
 
 def test_a_house_with_nothing_short_or_unknown_exits_0() -> None:
-    code, out, err = run(Command, MENDED)
+    code, out, err = run(Command, CORRECTED)
     assert (code, err) == (0, "")
     assert re.search(r"0 short, \d+ look, 0 unknown", out)
 
@@ -48,7 +48,7 @@ def test_text_shows_working_limit_section_and_edition() -> None:
 
 
 def test_another_rulebook_may_be_asked_for() -> None:
-    _, out, _ = run(Command, MENDED, "--rulebook", "nec-2023", "--format", "json")
+    _, out, _ = run(Command, CORRECTED, "--rulebook", "nec-2023", "--format", "json")
     assert json.loads(out)["rulebook"]["id"] == "nec-2023"
 
 
@@ -58,7 +58,7 @@ def test_amendments_are_laid_over_and_printed(tmp_path) -> None:
         'name = "Fernhollow"\n[[amend]]\nlimit = "wide-box-support.braces"\nvalue = 2\n'
         'unit = "braces"\nreason = "wind"\n'
     )
-    code, out, _ = run(Command, MENDED, "--amendments", str(overlay))
+    code, out, _ = run(Command, CORRECTED, "--amendments", str(overlay))
     assert code == 1
     assert "amended: wide-box-support.braces 1 to 2 braces: wind" in out
 
@@ -67,9 +67,9 @@ def test_amendments_are_laid_over_and_printed(tmp_path) -> None:
     ("arguments", "line"),
     [
         (["nowhere.json"], "nowhere.json: no such file or directory"),
-        ([MENDED, "--rulebook", "nec-1911"], "no rulebook 'nec-1911'; there are cec-2018"),
-        ([MENDED, "--amendments", "nowhere.toml"], "nowhere.toml: no such file"),
-        ([MENDED, "--amendments", MENDED], "amendments: not TOML"),
+        ([CORRECTED, "--rulebook", "nec-1911"], "no rulebook 'nec-1911'; there are cec-2018"),
+        ([CORRECTED, "--amendments", "nowhere.toml"], "nowhere.toml: no such file"),
+        ([CORRECTED, "--amendments", CORRECTED], "amendments: not TOML"),
     ],
 )
 def test_a_file_that_cannot_be_used_exits_2_with_a_line(arguments, line: str) -> None:
@@ -86,7 +86,7 @@ def test_a_pdf_is_written_where_it_is_asked_for(tmp_path) -> None:
 
 
 def test_timing_tells_the_cpu_of_reading_of_the_rulebook_and_of_the_check() -> None:
-    code, out, err = run(Command, MENDED, "--timing")
+    code, out, err = run(Command, CORRECTED, "--timing")
     assert code == 0
     assert re.fullmatch(r"CPU: read [\d.]+ ms, rulebook [\d.]+ ms, check [\d.]+ ms\n", err)
     assert "CPU" not in out
@@ -96,7 +96,7 @@ def test_a_house_comes_from_standard_input_too() -> None:
     done = subprocess.run(
         [sys.executable, "manage.py", "check_house", "-"],
         cwd=ROOT,
-        input=Path(MENDED).read_bytes(),
+        input=Path(CORRECTED).read_bytes(),
         capture_output=True,
         check=False,
     )

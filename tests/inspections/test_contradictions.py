@@ -21,8 +21,7 @@ from inspections.models import (
 from inspections.selectors import latest_revision
 from inspections.services.acceptances import acceptance_elapse
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.corrections import correction_accept, correction_record
-from inspections.services.deficiencies import deficiency_mend
+from inspections.services.deficiencies import deficiency_correct
 from inspections.services.inspections import inspection_happen
 from inspections.services.observations import item_observe
 from inspections.services.permits import (
@@ -32,6 +31,7 @@ from inspections.services.permits import (
     permit_extend,
     permit_issue,
 )
+from inspections.services.site_changes import site_change_accept, site_change_record
 from inspections.standing.contradictions import (
     AnswerGiven,
     DeficiencyFacts,
@@ -84,12 +84,12 @@ def refused(shop, inspection, words: str, **given: Any) -> None:
     assert after == before
 
 
-def called_before(shop, area, what="no plate", *, mended: bool = True) -> Deficiency:
+def called_before(shop, area, what="no plate", *, corrected: bool = True) -> Deficiency:
     """A deficiency of an earlier inspection."""
     shop.look_at(area)
     shop.accept(area, NOT, "R0", called=(what,))
     deficiency = area.deficiencies.get(what=what)
-    return deficiency_mend(shop.lead, deficiency=deficiency) if mended else deficiency
+    return deficiency_correct(shop.lead, deficiency=deficiency) if corrected else deficiency
 
 
 def test_accepted_with_a_deficiency_in_that_area_is_refused(shop, east, west) -> None:
@@ -181,7 +181,7 @@ def test_every_contradiction_is_told_at_once() -> None:
 
 
 def test_what_an_earlier_inspection_wrote_up_is_enough_for_accepted_with(shop, east) -> None:
-    called_before(shop, east, mended=False)
+    called_before(shop, east, corrected=False)
     answered(shop, shop.booked(east), answers={east: WITH})
     assert east.deficiencies.count() == 1
 
@@ -269,13 +269,13 @@ def test_the_page_takes_a_permit_that_was_issued_before_it_was_recorded(client, 
     assert permit.applied_on == permit.issued_on == date(2026, 1, 12)
 
 
-def test_a_box_found_where_the_house_says_is_no_correction(shop, house_bytes) -> None:
+def test_a_box_found_where_the_house_says_is_no_site_change(shop, house_bytes) -> None:
     job = shop.roughed_in(house_bytes)
     box, place = wall_box(job)
     given = {"job": job, "box": box}
     with pytest.raises(ValidationError, match="found where the house says it is"):
-        correction_record(shop.lead, **given, correction_id=uuid4(), at_mm=place["at_mm"])
-    correction_record(shop.lead, **given, correction_id=uuid4(), at_mm=place["at_mm"] + 50)
+        site_change_record(shop.lead, **given, site_change_id=uuid4(), at_mm=place["at_mm"])
+    site_change_record(shop.lead, **given, site_change_id=uuid4(), at_mm=place["at_mm"] + 50)
 
 
 def test_of_two_findings_of_one_box_the_later_stands(shop, house_bytes, monkeypatch) -> None:
@@ -286,10 +286,10 @@ def test_of_two_findings_of_one_box_the_later_stands(shop, house_bytes, monkeypa
     for shift in (40, 80):
         clock.now += timedelta(hours=1)
         given = {"job": job, "box": box, "at_mm": place["at_mm"] + shift}
-        found.append(correction_record(shop.lead, **given, correction_id=uuid4()))
-    correction_accept(shop.office, correction=found[1])
+        found.append(site_change_record(shop.lead, **given, site_change_id=uuid4()))
+    site_change_accept(shop.office, site_change=found[1])
     with pytest.raises(ValidationError, match=f"later finding of box {box} is accepted"):
-        correction_accept(shop.office, correction=found[0])
+        site_change_accept(shop.office, site_change=found[0])
 
 
 @pytest.mark.parametrize("face", ["page", "api"])

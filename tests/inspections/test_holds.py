@@ -80,7 +80,7 @@ def test_a_clean_area_has_no_hold() -> None:
         ({"items": [(Standing.FAILING, 2)]}, "failing", "2 rough-in items are failing"),
         ({"items": [(Standing.UNKNOWN, 1)]}, "unknown", "short of a fact"),
         ({"deficiencies_called": 1}, "deficiency", "1 deficiency is called and not mended"),
-        ({"deficiencies_mended": 2}, "deficiency", "2 mended deficiencies wait"),
+        ({"deficiencies_corrected": 2}, "deficiency", "2 mended deficiencies wait"),
         ({"trades_missing": ("plumbing",)}, "trade", "rough-in of plumbing is not reported"),
         ({"acceptance": None}, "acceptance", "has not accepted this area"),
         (

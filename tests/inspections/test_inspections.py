@@ -19,7 +19,7 @@ from inspections.selectors import deficiencies_of
 from inspections.services.acceptances import acceptance_elapse, acceptance_waive
 from inspections.services.answers import Called, inspection_answer
 from inspections.services.cover_releases import Held, cover_release_issue
-from inspections.services.deficiencies import deficiency_mend
+from inspections.services.deficiencies import deficiency_correct
 from inspections.services.houses import house_record
 from inspections.services.inspections import ItemsOpen, inspection_ask, inspection_happen
 from inspections.services.observations import item_observe
@@ -85,12 +85,12 @@ def test_not_accepted_holds_and_withdraws_what_was_released(shop, area) -> None:
     assert reasons(area) == ["deficiency", "acceptance"]
 
 
-def test_a_deficiency_holds_until_the_inspector_accepts_what_was_mended(shop, area) -> None:
+def test_a_deficiency_holds_until_the_inspector_accepts_what_was_corrected(shop, area) -> None:
     shop.accept(area, Answer.WITH_DEFICIENCIES, called=("no plate at the notch",))
     deficiency = shop.own(Deficiency).get()
     with pytest.raises(Held, match="1 deficiency is called"):
         cover_release_issue(shop.office, area=area)
-    deficiency_mend(shop.member, deficiency=deficiency)
+    deficiency_correct(shop.member, deficiency=deficiency)
     with pytest.raises(Held, match="waits for the inspector"):
         cover_release_issue(shop.office, area=area)
     inspection = shop.booked(area)
@@ -212,7 +212,7 @@ def test_another_shops_area_is_nobodys_to_release(shop, stranger_shop, area) -> 
         )
 
 
-def test_a_deficiency_that_was_not_mended_cannot_be_lifted(shop, area) -> None:
+def test_a_deficiency_that_was_not_corrected_cannot_be_lifted(shop, area) -> None:
     shop.accept(area, Answer.NOT_ACCEPTED, called=("no plate",))
     inspection = shop.booked(area)
     with pytest.raises(ValidationError, match="not recorded as mended"):

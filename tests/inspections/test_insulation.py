@@ -17,7 +17,7 @@ BATTS, FOAM = "batts", "spray_foam"
 
 @pytest.fixture
 def bare(house_bytes) -> bytes:
-    """The mended house with no boots, insulated with foam that is the barrier."""
+    """The corrected house with no boots, insulated with foam that is the barrier."""
     house = json.loads(house_bytes)
     house["insulation"] = {"kind": "spray_foam", "vapour_barrier": True}
     for box in house["boxes"]:

@@ -41,7 +41,7 @@ from inspections.services.cover_releases import (
     cover_release_withdraw,
     withdrawal_answer,
 )
-from inspections.services.deficiencies import deficiency_mend
+from inspections.services.deficiencies import deficiency_correct
 from inspections.services.houses import house_record
 from inspections.services.inspections import ItemsOpen, inspection_ask, inspection_happen
 from inspections.services.insulation import insulation_choose
@@ -211,8 +211,8 @@ class Life(RuleBasedStateMachine):
         if inspection := self.inspection(number):
             areas = list(inspection.areas.select_related("job"))
             by_area = inspection.kind in CONCEALING
-            mended = Deficiency.objects.filter(
-                job=self.job, mended_at__isnull=False, accepted_at__isnull=True
+            corrected = Deficiency.objects.filter(
+                job=self.job, corrected_at__isnull=False, accepted_at__isnull=True
             )
             called = [] if answer == Answer.ACCEPTED else [Called(a, "no plate") for a in areas]
             self.attempt(
@@ -223,7 +223,7 @@ class Life(RuleBasedStateMachine):
                 answer=None if by_area else answer,
                 reference=f"R{len(self.inspections)}",
                 called=called,
-                lifted=list(mended) if lift else [],
+                lifted=list(corrected) if lift else [],
             )
 
     @rule(number=st.integers(0, 2))
@@ -231,10 +231,10 @@ class Life(RuleBasedStateMachine):
         self.answer(number, Answer.ACCEPTED, True)
 
     @rule(number=st.integers(0, 5))
-    def mend(self, number: int) -> None:
+    def correct(self, number: int) -> None:
         called = list(Deficiency.objects.filter(job=self.job).select_related("job__shop"))
         if called:
-            self.attempt(deficiency_mend, self.lead, deficiency=called[number % len(called)])
+            self.attempt(deficiency_correct, self.lead, deficiency=called[number % len(called)])
 
     @rule(number=st.integers(0, 1))
     def waive(self, number: int) -> None:
@@ -301,7 +301,7 @@ class Life(RuleBasedStateMachine):
     def come_to_be_released(self, number: int, by_inspection: bool) -> None:
         self.make_ready()
         for deficiency in Deficiency.objects.filter(job=self.job).select_related("job__shop"):
-            self.attempt(deficiency_mend, self.lead, deficiency=deficiency)
+            self.attempt(deficiency_correct, self.lead, deficiency=deficiency)
         self.answer_the_withdrawal(number, "strapped", False)
         if by_inspection:
             self.ask_and_book_a_rough_in(number)

@@ -13,7 +13,7 @@ from inspections.houses.circuits import circuits_of
 from inspections.models import Answer, InspectionKind, MilestoneReached
 from inspections.selectors import latest_revision
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.deficiencies import deficiency_mend
+from inspections.services.deficiencies import deficiency_correct
 from inspections.services.houses import house_record
 from inspections.services.milestones import milestone_record
 from inspections.services.permits import permit_extend
@@ -201,7 +201,7 @@ def test_no_final_while_a_deficiency_is_open(shop, job) -> None:
     final(shop, job, Answer.NOT_ACCEPTED, "F1", called=[Called(east, "a plate")])
     with pytest.raises(ValidationError, match="final cannot be accepted while deficiencies are"):
         final(shop, job, Answer.ACCEPTED, "F2")
-    deficiency = deficiency_mend(shop.lead, deficiency=job.deficiencies.get())
+    deficiency = deficiency_correct(shop.lead, deficiency=job.deficiencies.get())
     final(shop, job, Answer.WITH_DEFICIENCIES, "F3")
     refused(shop, job, Milestone.FINAL, "final cannot be recorded while deficiencies are open")
     final(shop, job, Answer.ACCEPTED, "F4", lifted=[deficiency])

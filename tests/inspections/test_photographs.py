@@ -11,7 +11,7 @@ from django.urls import reverse
 from PIL import Image
 
 from inspections.models import Answer, AreaStanding, Photograph
-from inspections.services.deficiencies import deficiency_mend, deficiency_photograph
+from inspections.services.deficiencies import deficiency_correct, deficiency_photograph
 from inspections.services.houses import house_record
 from inspections.services.photographs import photograph_add
 from jobs.access import NotAllowed
@@ -138,7 +138,7 @@ def deficiency(shop, area):
 
 def test_a_deficiency_is_pictured_before_and_after(client, shop, deficiency) -> None:
     before = deficiency_photograph(shop.lead, deficiency=deficiency, upload=upload(picture()))
-    deficiency_mend(shop.lead, deficiency=deficiency)
+    deficiency_correct(shop.lead, deficiency=deficiency)
     client.force_login(shop.member)
     url = reverse("deficiency-photograph", args=[deficiency.id])
     text = client.post(url, {"photograph": upload(picture("PNG"))}, follow=True).text

@@ -36,7 +36,7 @@ from inspections.services.cover_releases import (
     cover_release_withdraw,
     withdrawal_answer,
 )
-from inspections.services.deficiencies import deficiency_mend
+from inspections.services.deficiencies import deficiency_correct
 from inspections.services.houses import house_record
 from inspections.services.inspections import ItemsOpen, inspection_ask, inspection_happen
 from inspections.services.insulation import insulation_choose
@@ -81,8 +81,8 @@ class Client:
             self.withdraw,
             self.answer,
             self.answer,
-            self.mend,
-            self.mend,
+            self.correct,
+            self.correct,
             self.trade,
             self.extend,
             self.house,
@@ -135,8 +135,8 @@ class Client:
         booked = {"inspection": inspection, "happening": Happening.BOOKED}
         inspection_happen(self.office, **booked, **window)
         good = self.dice.random() < 0.6
-        mended = Deficiency.objects.filter(
-            job=self.job, mended_at__isnull=False, accepted_at__isnull=True
+        corrected = Deficiency.objects.filter(
+            job=self.job, corrected_at__isnull=False, accepted_at__isnull=True
         )
         inspection_answer(
             self.office,
@@ -144,7 +144,7 @@ class Client:
             answers=dict.fromkeys(areas, Answer.ACCEPTED if good else Answer.NOT_ACCEPTED),
             reference=f"R{self.seed}",
             called=[] if good else [Called(areas[0], "no plate")],
-            lifted=list(mended) if good else [],
+            lifted=list(corrected) if good else [],
         )
         return 3
 
@@ -157,11 +157,11 @@ class Client:
             withdrawal_answer(self.office, cover_release=cover_release, **given)
         return 1
 
-    def mend(self) -> int:
-        called = Deficiency.objects.filter(job=self.job, mended_at__isnull=True)
+    def correct(self) -> int:
+        called = Deficiency.objects.filter(job=self.job, corrected_at__isnull=True)
         some = list(called.select_related("job__shop")[:3])
         for deficiency in some:
-            deficiency_mend(self.office, deficiency=deficiency)
+            deficiency_correct(self.office, deficiency=deficiency)
         return len(some)
 
     def trade(self) -> None:

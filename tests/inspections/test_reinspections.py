@@ -8,7 +8,7 @@ from inspections.overview.progress import job_moves
 from inspections.overview.reinspections import Reinspection, reinspections
 from inspections.selectors import inspections_of
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.deficiencies import deficiency_mend
+from inspections.services.deficiencies import deficiency_correct
 from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.settling import job_settle
 from tests.inspections.tiny import HOUSES
@@ -51,7 +51,7 @@ def fail(shop, *areas):
 def test_a_failed_inspection_is_to_be_made_again_and_costs_its_fee(shop, job, east, west) -> None:
     inspection = fail(shop, east, west)
     (again,) = asked_again(job)
-    assert (again.inspection, again.fee, again.mended) == (inspection, "85.00", False)
+    assert (again.inspection, again.fee, again.corrected) == (inspection, "85.00", False)
     assert again.what == "rough-in (East, West)"
     job_settle(job.id)
     job.refresh_from_db()
@@ -59,10 +59,10 @@ def test_a_failed_inspection_is_to_be_made_again_and_costs_its_fee(shop, job, ea
     assert said in [move.what for move in job_moves(job)]
 
 
-def test_it_tells_when_everything_called_is_mended(shop, job, east) -> None:
+def test_it_tells_when_everything_called_is_corrected(shop, job, east) -> None:
     fail(shop, east)
-    deficiency_mend(shop.lead, deficiency=job.deficiencies.get())
-    assert [again.mended for again in asked_again(job)] == [True]
+    deficiency_correct(shop.lead, deficiency=job.deficiencies.get())
+    assert [again.corrected for again in asked_again(job)] == [True]
 
 
 def test_only_what_was_not_accepted_is_inspected_again(shop, job, east, west) -> None:
@@ -93,7 +93,7 @@ def test_a_final_that_failed_is_of_the_job_as_a_whole(shop, job, east) -> None:
     inspection_answer(shop.office, inspection=inspection, **given)
     assert shop.own(JobAnswer).get().answer == Answer.NOT_ACCEPTED
     assert [again.what for again in asked_again(job)] == ["final"]
-    deficiency_mend(shop.lead, deficiency=job.deficiencies.get())
+    deficiency_correct(shop.lead, deficiency=job.deficiencies.get())
     accepted = shop.booked(east, kind=InspectionKind.FINAL)
     given = {"reference": "F2", "answer": Answer.ACCEPTED, "lifted": list(job.deficiencies.all())}
     inspection_answer(shop.office, inspection=accepted, **given)

@@ -23,7 +23,7 @@ from inspections.overview.inspections import earliest_inspection_of
 from inspections.record.chain import record_faults
 from inspections.services.answers import Called, inspection_answer
 from inspections.services.cover_releases import cover_release_issue
-from inspections.services.deficiencies import deficiency_mend
+from inspections.services.deficiencies import deficiency_correct
 from inspections.services.houses import house_record
 from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.milestones import milestone_record
@@ -48,7 +48,7 @@ TABLE = [
     ("02-12 15:00", "look", "cover-up approval", "acceptance", "acceptance"),
     ("02-12 15:10", "ask both", "cover-up approval", "acceptance", "acceptance"),
     ("02-18 12:00", "fail both", "cover-up approval", "deficiency acceptance", "acceptance"),
-    ("02-19 12:00", "mend", "cover-up approval", "deficiency acceptance", "acceptance"),
+    ("02-19 12:00", "correct", "cover-up approval", "deficiency acceptance", "acceptance"),
     ("02-19 12:30", "ask both", "cover-up approval", "acceptance deficiency", "acceptance"),
     ("02-25 12:00", "accept west only", "cover-up approval", "acceptance deficiency", ""),
     ("02-25 13:00", "release west", "cover-up approval", "acceptance deficiency", "CLEAR"),
@@ -124,14 +124,14 @@ class Office:
     def _answer(self, answers: dict[str, Answer], called: list[Called], lift: bool) -> None:
         self.inspections += 1
         called_here = self.shop.own(Deficiency)
-        mended = called_here.filter(mended_at__isnull=False, accepted_at__isnull=True)
+        corrected = called_here.filter(corrected_at__isnull=False, accepted_at__isnull=True)
         inspection_answer(
             self.person,
             inspection=self.inspection,
             answers={self.area(code): answer for code, answer in answers.items()},
             reference=f"T-1/{self.inspections}",
             called=called,
-            lifted=list(mended) if lift else [],
+            lifted=list(corrected) if lift else [],
         )
 
     def fail(self, _which: str) -> None:
@@ -144,8 +144,8 @@ class Office:
             answers["east"] = Answer.NOT_ACCEPTED
         self._answer(answers, [], lift=which == "east")
 
-    def mend(self) -> None:
-        deficiency_mend(self.shop.lead, deficiency=self.shop.own(Deficiency).get())
+    def correct(self) -> None:
+        deficiency_correct(self.shop.lead, deficiency=self.shop.own(Deficiency).get())
 
     def release(self, which: str) -> None:
         cover_release_issue(self.person, area=self.area(which))

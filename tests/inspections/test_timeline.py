@@ -9,7 +9,7 @@ from django.urls import reverse
 from inspections.models import Answer
 from inspections.overview.timeline import area_timeline
 from inspections.services.cover_releases import cover_release_withdraw
-from inspections.services.deficiencies import deficiency_mend
+from inspections.services.deficiencies import deficiency_correct
 from inspections.services.houses import house_record
 from inspections.services.trades import trade_report
 from tests.clock import Clock
@@ -25,7 +25,7 @@ def clock(monkeypatch) -> Clock:
 
 
 def lived(shop, clock):
-    """An area that was failed, mended, released, changed and taken back."""
+    """An area that was failed, corrected, released, changed and taken back."""
     shop.shop.trades = ["plumbing"]
     shop.shop.save()
     job = shop.roughed_in(HOUSES["clean"])
@@ -42,7 +42,7 @@ def lived(shop, clock):
     later()
     shop.accept(area, Answer.NOT_ACCEPTED, "R1", ("no plate",))
     later()
-    deficiency_mend(shop.lead, deficiency=job.deficiencies.get())
+    deficiency_correct(shop.lead, deficiency=job.deficiencies.get())
     job.deficiencies.update(accepted_at=clock.now)
     later()
     shop.release(area, "R2")

@@ -74,7 +74,7 @@ def _walk(world: World) -> dict[str, Any]:
     return {"phone_now": NOW.isoformat(), "ticks": [_tick(world)]}
 
 
-def _correction(world: World) -> dict[str, Any]:
+def _site_change(world: World) -> dict[str, Any]:
     given = {"id": str(UUID(int=12)), "box": _boxes(world), "at_mm": 700.0}
     return given | {"made_at": NOW.isoformat()}
 
@@ -213,7 +213,7 @@ PAGES: dict[str, list[Body]] = {
     "milestone": [sent("o", HOOKUP_GONE, ids=_done)],
     "ask": [sent("o", lambda w: {"kind": "final", "areas": []})],
     "insulation": [sent("b", {"kind": "batts"})],
-    "correction": [sent("o", {"accept": "1"}), sent("o", {"why": "as drawn"})],
+    "site-change": [sent("o", {"accept": "1"}), sent("o", {"why": "as drawn"})],
     "trade": [
         sent("b", lambda w: {"trade": "insulation", "area": str(w.ids["area_id"])}),
     ],
@@ -222,7 +222,7 @@ PAGES: dict[str, list[Body]] = {
         sent("o", {"happening": "no_access"}, ids=_begun),
     ],
     "answer": [sent("o", _answers, ids=_begun)],
-    "mended": [sent("l")],
+    "corrected": [sent("l")],
     "deficiency-photograph": [sent("l", files=PICTURE)],
     "rule": [
         sent(
@@ -284,7 +284,7 @@ PAGES: dict[str, list[Body]] = {
     "notice-seen": [sent("n")],
     "notice-stop": [sent("n")],
     "walk-sync": [told("l", _walk)],
-    "walk-correction": [told("l", _correction)],
+    "walk-site-change": [told("l", _site_change)],
     "walk-photograph": [
         sent(
             "l",
@@ -308,8 +308,8 @@ API: dict[str, list[Body]] = {
     "api-milestones": [told("o", HOOKUP_GONE, ids=_done)],
     "api-trades": [told("b", {"trade": "insulation", "area": "bedroom"})],
     "api-revisions": [told("l", _house, ids=_done)],
-    "api-corrections": [told("m", _correction)],
-    "api-correction": [told("o", {"accepted": True})],
+    "api-site-changes": [told("m", _site_change)],
+    "api-site-change": [told("o", {"accepted": True})],
     "api-trial": [told("l", {}, ids=_done)],
     "api-proposals": [told("l", {}, ids=_done)],
     "api-walk": [told("m", _walk)],
@@ -331,7 +331,7 @@ API: dict[str, list[Body]] = {
     ],
     "api-inspection-events": [told("o", {"happening": "cancelled", "note": "rain"}, ids=_begun)],
     "api-inspection-answer": [told("o", _answers, ids=_begun)],
-    "api-mended": [told("l")],
+    "api-corrected": [told("l")],
     "api-observations": [
         told("m", {"outcome": "fail"}),
         told("m", {"outcome": "pass"}, ids=_finish_item),

@@ -96,7 +96,7 @@ def path_of(name: str, pattern: str, world: World, more: dict[str, Any]) -> str:
     if name == "account_reset_password_from_key":
         own["key"] = world.ids["reset_key"]
     if "/sheets/" in pattern and own["which"] == "load":
-        own["which"] = "mending"
+        own["which"] = "corrections"
     if "/power/" in pattern and own["which"] not in ("load", "panel", "hookup"):
         own["which"] = "load"
     return filled(pattern, own)

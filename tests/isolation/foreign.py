@@ -20,7 +20,7 @@ TABLES = {
     "observation_id": "inspections.observation",
     "inspection_id": "inspections.inspection",
     "pack_id": "inspections.pack",
-    "correction_id": "inspections.correction",
+    "site_change_id": "inspections.sitechange",
     "deficiency_id": "inspections.deficiency",
     "item_id": "inspections.item",
     "photograph_id": "inspections.photograph",

@@ -9,15 +9,15 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.utils import timezone
 
 from inspections.checker.finding import Verdict
-from inspections.models import Correction, Item, Observation, Outcome, Photograph
+from inspections.models import Item, Observation, Outcome, Photograph, SiteChange
 from inspections.overview.progress import job_breaches
 from inspections.papers.load_sheets import outside_of
 from inspections.selectors import job_read, with_areas
-from inspections.services.corrections import correction_record
 from inspections.services.milestones import milestone_record
 from inspections.services.observations import items_observe
 from inspections.services.photographs import photograph_add
 from inspections.services.settling import job_settle
+from inspections.services.site_changes import site_change_record
 from inspections.services.walks import TickState, Walked, walk_record
 from inspections.standing.stages import Milestone
 from jobs.models import Area
@@ -141,18 +141,20 @@ def test_a_photograph_under_an_id_that_others_have_is_kept_once_like_any(shop, j
     assert Photograph.objects.get(id=theirs).item_id != item.id
 
 
-def test_a_correction_under_an_id_that_others_have_is_kept_once_like_any(shop, house_bytes) -> None:
+def test_a_site_change_under_an_id_that_others_have_is_kept_once_like_any(
+    shop, house_bytes
+) -> None:
     job = shop.roughed_in(house_bytes)
     boxes = json.loads(house_bytes)["boxes"]
     box = next(each["id"] for each in boxes if each["place"]["surface"] == "wall")
-    theirs = UUID(rows_of("inspections.correction")[0]["id"])
+    theirs = UUID(rows_of("inspections.sitechange")[0]["id"])
     for _ in range(2):
-        given = {"correction_id": theirs, "box": box, "at_mm": 600.0}
-        correction_record(shop.member, job=job, **given)
-    assert shop.own(Correction).get().box == box
-    assert Correction.objects.get(id=theirs).job_id != job.id
-    fresh = correction_record(shop.member, job=job, correction_id=uuid4(), box=box, at_mm=1.0)
-    assert shop.own(Correction).filter(id=fresh.id).exists()
+        given = {"site_change_id": theirs, "box": box, "at_mm": 600.0}
+        site_change_record(shop.member, job=job, **given)
+    assert shop.own(SiteChange).get().box == box
+    assert SiteChange.objects.get(id=theirs).job_id != job.id
+    fresh = site_change_record(shop.member, job=job, site_change_id=uuid4(), box=box, at_mm=1.0)
+    assert shop.own(SiteChange).filter(id=fresh.id).exists()
 
 
 @pytest.mark.any_database

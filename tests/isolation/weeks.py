@@ -27,7 +27,7 @@ from inspections.selectors import inspection_read
 from inspections.services import settling
 from inspections.services.answers import Called, inspection_answer
 from inspections.services.cover_releases import cover_release_withdraw
-from inspections.services.deficiencies import deficiency_mend
+from inspections.services.deficiencies import deficiency_correct
 from inspections.services.houses import house_record
 from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.milestones import milestone_record
@@ -104,7 +104,7 @@ class Weeks:
             (19, noon): [self.no_access],
             (20, noon): [self.nobody_came, self.call],
             (20, evening): [self.audit],
-            (23, noon): [self.mend, self.temporary_gone],
+            (23, noon): [self.correct, self.temporary_gone],
             (24, morning): [self.certificate],
         }
 
@@ -234,9 +234,9 @@ class Weeks:
             called=called,
         )
 
-    def mend(self) -> None:
+    def correct(self) -> None:
         found = self.world.job.deficiencies.select_related("job__shop").get()
-        deficiency_mend(self.shop.lead, deficiency=found)
+        deficiency_correct(self.shop.lead, deficiency=found)
 
     def temporary_gone(self) -> None:
         self._reach(Milestone.TEMPORARY_GONE)

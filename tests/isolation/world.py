@@ -202,7 +202,7 @@ def _ids(shop: Shopful, lived: dict[str, Any], done: Job) -> dict[str, Any]:
         "begun_inspection": inspections["booked"],
         "pack_id": pack_make(lived["pack"].id).id,
         "owners_pack": pack_make(pack_ask(shop.office, job=done, kind="close_out").id).id,
-        "correction_id": lived["correction"].id,
+        "site_change_id": lived["site_change"].id,
         "deficiency_id": deficiency.id,
         "item_id": item.id,
         "photograph_id": photograph_add(shop.lead, item=item, upload=upload(picture())).id,

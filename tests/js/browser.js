@@ -56,7 +56,7 @@ export class Site {
       return { person: this.person, csrf: `token ${this.tokens}`, as_of: "2026-03-02T08:00:00Z", rooms: [] };
     }
     if (url === "/sync") return { taken: JSON.parse(body).ticks.map((each) => ({ id: each.id, ...this.keep(each.id, each) })) };
-    if (url === "/correction") return this.keep(JSON.parse(body).id, JSON.parse(body));
+    if (url === "/site-change") return this.keep(JSON.parse(body).id, JSON.parse(body));
     const fields = Object.fromEntries(body);
     return this.keep(fields.id, { ...fields, file: await fields.file.text() });
   }
@@ -69,7 +69,7 @@ export class Site {
   }
 }
 
-export const URLS = { data: "/data", sync: "/sync", photograph: "/photograph", correction: "/correction" };
+export const URLS = { data: "/data", sync: "/sync", photograph: "/photograph", siteChange: "/site-change" };
 
 let number = 0;
 /** A job that no other test has. */
@@ -87,4 +87,4 @@ export function tick(job, made, more = {}) {
 export const photograph = (job, made) =>
   tick(job, made, { kind: "photograph", bytes: new TextEncoder().encode("light").buffer, type: "image/jpeg" });
 
-export const correction = (job, made) => tick(job, made, { kind: "correction", box: "b1", at_mm: 100, height_mm: null });
+export const siteChange = (job, made) => tick(job, made, { kind: "site-change", box: "b1", at_mm: 100, height_mm: null });

@@ -1,14 +1,14 @@
 // What a phone keeps: the queue, the job as last seen, and what is typed.
 import assert from "node:assert/strict";
 import { describe, test } from "node:test";
-import { correction, freshJob, photograph, tick } from "./browser.js";
+import { siteChange, freshJob, photograph, tick } from "./browser.js";
 
 const store = await import("../../static/js/walk/store.js");
 
 describe("the queue", () => {
   test("an entry waits from when it is added, with every fact that it was given", async () => {
     const job = freshJob();
-    const given = [tick(job, 1, { note: "n", measured_mm: 3 }), photograph(job, 2), correction(job, 3)];
+    const given = [tick(job, 1, { note: "n", measured_mm: 3 }), photograph(job, 2), siteChange(job, 3)];
     for (const entry of given) await store.add(entry);
     const expected = given.map((entry) => ({ ...entry, state: "waiting", says: "" }));
     assert.deepEqual(await store.entries("ann", job), expected);

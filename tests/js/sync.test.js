@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { afterEach, beforeEach, describe, mock, test } from "node:test";
 import fc from "fast-check";
-import { URLS, Site, correction, freshJob, photograph, tick } from "./browser.js";
+import { URLS, Site, siteChange, freshJob, photograph, tick } from "./browser.js";
 
 const store = await import("../../static/js/walk/store.js");
 const { Sync } = await import("../../static/js/walk/sync.js");
@@ -45,8 +45,8 @@ describe("order", () => {
     assert.deepEqual([...site.kept.keys()], [a, b, c]);
   });
 
-  test("ticks go before photographs, and photographs before corrections", async () => {
-    const [third, second, first] = await add(correction(job, 1), photograph(job, 2), tick(job, 3));
+  test("ticks go before photographs, and photographs before site changes", async () => {
+    const [third, second, first] = await add(siteChange(job, 1), photograph(job, 2), tick(job, 3));
     await sync.run();
     assert.deepEqual([...site.kept.keys()], [first, second, third]);
   });
@@ -67,8 +67,8 @@ describe("order", () => {
     assert.deepEqual(site.kept.get(id), { id, item, outcome, fingerprint, made_at, known_at, note, measured_mm });
   });
 
-  test("a photograph is sent with its bytes, a correction with its figures", async () => {
-    const [one, other] = await add(photograph(job, 1), correction(job, 2));
+  test("a photograph is sent with its bytes, a site change with its figures", async () => {
+    const [one, other] = await add(photograph(job, 1), siteChange(job, 2));
     await sync.run();
     assert.equal(site.kept.get(one).file, "light");
     assert.equal(site.kept.get(other).box, "b1");
@@ -130,8 +130,8 @@ describe("what goes wrong", () => {
     assert.equal(site.came.get(b), 1);
   });
 
-  test("a refused photograph and a refused correction are given back too", async () => {
-    const ids = await add(photograph(job, 1), correction(job, 2));
+  test("a refused photograph and a refused site change are given back too", async () => {
+    const ids = await add(photograph(job, 1), siteChange(job, 2));
     ids.forEach((id) => site.refuses.add(id));
     await sync.run();
     assert.deepEqual(refused, ids);
@@ -176,7 +176,7 @@ describe("what goes wrong", () => {
 
 describe("somebody else", () => {
   test("is signed in: nothing of the first goes out under their name, and nothing is lost", async () => {
-    const ids = await add(tick(job, 1), photograph(job, 2), correction(job, 3));
+    const ids = await add(tick(job, 1), photograph(job, 2), siteChange(job, 3));
     site.person = "bob";
     await sync.run();
     assert.equal(site.kept.size, 0);
@@ -288,7 +288,7 @@ describe("undoing", () => {
 
 test("whatever goes wrong, in any order: each comes to the site, none twice after an answer", async () => {
   const fault = fc.constantFrom(null, null, "gone", "lost", "torn", 500, 403, 401);
-  const kind = fc.constantFrom(tick, tick, tick, photograph, correction);
+  const kind = fc.constantFrom(tick, tick, tick, photograph, siteChange);
   await fc.assert(
     fc.asyncProperty(fc.array(fc.tuple(kind, fc.nat(60)), { minLength: 1, maxLength: 12 }), fc.array(fault, { maxLength: 15 }), async (given, faults) => {
       [site, job] = [new Site(), freshJob()];

@@ -39,7 +39,7 @@ def answers() -> Iterator[str]:
             yield from of_answer(AnswerGiven(spoken, [deficiency(due_on=MAY)], begun_on=JUNE))
             yield from of_answer(AnswerGiven(spoken, still_open=[deficiency()], ends_the_job=True))
             yield from of_answer(AnswerGiven(spoken))
-    lifted = [deficiency(), deficiency(mended=True), deficiency(mended=True, accepted=True)]
+    lifted = [deficiency(), deficiency(corrected=True), deficiency(corrected=True, accepted=True)]
     yield from of_answer(AnswerGiven([], [deficiency()], lifted))
 
 

@@ -68,7 +68,7 @@ def test_on_42_circuits_the_gap_is_proven_to_be_nothing(seed: int) -> None:
     assert f"nearer than {total % 2} VA" in found.proof
 
 
-def test_42_like_circuits_and_a_large_one_leave_what_no_arrangement_can_mend() -> None:
+def test_42_like_circuits_and_a_large_one_leave_what_no_arrangement_can_correct() -> None:
     singles = [Single(f"c{i}", 100) for i in range(41)] + [Single("big", 9000)]
     found = balance(singles, 21, 21)
     assert found.imbalance_va == 9000 - 100

@@ -221,7 +221,7 @@ def test_a_feeder_panel_tells_the_conductors_that_feed_it() -> None:
 
 
 def test_the_card_names_appliances_and_rooms_and_no_one() -> None:
-    house = load_house((EXAMPLES / "quillet-mended.json").read_bytes())
+    house = load_house((EXAMPLES / "quillet-corrected.json").read_bytes())
     card = directory(house)
     assert card["furnace"] == "Furnace (Utility room)"
     assert card["bed2"] == "Receptacles: Bedroom 2"

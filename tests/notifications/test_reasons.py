@@ -14,7 +14,7 @@ from inspections.services.cover_releases import (
     cover_release_withdraw,
     withdrawal_answer,
 )
-from inspections.services.deficiencies import deficiency_mend
+from inspections.services.deficiencies import deficiency_correct
 from inspections.services.houses import house_record
 from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.milestones import milestone_record
@@ -294,7 +294,7 @@ def test_a_deficiency_is_told_when_called_two_days_before_and_when_overdue(
     assert who(job, "deficiency due") == ["Lead", "Office"]
     assert drawn(job, "re-inspection not booked") == []
     assert drawn(job, "rough-in ready") == []
-    deficiency_mend(shop.lead, deficiency=deficiency)
+    deficiency_correct(shop.lead, deficiency=deficiency)
     for name in ("deficiency called", "deficiency due", "deficiency overdue"):
         assert drawn(job, name) == []
     assert who(job, "re-inspection not booked") == ["Office"]

@@ -194,7 +194,7 @@ def test_a_withdrawn_cover_release_that_is_released_again_goes_on_to_nobody(shop
     assert notice.escalate_at is None
 
 
-def test_the_office_sees_what_did_not_arrive_and_mends_it(client, shop, area) -> None:
+def test_the_office_sees_what_did_not_arrive_and_corrects_it(client, shop, area) -> None:
     address = reach(shop.builder, shop, "builder@example.org")
     told(shop, area)
     dead(Delivery.objects.filter(person=shop.builder).first(), "the mail server answered 554")

@@ -128,10 +128,10 @@ def test_the_office_asks_books_and_records_the_answer(client, shop, job, area) -
     text = client.post(reverse("answer", args=[inspection.id]), given, follow=True).text
     assert "accepted with deficiencies (R7)" in text
     deficiency = job.deficiencies.get()
-    text = client.post(reverse("mended", args=[deficiency.id]), follow=True).text
+    text = client.post(reverse("corrected", args=[deficiency.id]), follow=True).text
     assert "waits for the inspector" in text
     text = client.get(reverse("record", args=[job.id])).text
-    assert "deficiency mended" in text
+    assert "deficiency corrected" in text
     assert "inspection answered" in text
 
 

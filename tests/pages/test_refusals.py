@@ -45,7 +45,7 @@ SPOILT: dict[str, dict[str, Any]] = {
     "ask": {"kind": "picnic"},
     "authority": {"notice_days": "many"},
     "authority-new": {"name": ""},
-    "correction": {},
+    "site-change": {},
     "crew-open": {"name": ""},
     "crew-place": {"to_day": PAST},
     "crew-skill": {"skill": "juggling"},
@@ -93,7 +93,7 @@ SPOILT: dict[str, dict[str, Any]] = {
 }
 """What is wrong with each form that is sent: a field of it, and what is given there."""
 
-TWICE = {"correction"}
+TWICE = {"site-change"}
 """Nothing in it can be wrong; who comes second is refused, and finds it gone from the page."""
 NEVER = {"locations"}
 """A tick alone, which is kept whatever it is."""
@@ -101,7 +101,7 @@ NEVER = {"locations"}
 SCRIPTED = {
     "draw-finish": "the drawing board keeps its draft in the browser",
     "draw-look": "the drawing board keeps its draft in the browser",
-    "walk-correction": "the walk keeps what was typed in the phone's store",
+    "walk-site-change": "the walk keeps what was typed in the phone's store",
     "walk-photograph": "the walk keeps what was typed in the phone's store",
     "walk-sync": "the walk keeps what was typed in the phone's store",
 }

@@ -38,7 +38,9 @@ def small(seed: int) -> Problem:
     rough = Task("a", "rough-in", "h0", minutes=chance.randint(100, 500))
     panel = Task("b", "panel", "h1", minutes=chance.randint(60, 200), skill="licensed")
     told = ToldAssignment("c0", chance.randrange(3))
-    mend = Task("d", "mend", "h1", minutes=chance.randint(30, 300), told=told, earliest=1)
+    correction = Task(
+        "d", "correction", "h1", minutes=chance.randint(30, 300), told=told, earliest=1
+    )
     notice = tuple(min(size, ready + 1) for ready in range(size + 1))
     booked = chance.choice([None, 2, 3])
     inspection = PlannedInspection(
@@ -50,7 +52,14 @@ def small(seed: int) -> Problem:
     )
     cost = chance.choice([0, 1])
     return Problem(
-        size, parts, 240, crews, (rough, panel, mend), (inspection,), promises, change_cost=cost
+        size,
+        parts,
+        240,
+        crews,
+        (rough, panel, correction),
+        (inspection,),
+        promises,
+        change_cost=cost,
     )
 
 

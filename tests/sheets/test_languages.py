@@ -73,5 +73,5 @@ def test_a_pack_is_in_the_language_of_whoever_asked_for_it(shop, lived) -> None:
 def test_a_sheet_names_its_language_for_whoever_has_it_read_out(shop, lived) -> None:
     revision = latest_revision(lived["job"])
     with translation.override("es"):
-        pdf = site_sheet_pdf(lived["job"], revision, SiteSheet.MENDING)
+        pdf = site_sheet_pdf(lived["job"], revision, SiteSheet.CORRECTIONS)
     assert PdfReader(BytesIO(pdf)).trailer["/Root"]["/Lang"] == "es"

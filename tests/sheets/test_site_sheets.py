@@ -16,7 +16,7 @@ from inspections.papers.sheets.tables import document_pdf
 from inspections.papers.site_sheets import SiteSheet, site_sheet, site_sheet_pdf
 from inspections.selectors import checklist, latest_revision
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.deficiencies import deficiency_mend, deficiency_photograph
+from inspections.services.deficiencies import deficiency_correct, deficiency_photograph
 from inspections.services.observations import item_observe
 from inspections.services.packs import pack_ask, pack_make
 from inspections.standing.holds import Standing
@@ -62,25 +62,25 @@ def called(shop, job):
 
 
 @pytest.mark.django_db
-def test_the_mending_list_has_all_that_fails_or_is_not_recorded(shop, job, called) -> None:
+def test_the_correction_list_has_all_that_fails_or_is_not_recorded(shop, job, called) -> None:
     looked = job.items.filter(verdict="look", stage="rough-in").first()
     item_observe(shop.member, item=looked, outcome="fail", note="hangs loose")
-    document = site_sheet(job, latest_revision(job), SiteSheet.MENDING)
+    document = site_sheet(job, latest_revision(job), SiteSheet.CORRECTIONS)
     open_lines = [
         line for line in checklist(job) if line.standing in (Standing.FAILING, Standing.UNKNOWN)
     ]
     rows = sum(len(section.rows) for section in document.sections)
     assert rows == len(open_lines) + 1
     assert document.says.startswith(f"{rows} to mend")
-    text = text_of(site_sheet_pdf(job, latest_revision(job), SiteSheet.MENDING))
+    text = text_of(site_sheet_pdf(job, latest_revision(job), SiteSheet.CORRECTIONS))
     for line in open_lines:
         for part in ("says", "remedy", "where"):
             assert squeezed(line.item.finding[part]) in text, line.item
     assert squeezed(document.rulebook) in text
     assert "hangsloose" in text
     assert "noplateatthetop" in text
-    deficiency_mend(shop.lead, deficiency=called)
-    again = site_sheet(job, latest_revision(job), SiteSheet.MENDING)
+    deficiency_correct(shop.lead, deficiency=called)
+    again = site_sheet(job, latest_revision(job), SiteSheet.CORRECTIONS)
     assert "no plate at the top" not in cells(again)
 
 
@@ -88,7 +88,7 @@ def test_the_mending_list_has_all_that_fails_or_is_not_recorded(shop, job, calle
 def test_the_deficiency_list_shows_each_with_its_days_and_photographs(shop, job, called) -> None:
     file = SimpleUploadedFile("a.jpg", photograph(), "image/jpeg")
     deficiency_photograph(shop.lead, deficiency=called, upload=file)
-    deficiency_mend(shop.lead, deficiency=called)
+    deficiency_correct(shop.lead, deficiency=called)
     pdf = site_sheet_pdf(job, latest_revision(job), SiteSheet.DEFICIENCIES)
     text = text_of(pdf)
     for part in ("1. no plate at the top", "Garage, north wall", "before it was mended"):

@@ -25,9 +25,8 @@ from inspections.models import (
 )
 from inspections.services.amendments import limit_amend
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.corrections import correction_leave, correction_record
 from inspections.services.cover_releases import cover_release_withdraw, withdrawal_answer
-from inspections.services.deficiencies import deficiency_mend, deficiency_photograph
+from inspections.services.deficiencies import deficiency_correct, deficiency_photograph
 from inspections.services.houses import house_record
 from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.insulation import insulation_choose
@@ -35,6 +34,7 @@ from inspections.services.milestones import milestone_record
 from inspections.services.observations import items_observe
 from inspections.services.permits import permit_apply, permit_issue
 from inspections.services.photographs import photograph_add
+from inspections.services.site_changes import site_change_leave, site_change_record
 from inspections.services.trades import trade_report
 from inspections.standing.stages import Milestone
 from jobs.models import (
@@ -184,7 +184,7 @@ def _amended(shop: Stranger) -> None:
 
 
 def _inspected(shop: Stranger, job: Job) -> None:
-    """Some areas released, two withdrawn, one refused, one mended; the rest never asked for."""
+    """Some areas released, two withdrawn, one refused, one corrected; the rest never asked for."""
     areas = {area.code: area for area in job.areas.select_related("job__shop", "job__authority")}
     for code in ("bedroom", "east", "all", "main"):
         shop.release(areas[code], reference="R1" if code == "bedroom" else f"ZZYZX-{code}")
@@ -195,9 +195,9 @@ def _inspected(shop: Stranger, job: Job) -> None:
     withdrawal_answer(shop.lead, cover_release=withdrawn, **says)
     for code in ("garage", "west"):
         _refused(shop, areas[code])
-    mended = job.deficiencies.get(area__code="west")
-    deficiency_photograph(shop.lead, deficiency=mended, upload=_picture())
-    deficiency_mend(shop.lead, deficiency=mended)
+    corrected = job.deficiencies.get(area__code="west")
+    deficiency_photograph(shop.lead, deficiency=corrected, upload=_picture())
+    deficiency_correct(shop.lead, deficiency=corrected)
     trade_report(shop.office, job=job, trade="insulation", area=areas["bedroom"])
     insulation_choose(shop.office, job=job, kind="batts", vapour_barrier=False)
     milestone_record(
@@ -228,7 +228,7 @@ def _refused(shop: Stranger, area: Area) -> None:
 
 
 def _seen_on_site(shop: Stranger, job: Job) -> None:
-    """Fails and passes with notes, of the rough-in and of the finish; pictures; corrections."""
+    """Fails and passes with notes, of the rough-in and of the finish; pictures; site changes."""
     looks = job.items.filter(verdict=Verdict.LOOK, current=True).select_related("job__shop")
     rough = list(looks.filter(stage=Item.Stage.ROUGH_IN, area__code="garage"))
     note = {"note": "Zzyzx note"}
@@ -237,15 +237,15 @@ def _seen_on_site(shop: Stranger, job: Job) -> None:
     items_observe(shop.member, items=finish[:-1], outcome=Outcome.PASS, **note)
     photograph_add(shop.lead, item=rough[0], upload=_picture())
     for number in range(2):
-        correction = correction_record(
+        site_change = site_change_record(
             shop.member,
             job=job,
-            correction_id=UUID(f"00000000-0000-7000-8000-5ca1ab1eff{number:02x}"),
+            site_change_id=UUID(f"00000000-0000-7000-8000-5ca1ab1eff{number:02x}"),
             box="zzyzx-living-data",
             at_mm=600.0,
             note="Zzyzx elsewhere",
         )
-    correction_leave(shop.office, correction=correction, why="Zzyzx left")
+    site_change_leave(shop.office, site_change=site_change, why="Zzyzx left")
 
 
 def _booked(shop: Stranger, job: Job) -> None:

@@ -167,13 +167,13 @@ def _written_up(job: Job) -> list[list[str]]:
     found = []
     for each in job.deficiencies.select_related("area").order_by("id"):
         said = [each.area.code, each.what, each.where, each.rule, each.section]
-        found.append([*said, _when(each.mended_at), _when(each.accepted_at)])
+        found.append([*said, _when(each.corrected_at), _when(each.accepted_at)])
     return found
 
 
 def _found_elsewhere(job: Job) -> list[list[Any]]:
     found = []
-    for each in job.corrections.select_related("answer").order_by("id"):
+    for each in job.site_changes.select_related("answer").order_by("id"):
         answer = getattr(each, "answer", None)
         decided = None
         if answer is not None:

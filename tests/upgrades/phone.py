@@ -1,7 +1,7 @@
 """A phone that loaded its walk before an upgrade: what it keeps, and how it sends that afterwards.
 
 It keeps what `static/js/walk/store.js` keeps and sends as `static/js/walk/sync.js` does: to the
-addresses that its page had, ticks first, then photographs, then corrections.
+addresses that its page had, ticks first, then photographs, then site changes.
 """
 
 import base64
@@ -21,8 +21,8 @@ from jobs.models import Job, Person
 SENT_OF_TICK = (
     "id", "item", "outcome", "fingerprint", "made_at", "known_at", "note", "measured_mm",
 )  # fmt: skip
-SENT_OF_CORRECTION = ("id", "box", "at_mm", "height_mm", "note", "made_at")
-ADDRESSES = ("data", "sync", "photograph", "correction")
+SENT_OF_SITE_CHANGE = ("id", "box", "at_mm", "height_mm", "note", "made_at")
+ADDRESSES = ("data", "sync", "photograph", "site-change")
 MOST = 60
 """How many items of the walk are ticked."""
 JSON = "application/json"
@@ -82,7 +82,7 @@ def ticked(loaded: dict[str, Any], photograph: bytes, box: str) -> dict[str, Any
             entries.append(stamp | {"kind": "photograph", "type": "image/jpeg", "bytes": kept})
     stamp = _stamp(loaded, shown_items(loaded["data"])[0], 2000)
     place = {"box": box, "at_mm": 610.0, "height_mm": 400.0, "note": "stud in the way"}
-    entries.append(stamp | {"kind": "correction"} | place)
+    entries.append(stamp | {"kind": "site-change"} | place)
     return loaded | {"queue": entries}
 
 
@@ -154,9 +154,9 @@ def send(queue: dict[str, Any]) -> dict[str, str]:
         content = base64.b64decode(entry["bytes"])
         form["file"] = SimpleUploadedFile(f"{entry['id']}.jpg", content, entry["type"])
         became[entry["id"]] = _answered(client.post(queue["urls"]["photograph"], form))["state"]
-    for entry in of_kind(queue, "correction"):
-        body = json.dumps(_some(entry, SENT_OF_CORRECTION))
-        answer = client.post(queue["urls"]["correction"], body, content_type=JSON)
+    for entry in of_kind(queue, "site-change"):
+        body = json.dumps(_some(entry, SENT_OF_SITE_CHANGE))
+        answer = client.post(queue["urls"]["site-change"], body, content_type=JSON)
         became[entry["id"]] = _answered(answer)["state"]
     return became
 

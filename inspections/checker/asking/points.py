@@ -30,7 +30,7 @@ class Asked(NamedTuple):
     """How a point reads: what it is, which way it is held, what to do when it does not hold."""
 
     what: str
-    mend: str
+    remedy: str
     way: str = ""
 
 
@@ -104,26 +104,26 @@ def _told(finding: Finding, words: Mapping[str, Asked]) -> FindingWords:
     telling = [point for point in points if point.holds is wanted] or list(points)
     facts = []
     says = []
-    mends = {}
+    remedies = {}
     limits = []
     figures = []
     for point in telling:
         asked = words[point.name]
         facts.append(asked.what)
         says.append(_line(asked, point, imperial))
-        mends[asked.mend] = True
+        remedies[asked.remedy] = True
         limits.append(_limit(asked, point.name, point.asked, imperial))
         figures.append(figure(point.name, point.found, imperial))
     said = "; ".join(says)
-    mend = " ".join(mends)
+    remedy = " ".join(remedies)
     if verdict is Verdict.UNKNOWN:
         said = f"nobody recorded {', '.join(facts)}"
-        mend = f"Record {', '.join(facts)}."
+        remedy = f"Record {', '.join(facts)}."
     elif verdict is Verdict.MEETS:
-        mend = ""
+        remedy = ""
     working = tuple(_line(words[point.name], point, imperial) for point in points)
     return FindingWords(
-        f"{said[:1].upper()}{said[1:]}.", "; ".join(figures), "; ".join(limits), working, mend
+        f"{said[:1].upper()}{said[1:]}.", "; ".join(figures), "; ".join(limits), working, remedy
     )
 
 

@@ -197,11 +197,10 @@ def measured_finding(
     figure: str,
     limit: str,
     says: str,
-    mend: str,
+    remedy: str,
     *working: str,
 ) -> FindingWords:
-    """A finding with a figure: `mend` says what to do when it is short, or what to record."""
-    remedy = mend
+    """A finding with a figure: `remedy` says what to do when it is short, or what to record."""
     if finding.verdict is Verdict.MEETS:
         remedy = ""
     return FindingWords(says, figure, limit, working or (f"{figure}; {limit} asked",), remedy)

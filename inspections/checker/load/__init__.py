@@ -15,7 +15,7 @@ def load_house(raw: bytes) -> House:
     """The house that a house file holds.
 
     Raises HouseFaults with every fault of shape and of reference, in the order of the file's
-    own parts, so that a person mends them in one go.
+    own parts, so that a person corrects them in one go.
     """
     data = read_json(raw)
     if b"\\u" in raw and (no_text := list(text_faults(data))):

@@ -27,10 +27,10 @@ def tell(finding: Finding) -> FindingWords:
         Verdict.SHORT: "The box goes through the vapour barrier without a boot.",
         Verdict.UNKNOWN: "Nobody recorded whether the insulation is itself the vapour barrier.",
     }[finding.verdict]
-    mend = {
+    remedy = {
         Verdict.SHORT: "Put a boot on it, or a box made to seal, before the wall is insulated.",
     }.get(finding.verdict, "Record the insulation, or put a boot on the box and record that.")
-    return measured_finding(finding, figure, LIMIT, says, mend, figure, about)
+    return measured_finding(finding, figure, LIMIT, says, remedy, figure, about)
 
 
 @rule(NAME, topic="boxes", title="Boots in outside walls", tell=tell, scope=Scope.ROOM)

@@ -10,11 +10,11 @@ from ..house.boxes import Box, InSpace
 from ..site import HouseByCode
 
 NAME = "box-flush"
-MEND = "Bring the box forward, or put on an extension."
+REMEDY = "Bring the box forward, or put on an extension."
 WORDS = {
-    "setback_mm": Asked("behind a surface that does not burn", MEND, "at most"),
-    "combustible_mm": Asked("behind a surface that burns", MEND, "at most"),
-    "burns": Asked("whether the surface around it burns", MEND),
+    "setback_mm": Asked("behind a surface that does not burn", REMEDY, "at most"),
+    "combustible_mm": Asked("behind a surface that burns", REMEDY, "at most"),
+    "burns": Asked("whether the surface around it burns", REMEDY),
 }
 
 

@@ -48,11 +48,11 @@ def tell(finding: Finding) -> FindingWords:
         Verdict.SHORT: f"In {where} {data['awg']} AWG may have {figure}, and not {breaker}.",
         Verdict.UNKNOWN: f"Nobody recorded {listed(missing)}.",
     }[finding.verdict]
-    mend = {
+    remedy = {
         Verdict.SHORT: "Part the cables, use a larger size or a smaller breaker.",
         Verdict.UNKNOWN: f"Record {listed(missing)}, or part the cables.",
     }.get(finding.verdict, "")
-    return FindingWords(says, breaker, f"at most {figure}", tuple(_working(finding, found)), mend)
+    return FindingWords(says, breaker, f"at most {figure}", tuple(_working(finding, found)), remedy)
 
 
 def _together(finding: Finding) -> str:

@@ -11,13 +11,13 @@ from ..site import HouseByCode
 
 NAME = "cable-heat"
 KINDS = (CableKind.NM, CableKind.UF)
-MEND = "Move the cable, or put a barrier that keeps it at room temperature."
+REMEDY = "Move the cable, or put a barrier that keeps it at room temperature."
 WORDS = {
-    "duct_mm": Asked("from a heating duct", MEND, "at least"),
-    "pipe_mm": Asked("from a hot pipe", MEND, "at least"),
-    "chimney_mm": Asked("from a masonry chimney", MEND, "at least"),
-    "cleanout_mm": Asked("from a chimney's cleanout", MEND, "at least"),
-    "shielded": Asked("behind a barrier that keeps it at room temperature", MEND),
+    "duct_mm": Asked("from a heating duct", REMEDY, "at least"),
+    "pipe_mm": Asked("from a hot pipe", REMEDY, "at least"),
+    "chimney_mm": Asked("from a masonry chimney", REMEDY, "at least"),
+    "cleanout_mm": Asked("from a chimney's cleanout", REMEDY, "at least"),
+    "shielded": Asked("behind a barrier that keeps it at room temperature", REMEDY),
 }
 
 

@@ -12,11 +12,13 @@ from ..site import HouseByCode
 
 NAME = "cable-support"
 SUPPORTED = (CableKind.NM, CableKind.UF, CableKind.AC)
-MEND = "Put in a staple or strap."
+REMEDY = "Put in a staple or strap."
 WORDS = {
-    "first_mm": Asked("from a box to the first support", MEND, "at most"),
-    "unclamped_mm": Asked("from a box that does not hold it to the first support", MEND, "at most"),
-    "interval_mm": Asked("between supports", MEND, "at most"),
+    "first_mm": Asked("from a box to the first support", REMEDY, "at most"),
+    "unclamped_mm": Asked(
+        "from a box that does not hold it to the first support", REMEDY, "at most"
+    ),
+    "interval_mm": Asked("between supports", REMEDY, "at most"),
 }
 
 

@@ -42,8 +42,8 @@ def tell(finding: Finding) -> FindingWords:
         "wall": "The light is neither in the ceiling nor on the wall above the door.",
     }[data["why"]]
     about = f"{data['mounting'] or 'mounting not recorded'}, {data['lamp'] or 'lamp not recorded'}"
-    mend = "Move the light, or change it for one that may be there."
-    return measured_finding(finding, figure, limit, says, mend, about, f"{figure}; {limit} asked")
+    remedy = "Move the light, or change it for one that may be there."
+    return measured_finding(finding, figure, limit, says, remedy, about, f"{figure}; {limit} asked")
 
 
 def _tell_look(finding: Finding) -> FindingWords:

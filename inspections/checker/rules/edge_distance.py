@@ -11,10 +11,10 @@ from ..site import HouseByCode
 
 NAME = "edge-distance"
 GUARDED = (CableKind.NM, CableKind.UF, CableKind.AC, CableKind.MC)
-MEND = "Put a steel plate over it, or move the cable in."
+REMEDY = "Put a steel plate over it, or move the cable in."
 WORDS = {
-    "edge_mm": Asked("from the edge of framing, with no plate", MEND, "at least"),
-    "plate_mm": Asked("steel plate over it", MEND, "at least"),
+    "edge_mm": Asked("from the edge of framing, with no plate", REMEDY, "at least"),
+    "plate_mm": Asked("steel plate over it", REMEDY, "at least"),
 }
 
 

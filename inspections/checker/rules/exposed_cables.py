@@ -22,12 +22,12 @@ from ..site import HouseByCode
 NAME = "exposed-cables"
 KINDS = (CableKind.NM, CableKind.UF)
 OPEN = frozenset({RoomKind.ATTIC, RoomKind.CRAWL_SPACE, RoomKind.BASEMENT})
-MEND = "Guard it with strips or a running board, or draw it through the framing."
+REMEDY = "Guard it with strips or a running board, or draw it through the framing."
 WORDS = {
-    "guarded": Asked("guarded where it crosses the faces of framing", MEND),
-    "hatch_mm": Asked("from the attic's hatch", MEND, "more than"),
-    "stairs": Asked("attic with permanent stairs", MEND),
-    "space_mm": Asked("height between joists and rafters", MEND, "at most"),
+    "guarded": Asked("guarded where it crosses the faces of framing", REMEDY),
+    "hatch_mm": Asked("from the attic's hatch", REMEDY, "more than"),
+    "stairs": Asked("attic with permanent stairs", REMEDY),
+    "space_mm": Asked("height between joists and rafters", REMEDY, "at most"),
 }
 
 

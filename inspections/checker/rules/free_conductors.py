@@ -10,10 +10,10 @@ from ..house.boxes import Box
 from ..site import HouseByCode
 
 NAME = "free-conductors"
-MEND = "Pull more cable in; a splice may lengthen it where the code lets it."
+REMEDY = "Pull more cable in; a splice may lengthen it where the code lets it."
 WORDS = {
-    "free_mm": Asked("free conductor", MEND, "at least"),
-    "outside_mm": Asked("conductor outside the opening", MEND, "at least"),
+    "free_mm": Asked("free conductor", REMEDY, "at least"),
+    "outside_mm": Asked("conductor outside the opening", REMEDY, "at least"),
 }
 
 

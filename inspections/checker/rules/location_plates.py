@@ -11,10 +11,10 @@ from ..house.boxes import CeilingFinish, Recessed
 from ..site import HouseByCode
 
 NAME = "location-plates"
-MEND = "Put a plate on it, so that the boarders find it and cut where it is."
+REMEDY = "Put a plate on it, so that the boarders find it and cut where it is."
 WORDS = {
-    "plate": Asked("location plate in a ceiling that will be boarded", MEND),
-    "ceiling": Asked("what the ceiling will be closed with", MEND),
+    "plate": Asked("location plate in a ceiling that will be boarded", REMEDY),
+    "ceiling": Asked("what the ceiling will be closed with", REMEDY),
 }
 
 

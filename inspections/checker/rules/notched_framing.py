@@ -19,18 +19,18 @@ from ..house.cables import Member, Notch
 from ..site import HouseByCode
 
 NAME = "notched-framing"
-MEND = "Have the member reinforced, and bore instead."
+REMEDY = "Have the member reinforced, and bore instead."
 WORDS = {
-    "joist_percent": Asked("notch in percent of the joist's depth", MEND, "at most"),
-    "middle_third": Asked("in the middle third of the joist's span", MEND),
-    "bottom": Asked("cut from below", MEND),
+    "joist_percent": Asked("notch in percent of the joist's depth", REMEDY, "at most"),
+    "middle_third": Asked("in the middle third of the joist's span", REMEDY),
+    "bottom": Asked("cut from below", REMEDY),
     "bearing_percent": Asked(
-        "from the bearing to the notch, in percent of the joist's depth", MEND, "at most"
+        "from the bearing to the notch, in percent of the joist's depth", REMEDY, "at most"
     ),
-    "stud_bearing_percent": Asked("notch in percent of a bearing stud", MEND, "at most"),
-    "stud_other_percent": Asked("notch in percent of a stud that bears nothing", MEND, "at most"),
-    "stud_left_mm": Asked("wood left of a stud that bears nothing", MEND, "at least"),
-    "bearing": Asked("whether the wall carries load", MEND),
+    "stud_bearing_percent": Asked("notch in percent of a bearing stud", REMEDY, "at most"),
+    "stud_other_percent": Asked("notch in percent of a stud that bears nothing", REMEDY, "at most"),
+    "stud_left_mm": Asked("wood left of a stud that bears nothing", REMEDY, "at least"),
+    "bearing": Asked("whether the wall carries load", REMEDY),
 }
 
 

@@ -11,10 +11,10 @@ from ..house.boxes import Recessed
 from ..site import HouseByCode
 
 NAME = "recessed-clearance"
-MEND = "Move it away from the framing, or put in one marked for contact."
+REMEDY = "Move it away from the framing, or put in one marked for contact."
 WORDS = {
-    "marked": Asked("marked for contact with insulation (Type IC)", MEND),
-    "combustible_mm": Asked("nearest material that burns", MEND, "at least"),
+    "marked": Asked("marked for contact with insulation (Type IC)", REMEDY),
+    "combustible_mm": Asked("nearest material that burns", REMEDY, "at least"),
 }
 
 

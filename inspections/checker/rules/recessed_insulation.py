@@ -20,11 +20,11 @@ from ..house.boxes import Recessed
 from ..site import HouseByCode
 
 NAME = "recessed-insulation"
-MEND = "Put in a luminaire marked for contact, or a barrier that keeps the insulation off."
+REMEDY = "Put in a luminaire marked for contact, or a barrier that keeps the insulation off."
 WORDS = {
-    "marked": Asked("marked for contact with insulation (Type IC)", MEND),
-    "insulated": Asked("whether there will be insulation in its cavity", MEND),
-    "insulation_mm": Asked("nearest insulation", MEND, "at least"),
+    "marked": Asked("marked for contact with insulation (Type IC)", REMEDY),
+    "insulated": Asked("whether there will be insulation in its cavity", REMEDY),
+    "insulation_mm": Asked("nearest insulation", REMEDY, "at least"),
 }
 
 

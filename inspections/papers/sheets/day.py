@@ -101,9 +101,9 @@ def _house(number: int, house: Mapping[str, Any]) -> Iterator[Flowable]:
                 (rooms and f"Rooms: {rooms}", REGULAR, 8),
             ),
         )
-    if house["mend"]:
+    if house["corrections"]:
         yield Heading("Open, to mend", large=False)
-    for each in house["mend"]:
+    for each in house["corrections"]:
         yield SheetRow(
             "short",
             (

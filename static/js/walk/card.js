@@ -16,7 +16,7 @@ const STATES = {
   contested: say("safe on the server, and contested"),
   [REFUSED]: say("refused"),
 };
-const KINDS = { photograph: say("Photograph"), correction: say("Stands elsewhere") };
+const KINDS = { photograph: say("Photograph"), "site-change": say("Stands elsewhere") };
 const OUTCOMES = /** @type {Walk.Outcome[]} */ (Object.keys(WORDS));
 /** @type {Record<string, string>} */
 const KNOWN = { memory: say(" (limit from memory, not read in a source)"), practice: say(" (common practice, no source)") };
@@ -34,7 +34,7 @@ export const typedOf = (entry) => {
   /** @param {number | null | undefined} number */
   const text = (number) => (number === null || number === undefined ? "" : String(number));
   if (entry.kind === "tick") return { note: entry.note, tape: text(entry.measured_mm) };
-  if (entry.kind === "correction") return { along: text(entry.at_mm), up: text(entry.height_mm) };
+  if (entry.kind === "site-change") return { along: text(entry.at_mm), up: text(entry.height_mm) };
   return {};
 };
 
@@ -290,8 +290,8 @@ export class Card {
       along.required = true;
       if (!along.reportValidity() || !up.reportValidity()) return;
       const height = up.value === "" ? null : Number(up.value);
-      /** @type {Walk.Correction} */
-      const given = { kind: "correction", box: box.id, at_mm: Number(along.value), height_mm: height, note: "" };
+      /** @type {Walk.SiteChange} */
+      const given = { kind: "site-change", box: box.id, at_mm: Number(along.value), height_mm: height, note: "" };
       this.on.answer(this, given, { along: along.value, up: up.value });
     };
     this.folds.elsewhere = make(

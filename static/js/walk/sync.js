@@ -83,7 +83,7 @@ export class Sync {
   }
 
   /**
-   * Ticks, then photographs, then corrections; false from the first that got no answer.
+   * Ticks, then photographs, then site changes; false from the first that got no answer.
    * @param {Walk.Entry[]} waiting
    */
   async sendAll(waiting) {
@@ -95,7 +95,7 @@ export class Sync {
       if (entry.kind === "photograph" && !(await this.sendPhotograph(entry))) return false;
     }
     for (const entry of waiting) {
-      if (entry.kind === "correction" && !(await this.sendCorrection(entry))) return false;
+      if (entry.kind === "site-change" && !(await this.sendSiteChange(entry))) return false;
     }
     return true;
   }
@@ -124,11 +124,11 @@ export class Sync {
     return this.sendOne(entry, this.page.urls.photograph, { "X-CSRFToken": this.csrf }, body);
   }
 
-  /** @param {Walk.Entry<Walk.Correction>} entry */
-  async sendCorrection(entry) {
+  /** @param {Walk.Entry<Walk.SiteChange>} entry */
+  async sendSiteChange(entry) {
     const body = JSON.stringify(some(entry, ["id", "box", "at_mm", "height_mm", "note", "made_at"]));
     const headers = { "Content-Type": "application/json", "X-CSRFToken": this.csrf };
-    return this.sendOne(entry, this.page.urls.correction, headers, body);
+    return this.sendOne(entry, this.page.urls.siteChange, headers, body);
   }
 
   /** @param {Walk.Entry} entry @param {string} url @param {Record<string, string>} headers @param {FormData | string} body */

@@ -16,7 +16,7 @@ const at = (id) => /** @type {Walk.Elements[Id]} */ (document.getElementById(id)
 const page = {
   person: body.person,
   job: body.job,
-  urls: { data: body.data, sync: body.sync, photograph: body.photograph, correction: body.correction },
+  urls: { data: body.data, sync: body.sync, photograph: body.photograph, siteChange: body.siteChange },
   signedOut: (so) => (at("sign-in").hidden = !so),
 };
 const PAGE = ""; // where what is chosen of the page itself is kept, beside what is typed at its items

@@ -17,8 +17,8 @@ declare namespace Walk {
   /** What somebody gave at an item. */
   interface Tick { kind: "tick"; outcome: Outcome; note: string; measured_mm: number | null }
   interface Photograph { kind: "photograph"; bytes: ArrayBuffer; type: string }
-  interface Correction { kind: "correction"; box: string; at_mm: number; height_mm: number | null; note: string }
-  type Given = Tick | Photograph | Correction;
+  interface SiteChange { kind: "site-change"; box: string; at_mm: number; height_mm: number | null; note: string }
+  type Given = Tick | Photograph | SiteChange;
   /** What the phone puts to it. */
   interface Stamp { id: string; person: string; job: string; item: string; fingerprint: string; made_at: string; known_at: string }
   type New<T extends Given = Given> = T & Stamp;
@@ -34,7 +34,7 @@ declare namespace Walk {
 
   interface Page {
     person: string; job: string;
-    urls: { data: string; sync: string; photograph: string; correction: string };
+    urls: { data: string; sync: string; photograph: string; siteChange: string };
     signedOut(so: boolean): void;
   }
   interface Told {

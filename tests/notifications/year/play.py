@@ -24,7 +24,7 @@ from inspections.services.cover_releases import (
     cover_release_withdraw,
     withdrawal_answer,
 )
-from inspections.services.deficiencies import deficiency_mend
+from inspections.services.deficiencies import deficiency_correct
 from inspections.services.houses import house_record
 from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.milestones import milestone_record
@@ -184,9 +184,9 @@ class Played:
             lifted=list(Deficiency.objects.filter(job=self.job)) if lifted else [],
         )
 
-    def do_mend(self) -> None:
+    def do_correct(self) -> None:
         found = Deficiency.objects.select_related("job__shop").get(job=self.job)
-        deficiency_mend(self.lead, deficiency=found)
+        deficiency_correct(self.lead, deficiency=found)
 
     def do_release(self, area: str) -> None:
         cover_release_issue(self.office, area=self._area(area))

@@ -171,7 +171,7 @@ def _through(write: Writer, chance: random.Random) -> None:
     due = write.day + timedelta(days=20) if called else None
     write.inspection_of("rough_in", ["east", "west"], called="west" if called else "", due=due)
     if called:
-        write.act("mend", 1, 14)
+        write.act("correct", 1, 14)
         write.inspection_of("rough_in", ["west"], lifted=True)
     write.act("release", 0, 2, area="east")
     write.act("release", 0, 2, area="west")

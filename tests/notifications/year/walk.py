@@ -60,7 +60,7 @@ class House:
     looked: dict[str, datetime] = field(default_factory=dict)
     accepted: set[str] = field(default_factory=set)
     called: tuple[str, date, datetime] | None = None
-    mended: datetime | None = None
+    corrected: datetime | None = None
     lifted: bool = False
     released: dict[str, datetime] = field(default_factory=dict)
     withdrawn: dict[str, datetime] = field(default_factory=dict)
@@ -92,8 +92,8 @@ class House:
                 inspection.windows.append(given["window"])
         elif act == "answer":
             self._answer(moment, given)
-        elif act == "mend":
-            self.mended = moment
+        elif act == "correct":
+            self.corrected = moment
         elif act == "release":
             self.released[given["area"]] = moment
         elif act == "withdraw":
@@ -180,9 +180,9 @@ def _called(house: House, now: datetime) -> Iterator[tuple[Key, str, bool]]:
     if house.called is None or house.lifted:
         return
     area, due, _ = house.called
-    if house.mended:
+    if house.corrected:
         if _area_waits(house, area):
-            yield ("re-inspection not booked", house.mended), "office", False
+            yield ("re-inspection not booked", house.corrected), "office", False
         return
     yield ("deficiency called", 0), "lead office", False
     if house.at(due - 2 * DAY) <= now < house.at(due + DAY, time()):

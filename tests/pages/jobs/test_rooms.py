@@ -52,10 +52,10 @@ def test_the_walk_names_each_room_as_the_house_does(client, shop, house, job) ->
     assert {room["name"] for room in rooms} <= names_of(house)
 
 
-def test_the_mending_list_names_area_and_room(shop, planted_bytes) -> None:
+def test_the_correction_list_names_area_and_room(shop, planted_bytes) -> None:
     house = with_commas(planted_bytes)
     job = shop.roughed_in(json.dumps(house).encode())
-    document = site_sheet(job, latest_revision(job), SiteSheet.MENDING)
+    document = site_sheet(job, latest_revision(job), SiteSheet.CORRECTIONS)
     areas = {area.name for area in job.areas.all()}
     headings = [section.title.partition(": ") for section in document.sections]
     assert len(headings) > 3
@@ -73,4 +73,4 @@ def test_a_house_without_anything_outdoors_has_its_page(client, shop, house) -> 
     assert job.items.get(rule="outdoor-receptacles").finding["where"] == "outdoors"
     client.force_login(shop.office)
     assert client.get(reverse("job", args=[job.id])).status_code == 200
-    assert site_sheet(job, latest_revision(job), SiteSheet.MENDING).sections
+    assert site_sheet(job, latest_revision(job), SiteSheet.CORRECTIONS).sections

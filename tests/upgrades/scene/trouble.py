@@ -11,12 +11,16 @@ from PIL import Image
 from inspections.checker.finding import Verdict
 from inspections.models import Answer, Item, Outcome
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.corrections import correction_accept, correction_leave, correction_record
 from inspections.services.cover_releases import cover_release_issue
-from inspections.services.deficiencies import deficiency_mend, deficiency_photograph
+from inspections.services.deficiencies import deficiency_correct, deficiency_photograph
 from inspections.services.houses import house_record
 from inspections.services.observations import item_observe
 from inspections.services.photographs import photograph_add
+from inspections.services.site_changes import (
+    site_change_accept,
+    site_change_leave,
+    site_change_record,
+)
 from inspections.services.trades import trade_report
 from inspections.services.walks import Walked, walk_record
 from jobs.models import Job
@@ -105,7 +109,7 @@ def _failed(shop: Shopful, clock: Clock) -> None:
     first, second, _ = job.deficiencies.order_by("id")
     for deficiency, colour in ((first, "navy"), (second, "olive")):
         deficiency_photograph(shop.lead, deficiency=deficiency, upload=upload(colour))
-        deficiency_mend(shop.lead, deficiency=deficiency)
+        deficiency_correct(shop.lead, deficiency=deficiency)
     clock.on(hours=2)
     again = shop.booked(east, insist=True)
     inspection_answer(
@@ -136,13 +140,13 @@ def found_elsewhere(shop: Shopful, job: Job, boxes: list[str], clock: Clock) -> 
     for box in boxes:
         given = uuid5(job.id, box)
         made.append(
-            correction_record(
-                shop.member, job=job, correction_id=given, box=box, at_mm=640.0, note="as built"
+            site_change_record(
+                shop.member, job=job, site_change_id=given, box=box, at_mm=640.0, note="as built"
             )
         )
     clock.on(minutes=5)
-    correction_accept(shop.office, correction=made[0])
-    correction_leave(shop.office, correction=made[1], why="it will be moved back")
+    site_change_accept(shop.office, site_change=made[0])
+    site_change_leave(shop.office, site_change=made[1], why="it will be moved back")
 
 
 def waits_for_a_trade(shop: Shopful) -> None:

@@ -1,4 +1,4 @@
-"""Writes of corrections: a box that stands elsewhere, found on site, accepted by the office."""
+"""Writes of site changes: a box that stands elsewhere, found on site, accepted by the office."""
 
 import json
 from datetime import datetime
@@ -10,7 +10,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from inspections.checker.load import HouseFaults
-from inspections.models import Correction, CorrectionAnswer
+from inspections.models import SiteChange, SiteChangeAnswer
 from inspections.selectors import latest_revision
 from inspections.services.facts import changing_facts, lock_job
 from inspections.services.given_ids import kept_as, save_as_given
@@ -21,18 +21,18 @@ from jobs.models import Job, Person, Role, moment_of_id
 from jobs.moments import PHONE_CLOCK, first_look, refuse_outside
 
 
-def correction_record(
+def site_change_record(
     actor: Person,
     *,
     job: Job,
-    correction_id: UUID,
+    site_change_id: UUID,
     box: str,
     at_mm: float,
     height_mm: float | None = None,
     wall: str = "",
     note: str = "",
     made_at: datetime | None = None,
-) -> Correction:
+) -> SiteChange:
     """Keep where a box really stands, once however often it comes; the house stays as it is.
 
     `wall` is the one the house says when not given. Raises ValidationError when the latest
@@ -41,8 +41,8 @@ def correction_record(
     require_role(actor, job.shop, *SITE_ROLES)
     with transaction.atomic():
         lock_job(job.id)
-        ids = (correction_id, kept_as(job.id, correction_id))
-        if (had := job.corrections.filter(id__in=ids).first()) is not None:
+        ids = (site_change_id, kept_as(job.id, site_change_id))
+        if (had := job.site_changes.filter(id__in=ids).first()) is not None:
             if (had.box, had.seen_by_id) != (box, actor.id):
                 raise ValidationError("Another correction has come in under this one's id.")
             return had
@@ -56,8 +56,8 @@ def correction_record(
             )
         now = timezone.now()
         with changing_facts(actor, "box found elsewhere", job.id, area_ids=[]) as change:
-            made = Correction(
-                id=correction_id,
+            made = SiteChange(
+                id=site_change_id,
                 job=job,
                 box=box,
                 wall=wall,
@@ -70,7 +70,7 @@ def correction_record(
                 recorded_at=now,
             )
             made.full_clean(validate_unique=False)
-            save_as_given(made, job.id, job.corrections.all())
+            save_as_given(made, job.id, job.site_changes.all())
             change.detail = {"box": box, "wall": wall, "at_mm": at_mm, "height_mm": height_mm}
     return made
 
@@ -81,70 +81,70 @@ def _seen_at(made_at: datetime | None, job: Job, now: datetime) -> datetime:
     return min(max(made_at or now, first_look(now, moment_of_id(job.id))), now)
 
 
-def correction_accept(actor: Person, *, correction: Correction) -> CorrectionAnswer:
+def site_change_accept(actor: Person, *, site_change: SiteChange) -> SiteChangeAnswer:
     """Make the latest house say what was found, as a revision of its own.
 
     Raises ValidationError when it was answered before, or the house has no such box any more, or
     its room was changed so that the place is none.
     """
-    require_role(actor, correction.job.shop, Role.OFFICE)
-    job = correction.job
+    require_role(actor, site_change.job.shop, Role.OFFICE)
+    job = site_change.job
     with transaction.atomic():
         lock_job(job.id)
-        _refuse_answered(correction)
-        _refuse_overtaken(correction)
-        _, _, room = _box_of(job, correction.box)
-        at, up = correction.at_mm, correction.height_mm
-        _refuse_beyond(correction.box, room, correction.wall, at, up)
+        _refuse_answered(site_change)
+        _refuse_overtaken(site_change)
+        _, _, room = _box_of(job, site_change.box)
+        at, up = site_change.at_mm, site_change.height_mm
+        _refuse_beyond(site_change.box, room, site_change.wall, at, up)
         revision = latest_revision(job)
         assert revision is not None  # the box is of one
         house = json.loads(revision.house)
-        box = next(each for each in house["boxes"] if each["id"] == correction.box)
-        box["place"] |= {"wall": correction.wall, "at_mm": correction.at_mm}
-        if correction.height_mm is not None:
-            box["place"]["height_mm"] = correction.height_mm
-        why = f"box {correction.box} stands elsewhere, found by {correction.seen_by}"[:200]
+        box = next(each for each in house["boxes"] if each["id"] == site_change.box)
+        box["place"] |= {"wall": site_change.wall, "at_mm": site_change.at_mm}
+        if site_change.height_mm is not None:
+            box["place"]["height_mm"] = site_change.height_mm
+        why = f"box {site_change.box} stands elsewhere, found by {site_change.seen_by}"[:200]
         text, rulebook = json.dumps(house).encode(), revision.rulebook
         try:
             made = house_record(actor, job=job, house=text, rulebook=rulebook, why=why)
         except HouseFaults as faults:  # since then something else came to stand there
             raise ValidationError([str(fault) for fault in faults.faults]) from faults
-        return _answered(actor, correction, revision=made.number)
+        return _answered(actor, site_change, revision=made.number)
 
 
-def correction_leave(actor: Person, *, correction: Correction, why: str = "") -> CorrectionAnswer:
+def site_change_leave(actor: Person, *, site_change: SiteChange, why: str = "") -> SiteChangeAnswer:
     """Leave the house as it is. Raises ValidationError when it was answered before."""
-    require_role(actor, correction.job.shop, Role.OFFICE)
+    require_role(actor, site_change.job.shop, Role.OFFICE)
     with transaction.atomic():
-        lock_job(correction.job_id)
-        _refuse_answered(correction)
-        action = "correction left"
-        with changing_facts(actor, action, correction.job_id, area_ids=[]) as change:
-            change.detail = {"box": correction.box, "why": why}
-            return _answered(actor, correction, why=why)
+        lock_job(site_change.job_id)
+        _refuse_answered(site_change)
+        action = "site change left"
+        with changing_facts(actor, action, site_change.job_id, area_ids=[]) as change:
+            change.detail = {"box": site_change.box, "why": why}
+            return _answered(actor, site_change, why=why)
 
 
-def _refuse_answered(correction: Correction) -> None:
-    if CorrectionAnswer.objects.filter(correction=correction).exists():
+def _refuse_answered(site_change: SiteChange) -> None:
+    if SiteChangeAnswer.objects.filter(site_change=site_change).exists():
         raise ValidationError("This correction was answered already.")
 
 
-def _refuse_overtaken(correction: Correction) -> None:
+def _refuse_overtaken(site_change: SiteChange) -> None:
     """Two findings of one box cannot both be where it is: the later one stands."""
-    same = CorrectionAnswer.objects.filter(accepted=True, correction__job=correction.job_id)
+    same = SiteChangeAnswer.objects.filter(accepted=True, site_change__job=site_change.job_id)
     later = same.filter(
-        correction__box=correction.box, correction__seen_at__gt=correction.seen_at
+        site_change__box=site_change.box, site_change__seen_at__gt=site_change.seen_at
     ).first()
     if later is not None:
         raise ValidationError(
-            f"A later finding of box {correction.box} is accepted, as revision {later.revision}. "
+            f"A later finding of box {site_change.box} is accepted, as revision {later.revision}. "
             "Leave this one, or have the box measured again."
         )
 
 
-def _answered(actor: Person, correction: Correction, **given: Any) -> CorrectionAnswer:
-    return CorrectionAnswer.objects.create(
-        correction=correction,
+def _answered(actor: Person, site_change: SiteChange, **given: Any) -> SiteChangeAnswer:
+    return SiteChangeAnswer.objects.create(
+        site_change=site_change,
         accepted="revision" in given,
         answered_by=actor,
         answered_at=timezone.now(),

@@ -9,12 +9,16 @@ from django.urls import reverse
 from rest_framework.test import APIClient
 
 from inspections.checker.finding import Verdict
-from inspections.models import Correction
+from inspections.models import SiteChange
 from inspections.overview.progress import job_moves
-from inspections.selectors import corrections_open, latest_revision
-from inspections.services.corrections import correction_accept, correction_leave, correction_record
+from inspections.selectors import latest_revision, site_changes_open
 from inspections.services.houses import house_record
 from inspections.services.observations import items_observe
+from inspections.services.site_changes import (
+    site_change_accept,
+    site_change_leave,
+    site_change_record,
+)
 from jobs.access import NotAllowed
 
 pytestmark = pytest.mark.django_db
@@ -42,25 +46,25 @@ def box(job) -> str:
 
 
 def told(shop, job, box, at=700.0, **more):
-    given = {"job": job, "correction_id": uuid4(), "box": box, "at_mm": at} | more
-    return correction_record(shop.member, **given)
+    given = {"job": job, "site_change_id": uuid4(), "box": box, "at_mm": at} | more
+    return site_change_record(shop.member, **given)
 
 
 def test_the_house_stays_until_the_office_accepts_and_is_a_revision_then(shop, job, box) -> None:
     before = boxes(job)[box]["place"]
-    correction = told(shop, job, box, height_mm=320.0, note="by the bed")
+    site_change = told(shop, job, box, height_mm=320.0, note="by the bed")
     assert boxes(job)[box]["place"] == before
     assert ("office", "accept or leave what was found of where boxes stand: 1") in [
         (move.who, move.what) for move in job_moves(job)
     ]
     number = latest_revision(job).number
-    answer = correction_accept(shop.office, correction=correction)
+    answer = site_change_accept(shop.office, site_change=site_change)
     assert answer.revision == latest_revision(job).number == number + 1
     assert boxes(job)[box]["place"] == before | {"at_mm": 700.0, "height_mm": 320.0}
     assert "Member" in latest_revision(job).why or "found by" in latest_revision(job).why
-    assert not corrections_open(job)
+    assert not site_changes_open(job)
     with pytest.raises(ValidationError, match="answered already"):
-        correction_leave(shop.office, correction=correction)
+        site_change_leave(shop.office, site_change=site_change)
 
 
 def test_a_pass_that_rests_on_where_it_stood_is_open_again(shop, job, box) -> None:
@@ -68,7 +72,7 @@ def test_a_pass_that_rests_on_where_it_stood_is_open_again(shop, job, box) -> No
     items_observe(shop.member, items=items, outcome="pass")
     passed = {item.id: item.fingerprint for item in items}
     at = boxes(job)[box]["place"]["at_mm"]
-    correction_accept(shop.office, correction=told(shop, job, box, at=at + 10))
+    site_change_accept(shop.office, site_change=told(shop, job, box, at=at + 10))
     now = {item.id: item for item in job.items.filter(id__in=passed)}
     changed = {now[key].subject for key in passed if now[key].fingerprint != passed[key]}
     room = boxes(job)[box]["room"]
@@ -78,19 +82,19 @@ def test_a_pass_that_rests_on_where_it_stood_is_open_again(shop, job, box) -> No
 
 def test_one_that_is_left_changes_nothing(shop, job, box) -> None:
     number = latest_revision(job).number
-    answer = correction_leave(shop.office, correction=told(shop, job, box), why="measured wrong")
+    answer = site_change_leave(shop.office, site_change=told(shop, job, box), why="measured wrong")
     assert not answer.accepted
     assert latest_revision(job).number == number
-    assert not corrections_open(job)
+    assert not site_changes_open(job)
 
 
 def test_it_comes_once_however_often_a_phone_sends_it(shop, job, box) -> None:
     identity = uuid4()
-    first = told(shop, job, box, correction_id=identity)
-    assert told(shop, job, box, at=900.0, correction_id=identity) == first
-    assert shop.own(Correction).count() == 1
+    first = told(shop, job, box, site_change_id=identity)
+    assert told(shop, job, box, at=900.0, site_change_id=identity) == first
+    assert shop.own(SiteChange).count() == 1
     with pytest.raises(ValidationError, match="under this one's id"):
-        correction_record(shop.lead, job=job, correction_id=identity, box=box, at_mm=1.0)
+        site_change_record(shop.lead, job=job, site_change_id=identity, box=box, at_mm=1.0)
 
 
 def test_a_place_that_cannot_be_is_refused(shop, job, box) -> None:
@@ -101,15 +105,15 @@ def test_a_place_that_cannot_be_is_refused(shop, job, box) -> None:
     with pytest.raises(ValidationError, match="no box gone"):
         told(shop, job, "gone")
     with pytest.raises(NotAllowed):
-        correction_record(shop.builder, job=job, correction_id=uuid4(), box=box, at_mm=1.0)
-    assert shop.own(Correction).count() == 0
+        site_change_record(shop.builder, job=job, site_change_id=uuid4(), box=box, at_mm=1.0)
+    assert shop.own(SiteChange).count() == 0
 
 
 @pytest.mark.parametrize("height", [float("nan"), float("inf"), -1.0, 1e308])
 def test_a_height_that_no_tape_shows_is_refused(shop, job, box, height: float) -> None:
     with pytest.raises(ValidationError, match="from 0 to 100,000"):
         told(shop, job, box, height_mm=height)
-    assert shop.own(Correction).count() == 0
+    assert shop.own(SiteChange).count() == 0
 
 
 def test_a_height_above_the_ceiling_is_refused(shop, job, box) -> None:
@@ -125,20 +129,22 @@ def test_one_whose_wall_is_shorter_meanwhile_is_refused_in_words(client, shop, j
     house = json.loads(latest_revision(job).house)
     room = next(each for each in house["rooms"] if each["id"] == boxes(job)[box]["room"])
     wall = next(each for each in room["walls"] if each["id"] == place["wall"])
-    correction = told(shop, job, box, at=wall["length_mm"])
+    site_change = told(shop, job, box, at=wall["length_mm"])
     wall["length_mm"] -= 1
     house_record(shop.office, job=job, house=json.dumps(house).encode())
     with pytest.raises(ValidationError, match="measure along it"):
-        correction_accept(shop.office, correction=correction)
+        site_change_accept(shop.office, site_change=site_change)
     client.force_login(shop.office)
-    answer = client.post(reverse("correction", args=[correction.id]), {"accept": "1"}, follow=True)
+    answer = client.post(
+        reverse("site-change", args=[site_change.id]), {"accept": "1"}, follow=True
+    )
     assert answer.status_code == 422
     assert "measure along it" in answer.text
-    assert corrections_open(job)
+    assert site_changes_open(job)
 
 
 def test_a_box_that_is_gone_meanwhile_cannot_be_accepted(shop, job, box) -> None:
-    correction = told(shop, job, box)
+    site_change = told(shop, job, box)
     house = json.loads(latest_revision(job).house)
     house["boxes"] = [each for each in house["boxes"] if each["id"] != box]
     for part in ("cables", "holes", "notches", "fastenings", "bundles"):
@@ -147,13 +153,13 @@ def test_a_box_that_is_gone_meanwhile_cannot_be_accepted(shop, job, box) -> None
         house[part] = []
     house_record(shop.office, job=job, house=json.dumps(house).encode())
     with pytest.raises(ValidationError, match="may have changed"):
-        correction_accept(shop.office, correction=correction)
+        site_change_accept(shop.office, site_change=site_change)
 
 
 def test_a_phone_sends_it_and_the_office_accepts_it_on_the_page(client, shop, job, box) -> None:
     client.force_login(shop.member)
     sent = {"id": str(uuid4()), "box": box, "at_mm": 650, "made_at": "2026-11-27T10:00:00Z"}
-    address = reverse("walk-correction", args=[job.id])
+    address = reverse("walk-site-change", args=[job.id])
     answer = client.post(address, json.dumps(sent), "application/json")
     assert answer.json()["state"] == "kept"
     bad = client.post(address, json.dumps(sent | {"at_mm": -1}), "application/json")
@@ -162,7 +168,7 @@ def test_a_phone_sends_it_and_the_office_accepts_it_on_the_page(client, shop, jo
     assert client.post(address, json.dumps(far), "application/json").json()["state"] == "refused"
     client.force_login(shop.office)
     assert "Boxes found elsewhere" in client.get(reverse("job", args=[job.id])).content.decode()
-    client.post(reverse("correction", args=[sent["id"]]), {"accept": "1"})
+    client.post(reverse("site-change", args=[sent["id"]]), {"accept": "1"})
     assert boxes(job)[box]["place"]["at_mm"] == 650
 
 
@@ -170,10 +176,10 @@ def test_a_program_sends_lists_and_answers(shop, job, box) -> None:
     api = APIClient()
     api.force_authenticate(shop.office)
     sent = {"id": str(uuid4()), "box": box, "at_mm": 640}
-    made = api.post(f"/api/jobs/{job.id}/corrections", sent, format="json")
+    made = api.post(f"/api/jobs/{job.id}/site-changes", sent, format="json")
     assert made.status_code == 201
-    listed = api.get(f"/api/jobs/{job.id}/corrections").data
+    listed = api.get(f"/api/jobs/{job.id}/site-changes").data
     assert [each["box"] for each in listed["results"]] == [box]
-    address = f"/api/corrections/{sent['id']}/answer"
+    address = f"/api/site-changes/{sent['id']}/answer"
     assert api.post(address, {"accepted": True}, format="json").data["revision"] == 2
     assert api.post(address, {"accepted": True}, format="json").status_code == 422

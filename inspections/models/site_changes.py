@@ -6,10 +6,10 @@ from jobs.models import Job, Person, Record
 from jobs.models.fields import MomentField
 
 
-class Correction(Record):
+class SiteChange(Record):
     """A box that does not stand where the house says. Kept; the office accepts it or not."""
 
-    job = models.ForeignKey(Job, models.PROTECT, related_name="corrections")
+    job = models.ForeignKey(Job, models.PROTECT, related_name="site_changes")
     box = models.CharField(max_length=40)
     wall = models.CharField(max_length=40)
     at_mm = models.FloatField()
@@ -30,11 +30,11 @@ class Correction(Record):
         return f"box {self.box}"
 
 
-class CorrectionAnswer(Record):
-    """What the office said of a correction: accepted, as a revision, or left."""
+class SiteChangeAnswer(Record):
+    """What the office said of a site change: accepted, as a revision, or left."""
 
-    correction = models.OneToOneField(
-        Correction,
+    site_change = models.OneToOneField(
+        SiteChange,
         models.PROTECT,
         related_name="answer",
         error_messages={"unique": "This correction was answered already."},
@@ -50,4 +50,4 @@ class CorrectionAnswer(Record):
         ordering = ["id"]
 
     def __str__(self) -> str:
-        return f"{self.correction}: {'accepted' if self.accepted else 'left'}"
+        return f"{self.site_change}: {'accepted' if self.accepted else 'left'}"
