@@ -4,6 +4,7 @@ import django_filters
 from django.db.models import Q, QuerySet
 
 from inspections.models import Deficiency, Inspection, InspectionKind, RecordEntry
+from inspections.record.actions import written_as
 from inspections.standing.stages import Stage
 from jobs.forms import Within
 from jobs.models import Job
@@ -73,10 +74,20 @@ class DeficiencyFilter(django_filters.FilterSet):
         fields: tuple[str, ...] = ()
 
 
+class ActionFilter(django_filters.CharFilter):
+    """What was done, by its word of today."""
+
+    def filter(self, qs: QuerySet[RecordEntry], value: str) -> QuerySet[RecordEntry]:
+        """Its entries, those among them that an earlier word names."""
+        if not value:
+            return qs
+        return qs.filter(action__in=written_as(value))
+
+
 class RecordFilter(django_filters.FilterSet):
     """Entries of a kind, or of a time."""
 
-    action = django_filters.CharFilter()
+    action = ActionFilter()
     since = django_filters.IsoDateTimeFilter(
         field_name="at", lookup_expr="gte", validators=[MOMENT]
     )

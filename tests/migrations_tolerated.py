@@ -35,6 +35,7 @@ EXCEPTED = {
     "inspections.0013_walked_observations": FIRST,
     "inspections.0029_cover_release": RENAMES,
     "inspections.0030_inspection": RENAMES,
+    "inspections.0031_site_changes_and_corrections": RENAMES,
     "jobs.0003_plans_supposing": FIRST,
     "jobs.0006_photograph_locations": FIRST,
     "jobs.0013_builder": RENAMES,

@@ -3,6 +3,7 @@
 from typing import Any, TypeVar
 
 from django.core.validators import MaxValueValidator
+from django.db.models import JSONField
 
 from config.generics import (
     DateField,
@@ -90,3 +91,31 @@ class LongCountField(_Counted, PositiveIntegerField[Given, Read]):
     """How many of something of which there may be more than 32,767, up to `most`."""
 
     extends = "PositiveIntegerField"
+
+
+class SentListField(JSONField):
+    """A crew's list for a day, kept as it was sent, under the names that its parts had then.
+
+    It is read by today's names, here and nowhere else: what was sent is not written anew.
+    """
+
+    def from_db_value(self, value: Any, expression: Any, connection: Any) -> Any:
+        """The list by today's names."""
+        return _by_todays_names(super().from_db_value(value, expression, connection))
+
+    def deconstruct(self) -> tuple[str, str, list[Any], dict[str, Any]]:
+        """To migrations it is the field that it extends: no column differs for it."""
+        name, _path, args, options = super().deconstruct()
+        return name, "django.db.models.JSONField", [*args], options
+
+
+def _by_todays_names(content: dict[str, Any]) -> dict[str, Any]:
+    """What was sent as to be mended is to be corrected."""
+    for house in content["houses"]:
+        if "mend" in house:
+            house["corrections"] = house.pop("mend")
+        for work in house["work"]:
+            if work["kind"] == "mend":
+                work["kind"] = "correction"
+                work["task"] = work["task"].replace("mend/", "correction/", 1)
+    return content

@@ -5,7 +5,7 @@ from django.db.models import Q
 
 from .base import Record
 from .crews import Crew, Skill
-from .fields import CountField, DayField, LongCountField, MomentField
+from .fields import CountField, DayField, LongCountField, MomentField, SentListField
 from .jobs import Area, Job
 from .shops import Person, Shop
 
@@ -176,7 +176,7 @@ class DayList(Record):
     day = DayField()
     number = models.PositiveSmallIntegerField()
     """1 as first sent; above that, an amendment."""
-    content = models.JSONField()
+    content = SentListField()
     changes = models.JSONField(default=list)
     """What is different from the number before, in words."""
     sent_at = MomentField()

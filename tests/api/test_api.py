@@ -5,6 +5,7 @@ from django.core.management import call_command
 from django.utils import timezone
 
 from inspections.checker.finding import Verdict
+from inspections.services.facts import changing_facts
 
 pytestmark = pytest.mark.django_db
 
@@ -87,6 +88,22 @@ def test_from_an_observation_to_a_cover_release(client, shop, job, area) -> None
     entries = client.get(f"/api/jobs/{job.id}/record").json()["results"]
     assert entries[-1]["action"] == "cover release withdrawn"
     assert {entry["origin"] for entry in entries} == {"command", "api"}
+
+
+def test_a_record_is_narrowed_to_an_action_whatever_it_was_called_then(client, shop, job) -> None:
+    for action in ("deficiency mended", "deficiency corrected", "correction left"):
+        with changing_facts(shop.office, action, job.id, area_ids=[]):
+            pass
+    address = f"/api/jobs/{job.id}/record"
+    as_(client, shop.office)
+
+    def found(action: str) -> list[str]:
+        entries = client.get(address, {"action": action}).json()["results"]
+        return [entry["action"] for entry in entries]
+
+    assert found("deficiency corrected") == ["deficiency mended", "deficiency corrected"]
+    assert found("site change left") == ["correction left"]
+    assert found("deficiency mended") == ["deficiency mended"]
 
 
 def test_the_earliest_inspection_with_its_working(client, shop, job) -> None:

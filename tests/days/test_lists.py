@@ -1,5 +1,6 @@
 """The lists of the next day: drawn from the plan that was told, frozen when sent."""
 
+from copy import deepcopy
 from datetime import UTC, datetime, timedelta
 from io import BytesIO
 from zoneinfo import ZoneInfo
@@ -119,6 +120,49 @@ def test_the_database_refuses_to_change_what_was_sent(shop, job) -> None:
     sent = day_lists_send(shop.office, shop=shop.shop, day=MONDAY)[0]
     with pytest.raises(IntegrityError, match="kept as it is"), transaction.atomic():
         DayList.objects.filter(id=sent.id).update(number=7)
+
+
+def before_the_names_of_today(content):
+    """A list as it was kept when what is to be corrected was to be mended."""
+    for house in content["houses"]:
+        house["mend"] = house.pop("corrections")
+        for work in house["work"]:
+            if work["kind"] == "correction":
+                work |= {"kind": "mend", "task": work["task"].replace("correction/", "mend/")}
+    return content
+
+
+def test_a_list_that_was_sent_under_other_names_is_read_by_those_of_today(shop, job) -> None:
+    told(shop)
+    drawn = draw_lists(shop.shop, MONDAY)[0]
+    assert drawn.houses[0].corrections
+    sent = DayList.objects.create(
+        shop=shop.shop,
+        crew=drawn.crew,
+        day=MONDAY,
+        number=1,
+        content=before_the_names_of_today(drawn.content()),
+        sent_at=datetime(2026, 3, 13, 20, tzinfo=UTC),
+    )
+    assert DayList.objects.get(id=sent.id).content == drawn.content()
+    again = day_lists_send(shop.office, shop=shop.shop, day=MONDAY, crews=[drawn.crew])
+    assert again == []
+
+
+def test_a_task_that_was_sent_under_another_name_is_read_by_that_of_today(shop, job) -> None:
+    told(shop)
+    drawn = draw_lists(shop.shop, MONDAY)[0]
+    content = drawn.content()
+    content["houses"][0]["work"][0] |= {"kind": "correction", "task": "correction/bedroom"}
+    sent = DayList.objects.create(
+        shop=shop.shop,
+        crew=drawn.crew,
+        day=MONDAY,
+        number=1,
+        content=before_the_names_of_today(deepcopy(content)),
+        sent_at=datetime(2026, 3, 13, 20, tzinfo=UTC),
+    )
+    assert DayList.objects.get(id=sent.id).content == content
 
 
 def test_calendar_entries_are_at_the_hours_of_the_house(shop, job) -> None:

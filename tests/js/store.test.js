@@ -14,6 +14,14 @@ describe("the queue", () => {
     assert.deepEqual(await store.entries("ann", job), expected);
   });
 
+  test("what was added under the name that its kind had before is read under that of today", async () => {
+    const job = freshJob(), entry = siteChange(job, 1);
+    await store.add({ ...entry, kind: "correction" });
+    assert.deepEqual(await store.entries("ann", job), [{ ...entry, state: "waiting", says: "" }]);
+    await store.mark(entry.id, store.REFUSED, "no such box");
+    assert.equal((await store.entries("ann", job))[0].kind, "site-change");
+  });
+
   test("added twice is there once", async () => {
     const job = freshJob(), entry = tick(job, 1);
     await store.add(entry);

@@ -17,6 +17,7 @@ from django.test import Client
 from django.utils import timezone
 
 from jobs.models import Job, Person
+from tests.upgrades.renamed import PHONE
 
 SENT_OF_TICK = (
     "id", "item", "outcome", "fingerprint", "made_at", "known_at", "note", "measured_mm",
@@ -132,6 +133,18 @@ def of_kind(queue: dict[str, Any], kind: str) -> list[Entry]:
     return found
 
 
+def as_loaded_again(queue: dict[str, Any]) -> dict[str, Any]:
+    """The phone after its page was loaded anew: entries and addresses have the names of today."""
+    entries = []
+    for entry in queue["queue"]:
+        entries.append(entry | {"kind": PHONE.get(entry["kind"], entry["kind"])})
+    urls = {}
+    for name, url in queue["urls"].items():
+        now = PHONE.get(name, name)
+        urls[now] = url.removesuffix(name) + now
+    return queue | {"queue": entries, "urls": urls}
+
+
 def _its_client(queue: dict[str, Any]) -> Client:
     """The phone itself, which was signed in when it loaded its walk."""
     client = Client(SERVER_NAME="localhost")
@@ -142,6 +155,7 @@ def _its_client(queue: dict[str, Any]) -> Client:
 def send(queue: dict[str, Any]) -> dict[str, str]:
     """Send all that waits; what the site says became of each, by its id."""
     client = _its_client(queue)
+    queue = as_loaded_again(queue)
     became = {}
     ticks = []
     for entry in of_kind(queue, "tick"):

@@ -23,6 +23,11 @@ RENAMED: dict[str, str] = {
     "inspections_deficiency.called_at_visit_id": "called_at_inspection_id",
     "inspections_deficiency.accepted_at_visit_id": "accepted_at_inspection_id",
     "notifications_notice.visit_id": "inspection_id",
+    "inspections_correction": "inspections_sitechange",
+    "inspections_correctionanswer": "inspections_sitechangeanswer",
+    "inspections_correctionanswer.correction_id": "site_change_id",
+    "inspections_deficiency.mended_at": "corrected_at",
+    "inspections_deficiency.mended_by_id": "corrected_by_id",
 }
 """Tables, and columns as `table.column` of the old table: old to new."""
 VALUES: dict[str, dict[str, str]] = {
@@ -30,7 +35,7 @@ VALUES: dict[str, dict[str, str]] = {
     "jobs_invitation.role": {"general_contractor": "builder"},
     "notifications_feed.scope": {"contractor": "builder"},
     "inspections_acceptance.basis": {"visit": "inspection"},
-    "jobs_plannedwork.kind": {"visit": "inspection"},
+    "jobs_plannedwork.kind": {"visit": "inspection", "mend": "correction"},
     "notifications_notice.kind": {"visit": "inspection"},
     "notifications_notice.reason": {
         "area cleared": "area released",
@@ -47,10 +52,8 @@ VALUES: dict[str, dict[str, str]] = {
 
 def _task(value: Any) -> Any:
     """The key of a task begins with its kind."""
-    old = "visit/"
-    if value.startswith(old):
-        return "inspection/" + value.removeprefix(old)
-    return value
+    kind, slash, rest = value.partition("/")
+    return VALUES["jobs_plannedwork.kind"].get(kind, kind) + slash + rest
 
 
 def _day_list(value: Any) -> Any:
@@ -60,9 +63,9 @@ def _day_list(value: Any) -> Any:
         if "visits" in house:
             house["inspections"] = house.pop("visits")
         for work in house["work"]:
-            work["task"] = _task(work["task"])
-            if work["kind"] == "visit":
+            if work["kind"] == "visit":  # "mend" stays in lists that were sent, and is read as it is
                 work["kind"] = "inspection"
+                work["task"] = _task(work["task"])
     return json.dumps(content, sort_keys=True)
 
 
@@ -75,6 +78,9 @@ ANEW: dict[str, Callable[[Any], Any]] = {
 
 What the rule makes of a value that it made already is that value.
 """
+PHONE: dict[str, str] = {"correction": "site-change"}
+"""What the walk on a phone calls an entry and its address since: old to new. A phone reads what it
+keeps by the new name, and sends to the address of the page that it then loads."""
 WORDS: dict[str, dict[str, str]] = {
     "stage": {},
     "hold": {},

@@ -49,7 +49,17 @@ export async function add(entry) {
 /** @param {string} person @param {string} job */
 export async function entries(person, job) {
   const found = await (await opened).getAllFromIndex("queue", "whose", [person, job]);
-  return found.sort(byMoment);
+  return found.map(byTodaysName).sort(byMoment);
+}
+
+/**
+ * A phone may still keep what somebody gave before its kind had the name of today.
+ * @param {Walk.Entry} entry
+ * @returns {Walk.Entry}
+ */
+function byTodaysName(entry) {
+  if (/** @type {string} */ (entry.kind) !== "correction") return entry;
+  return { .../** @type {Walk.Entry<Walk.SiteChange>} */ (entry), kind: "site-change" };
 }
 
 /** @param {Walk.Entry} a @param {Walk.Entry} b */
