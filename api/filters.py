@@ -74,20 +74,10 @@ class DeficiencyFilter(django_filters.FilterSet):
         fields: tuple[str, ...] = ()
 
 
-class ActionFilter(django_filters.CharFilter):
-    """What was done, by its word of today."""
-
-    def filter(self, qs: QuerySet[RecordEntry], value: str) -> QuerySet[RecordEntry]:
-        """Its entries, those among them that an earlier word names."""
-        if not value:
-            return qs
-        return qs.filter(action__in=written_as(value))
-
-
 class RecordFilter(django_filters.FilterSet):
     """Entries of a kind, or of a time."""
 
-    action = ActionFilter()
+    action = django_filters.CharFilter(method="of_action")
     since = django_filters.IsoDateTimeFilter(
         field_name="at", lookup_expr="gte", validators=[MOMENT]
     )
@@ -95,3 +85,9 @@ class RecordFilter(django_filters.FilterSet):
     class Meta:
         model = RecordEntry
         fields: tuple[str, ...] = ()
+
+    def of_action(
+        self, entries: QuerySet[RecordEntry], _name: str, action: str
+    ) -> QuerySet[RecordEntry]:
+        """Entries of an action by its word of today, those among them that an earlier one names."""
+        return entries.filter(action__in=written_as(action))

@@ -11,7 +11,7 @@ from notifications.reason import Due, due_for, reason
 
 @reason("re-inspection not booked", NoticeKind.DEFICIENCY)
 def reinspection_not_booked(facts: JobFacts) -> Iterator[Due]:
-    """To the office, from the last correction on, while no inspection of that area is on its way."""
+    """To the office, from the last correction on, while no inspection of the area is coming."""
     waiting: dict[object, list[Deficiency]] = {}
     for each in facts.deficiencies:
         if each.accepted_at is None:

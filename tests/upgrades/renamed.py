@@ -63,7 +63,7 @@ def _day_list(value: Any) -> Any:
         if "visits" in house:
             house["inspections"] = house.pop("visits")
         for work in house["work"]:
-            if work["kind"] == "visit":  # "mend" stays in lists that were sent, and is read as it is
+            if work["kind"] == "visit":  # "mend" stays in lists that were sent
                 work["kind"] = "inspection"
                 work["task"] = _task(work["task"])
     return json.dumps(content, sort_keys=True)
