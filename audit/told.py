@@ -40,7 +40,7 @@ class JobPeople:
     builder: frozenset[UUID]
 
     @property
-    def everyone(self) -> frozenset[UUID]:
+    def office_leads_and_builder(self) -> frozenset[UUID]:
         """All of them."""
         return self.office | self.leads | self.builder
 
@@ -96,7 +96,7 @@ def _cover_releases(tables: JobTables, people: JobPeople) -> Iterator[Telling]:
         if each.withdrawn_at is None:
             yield Telling("area released", str(each.id), to, at, _later(at), each.area_id)
         elif each.area_id not in live:
-            at, to = each.withdrawn_at, people.everyone
+            at, to = each.withdrawn_at, people.office_leads_and_builder
             yield Telling("cover release withdrawn", str(each.id), to, at, _later(at), each.area_id)
 
 
@@ -121,7 +121,9 @@ def _inspections(tables: JobTables, people: JobPeople) -> Iterator[Telling]:
         elif last.happening == "cancelled" and all(each.starts_at is None for each in events):
             continue  # it was never booked, so nobody kept it free
         reason = LAST[last.happening]
-        yield Telling(reason, str(last.id), people.everyone, last.recorded_at, until)
+        yield Telling(
+            reason, str(last.id), people.office_leads_and_builder, last.recorded_at, until
+        )
 
 
 def _answers(tables: JobTables, people: JobPeople) -> Iterator[Telling]:
@@ -130,7 +132,7 @@ def _answers(tables: JobTables, people: JobPeople) -> Iterator[Telling]:
         kinds[inspection.id] = inspection.kind
     for said in tables.job_answers:
         if kinds[said.inspection_id] in ENDINGS and said.answer != "not_accepted":
-            at, to = said.recorded_at, people.everyone
+            at, to = said.recorded_at, people.office_leads_and_builder
             yield Telling("accepted", str(said.inspection_id), to, at, _later(at))
 
 
@@ -138,7 +140,11 @@ def _milestones(tables: JobTables, people: JobPeople) -> Iterator[Telling]:
     reasons = {"hookup": "hookup authorised", "final": "certificate in"}
     for each in tables.milestones:
         if each.milestone in reasons:
-            at, to, reason = each.recorded_at, people.everyone, reasons[each.milestone]
+            at, to, reason = (
+                each.recorded_at,
+                people.office_leads_and_builder,
+                reasons[each.milestone],
+            )
             yield Telling(reason, str(each.id), to, at, _later(at))
 
 

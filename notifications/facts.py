@@ -156,7 +156,7 @@ class JobFacts:
         return people
 
     @property
-    def everyone(self) -> list[Person]:
+    def office_leads_and_builder(self) -> list[Person]:
         """Office, lead and builder."""
         return [*self.office, *self.leads, *self.builder]
 

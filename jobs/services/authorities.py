@@ -11,7 +11,7 @@ from jobs.access import require_role
 from jobs.models import Authority, Person, Role, Shop
 from jobs.signals import rules_changed
 
-TEMPLATES = Path(__file__).parent.parent / "authorities" / "templates.toml"
+TEMPLATES = Path(__file__).parent.parent / "authorities" / "published_rules.toml"
 
 
 def authority_templates() -> dict[str, dict[str, Any]]:

@@ -22,4 +22,6 @@ def accepted(facts: JobFacts) -> Iterator[Due]:
             kind, answer = each.inspection.get_kind_display(), said.get_answer_display()
             text = f"{facts.job}: the {kind} is {answer}, {said.reference}."
             at = said.recorded_at
-            yield from due_for(facts.everyone, each.inspection.id, text, at, until=at + TOLD_WITHIN)
+            yield from due_for(
+                facts.office_leads_and_builder, each.inspection.id, text, at, until=at + TOLD_WITHIN
+            )

@@ -15,4 +15,6 @@ def certificate_in(facts: JobFacts) -> Iterator[Due]:
     if final is not None:
         text = f"{facts.job}: the final is accepted; certificate {final.reference}."
         at = final.recorded_at
-        yield from due_for(facts.everyone, final.id, text, at, until=at + TOLD_WITHIN)
+        yield from due_for(
+            facts.office_leads_and_builder, final.id, text, at, until=at + TOLD_WITHIN
+        )

@@ -37,4 +37,4 @@ def cover_date_near(facts: JobFacts) -> Iterator[Due]:
     for days, following in zip(steps, [*steps[1:], -1], strict=True):
         at = facts.morning(day - timedelta(days=days))
         until = facts.morning(day - timedelta(days=following))
-        yield from due_for(facts.everyone, f"{day} {days}", text, at, until=until)
+        yield from due_for(facts.office_leads_and_builder, f"{day} {days}", text, at, until=until)

@@ -23,4 +23,4 @@ def hookup_authorised(facts: JobFacts) -> Iterator[Due]:
         allowed = f"Live, these alone: {circuits}."
     text = f"{facts.job}: hookup authorised, reference {hookup.reference}. {allowed}"
     at = hookup.recorded_at
-    yield from due_for(facts.everyone, hookup.id, text, at, until=at + TOLD_WITHIN)
+    yield from due_for(facts.office_leads_and_builder, hookup.id, text, at, until=at + TOLD_WITHIN)

@@ -18,7 +18,7 @@ def inspection_booked(facts: JobFacts) -> Iterator[Due]:
             at = last.recorded_at
             assert last.ends_at is not None  # it has a window
             until = min(at + TOLD_WITHIN, last.ends_at)
-            who = facts.everyone
+            who = facts.office_leads_and_builder
             yield from due_for(
                 who, last.id, text, at, until=until, inspection_id=each.inspection.id
             )

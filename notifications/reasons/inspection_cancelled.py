@@ -19,7 +19,7 @@ def inspection_cancelled(facts: JobFacts) -> Iterator[Due]:
             continue
         text = f"{facts.job}: {each.title} of {facts.window(window)} is cancelled. {last.note}"
         yield from due_for(
-            facts.everyone,
+            facts.office_leads_and_builder,
             last.id,
             text,
             last.recorded_at,

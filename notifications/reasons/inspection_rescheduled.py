@@ -24,7 +24,7 @@ def inspection_rescheduled(facts: JobFacts) -> Iterator[Due]:
             at = last.recorded_at
             assert last.ends_at is not None  # it has a window
             yield from due_for(
-                facts.everyone,
+                facts.office_leads_and_builder,
                 last.id,
                 text,
                 at,

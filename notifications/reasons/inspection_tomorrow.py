@@ -33,7 +33,7 @@ def inspection_tomorrow(facts: JobFacts) -> Iterator[Due]:
             f"To be there: {lead or 'somebody of the crew'}. Give access, leave the panel open, "
             "keep all of it in view."
         )
-        who = facts.everyone
+        who = facts.office_leads_and_builder
         yield from due_for(
             who, last.id, text, at, until=last.starts_at, inspection_id=each.inspection.id
         )

@@ -20,4 +20,6 @@ def no_access(facts: JobFacts) -> Iterator[Due]:
                 f"Book it again{f' (fee {fee})' if fee else ''}."
             )
             at = last.recorded_at
-            yield from due_for(facts.everyone, last.id, text, at, until=at + TOLD_WITHIN)
+            yield from due_for(
+                facts.office_leads_and_builder, last.id, text, at, until=at + TOLD_WITHIN
+            )

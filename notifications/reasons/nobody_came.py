@@ -16,4 +16,6 @@ def nobody_came(facts: JobFacts) -> Iterator[Due]:
         if last is not None and last.happening == Happening.NOBODY_CAME:
             text = f"{facts.job}: {each.title}, nobody came. Do not cover. {last.note}"
             at = last.recorded_at
-            yield from due_for(facts.everyone, last.id, text, at, until=at + TOLD_WITHIN)
+            yield from due_for(
+                facts.office_leads_and_builder, last.id, text, at, until=at + TOLD_WITHIN
+            )

@@ -23,4 +23,6 @@ def result_recorded(facts: JobFacts) -> Iterator[Due]:
         said = "; ".join(words)
         text = f"{facts.job}: {each.title}, reference {last.reference}. {said}."
         at = last.recorded_at
-        yield from due_for(facts.everyone, last.id, text, at, until=at + TOLD_WITHIN)
+        yield from due_for(
+            facts.office_leads_and_builder, last.id, text, at, until=at + TOLD_WITHIN
+        )

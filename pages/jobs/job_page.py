@@ -70,7 +70,10 @@ def job(request: SignedIn, job_id: UUID) -> HttpResponse:
         context["covers"] = cover_lines(found)
         part = "HX-Request" in request.headers
         return render_at(
-            request, found, "jobs/parts/covers.html" if part else "jobs/cover.html", context
+            request,
+            found,
+            "jobs/parts/covers.html" if part else "jobs/job_for_builder.html",
+            context,
         )
     inside = _inside(with_areas(found), revision, request.user)
     return render_at(request, found, "jobs/job.html", context | inside)

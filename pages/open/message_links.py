@@ -14,7 +14,7 @@ from notifications.services.wishes import seen_by_link, stop_kind
 
 def _bad(request: HttpRequest, fault: BadLink) -> HttpResponse:
     return render(
-        request, "open/link.html", {"heading": "This link", "says": str(fault)}, status=404
+        request, "open/message_link.html", {"heading": "This link", "says": str(fault)}, status=404
     )
 
 
@@ -49,9 +49,9 @@ def stop(request: HttpRequest, token: str) -> HttpResponse:
     if request.method == "POST":
         stop_kind(address_id=address_id, kind=kind)
         says = f"No more messages about {label}. What is given still stands on the site."
-        return render(request, "open/link.html", {"heading": "Stopped", "says": says})
+        return render(request, "open/message_link.html", {"heading": "Stopped", "says": says})
     context = {"heading": "Stop these messages?", "says": f"About {label}.", "button": "Stop"}
-    return render(request, "open/link.html", context)
+    return render(request, "open/message_link.html", context)
 
 
 @require_GET
