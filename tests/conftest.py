@@ -212,7 +212,7 @@ def _set_beside(stash: pytest.Stash) -> None:
     from tests import stranger
 
     with stash[BLOCKER].unblock():
-        if stash[EMPTIED]:
+        if stash.get(EMPTIED, False):
             stranger.put_back()
         if stash[LONELY]:
             stranger.take_out()
