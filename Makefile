@@ -18,15 +18,15 @@ demo: .venv/runtime ## load the demo houses, print where each stands, then serve
 
 test: .venv/development $(JS)/.installed ## run every test, of pages' scripts, on SQLite, on PostgreSQL with Valkey
 	node --test --test-reporter=spec tests/js/*.test.js
-	$(BIN)/pytest -n 2 --dist worksteal
-	$(BIN)/python -m tests.servers $(BIN)/pytest -n 2 --dist worksteal --database-only
+	$(BIN)/pytest -n 2
+	$(BIN)/python -m tests.servers $(BIN)/pytest -n 2 --database-only
 
 proof: .venv/development ## the long proofs at their whole length: every race, any house, every clock
 	$(BIN)/python -m tests.clocks -n 2
 	$(BIN)/python -m tests.servers $(BIN)/python -m tests.clocks -n 2 --database-only
-	$(BIN)/pytest -n 2 --dist worksteal -rP --whole tests/hostile
-	$(BIN)/python -m tests.servers $(BIN)/pytest -n 2 --dist worksteal -rP --whole tests/hostile
-	$(BIN)/pytest -n 2 --dist worksteal --whole tests/inspections/test_machine.py tests/checker/test_fuzz.py \
+	$(BIN)/pytest -n 2 -rP --whole tests/hostile
+	$(BIN)/python -m tests.servers $(BIN)/pytest -n 2 -rP --whole tests/hostile
+	$(BIN)/pytest -n 2 --whole tests/inspections/test_machine.py tests/checker/test_fuzz.py \
 		tests/checker/test_rechecking.py tests/checker/test_wall_properties.py \
 		tests/checker/test_counter_properties.py tests/checker/test_box_fill_properties.py \
 		tests/workbook/test_workbook.py tests/propose

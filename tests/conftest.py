@@ -68,8 +68,6 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
             config.hook.pytest_deselected(items=rest)
             told.append(f"tests left out here: {len(rest)}; they {words}")
         items[:] = wanted
-    # What is slow and of one piece comes first, so that no worker ends with it alone.
-    items.sort(key=lambda item: item.get_closest_marker("browser") is None)
     config.left_out = "\n".join(told)
     if hasattr(config, "workeroutput"):
         config.workeroutput["left_out"] = config.left_out
