@@ -2,11 +2,18 @@
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from functools import cache
+from contextvars import ContextVar
+from functools import cache, partial
 
-from django.utils.translation import get_language, override
+from django.utils.translation import get_language, npgettext, override, pgettext
 
-from .available import JOINERS, MANNERS
+from config.messages.measures import UnitWords
+from config.messages.message import Message
+from config.messages.saying import Reader, said
+from config.messages.stored import from_json, is_stored_text
+from config.messages.values import MESSAGES
+
+from .available import JOINERS, LOCALES, MANNERS, UNIT_WORDS
 from .catalogue import FOLDER, read_phrases
 from .own_words import Typed
 from .phrases import Phrases
@@ -20,9 +27,16 @@ def phrases(language: str) -> Phrases:
 
 
 def say(text: object, language: str | None = None) -> str:
-    """A sentence that the program made, in the language given or that of the reader."""
+    """What the program says, in the language given or that of the reader, in the reader's units.
+
+    A message by its id, as a value or as it is stored; or an English sentence of before.
+    """
     if isinstance(text, Typed):
         return text
+    if is_stored_text(text):
+        text = from_json(text)
+    if isinstance(text, MESSAGES):
+        return said(text, reader(_chosen(language), imperial_units()))
     if text is None:
         words = ""
     else:
@@ -33,12 +47,42 @@ def say(text: object, language: str | None = None) -> str:
     return words
 
 
-def speaking() -> Callable[[str], str]:
+def speaking() -> Callable[[object], str]:
     """`say` for many sentences that the program made: the language is looked up once."""
-    chosen = _chosen()
-    if chosen in MANNERS:
-        return phrases(chosen).say
-    return str
+    return partial(say, language=_chosen())
+
+
+@cache
+def reader(language: str, imperial: bool) -> Reader:
+    """Whoever reads that language, in feet and inches or in metric units."""
+    units = UNIT_WORDS.get(language, UnitWords())
+    return Reader(LOCALES[language], imperial, units, partial(_phrase, language))
+
+
+def _phrase(language: str, message: Message, count: int | None) -> str:
+    """The phrase of a message by the catalogue; English where it is not translated yet."""
+    with override(language):
+        if message.one:
+            return npgettext(message.id, message.one, message.text, 2 if count is None else count)
+        return pgettext(message.id, message.text)
+
+
+_IMPERIAL: ContextVar[bool] = ContextVar("imperial", default=True)
+
+
+def imperial_units() -> bool:
+    """Whether whoever reads now measures in feet and inches."""
+    return _IMPERIAL.get()
+
+
+@contextmanager
+def measured_in(imperial: bool) -> Iterator[None]:
+    """Whatever is said within is said in these units."""
+    token = _IMPERIAL.set(imperial)
+    try:
+        yield
+    finally:
+        _IMPERIAL.reset(token)
 
 
 @contextmanager

@@ -1,6 +1,7 @@
 """The languages that Studbay speaks. Nothing of Django is needed to know them."""
 
 from config.languages.measures import Manner, date_names
+from config.messages.measures import UnitWords
 
 LANGUAGES = (("en", "English"), ("fr", "Français"), ("es", "Español"))
 """By code (ISO 639-1), each by its own name."""
@@ -20,6 +21,13 @@ MANNERS = {
         date_names("es"),
     ),
 }
+LOCALES = {"en": "en_US", "fr": "fr_CA", "es": "es_US"}
+"""How figures, lists and days are written, by the CLDR."""
+UNIT_WORDS = {
+    "fr": UnitWords("pi", "po", "po³", "pi²", "lb"),
+    "es": UnitWords("pies", "pulg.", "pulg.³", "pies²", "lb"),
+}
+"""What a language calls the units of feet and inches."""
 JOINERS = {
     "fr": {": ": "\u00a0: ", " and ": " et ", " or ": " ou ", " to ": " à ", " by ": " sur "},
     "es": {" and ": " y ", " or ": " o ", " to ": " a ", " by ": " por "},

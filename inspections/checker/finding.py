@@ -1,16 +1,18 @@
 """Findings: what a rule says about one subject, with everything its working rests on.
 
-A rule computes numbers; words are made from those numbers only when somebody reads them.
-So a finding carries its data, and `says`, `working` and `remedy` are read off it.
+A rule computes facts; words are made from those facts only when somebody reads them.
+So a finding carries its facts, and `says`, `working` and `remedy` are read off it.
 """
 
-import hashlib
-import json
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
 
+from config.messages.message import message
+from config.messages.values import Text, Value
+
+from .facts import canonical, digest, facts_json
 from .measures import Measure, Tape, first_measure
 from .rulebook import Limit
 from .site import HouseByCode
@@ -37,13 +39,17 @@ def fault_verdict(faults: Collection[Any], missing: Collection[Any]) -> Verdict:
 
 @dataclass(frozen=True, slots=True)
 class FindingWords:
-    """A finding as a person reads it."""
+    """A finding as a person reads it: messages, said in his language and units.
 
-    says: str
-    figure: str = ""
-    limit: str = ""
-    working: tuple[str, ...] = ()
-    remedy: str = ""
+    `says` holds what was found, its figure and the limit, each once; `figure` and `limit` are the
+    same by themselves, for a mark on a plan or a column on paper, empty where there is none.
+    """
+
+    says: Value
+    figure: Value = ""
+    limit: Value = ""
+    working: tuple[Value, ...] = ()
+    remedy: Value = ""
 
 
 class Scope(StrEnum):
@@ -75,6 +81,15 @@ class Rule:
     scope: Scope = Scope.HOUSE
     tapes: tuple[Tape, ...] = ()
     """What is measured on site for its items; the first that a finding holds a limit of counts."""
+    version: int = 1
+    """Of its facts: it rises when they change their shape or meaning."""
+    facts: Any = None
+    """The class or classes of its findings' facts."""
+
+    @property
+    def named(self) -> Text:
+        """Its title as a message."""
+        return Text(title_id(self.id))
 
     def __reduce__(self) -> tuple[Callable[[str], "Rule"], tuple[str]]:
         """A rule goes to another process by its name."""
@@ -83,13 +98,13 @@ class Rule:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """A verdict on one subject. `data` holds every fact and figure that it rests on."""
+    """A verdict on one subject. `facts` holds every fact and figure that it rests on."""
 
     rule: Rule
     subject: str
     verdict: Verdict
     spot: Spot
-    data: Mapping[str, Any]
+    facts: Any
     limits: tuple[Limit, ...]
 
     @property
@@ -99,8 +114,24 @@ class Finding:
 
     @property
     def words(self) -> FindingWords:
-        """The finding in words, with its working."""
-        return self.rule.tell(self)
+        """The finding in words; its working is in the units that the code prints."""
+        words = self.rule.tell(self)
+        units = "metric"
+        if self.imperial:
+            units = "imperial"
+        working: list[Value] = []
+        for line in words.working:
+            if isinstance(line, Text):
+                line = replace(line, code_units=units)
+            working.append(line)
+        return replace(words, working=tuple(working))
+
+    @property
+    def code(self) -> str:
+        """The code that it is checked by, whose terms its sentences take: NEC or CEC."""
+        if self.imperial:
+            return "NEC"
+        return "CEC"
 
     @property
     def section(self) -> str:
@@ -143,30 +174,33 @@ class Finding:
     def fingerprint(self) -> str:
         """A digest of the facts and limits it rests on; it changes when one of them does.
 
-        The order of a list in `data` is that of the house file, and no fact; a tuple's is one.
+        No word, language, unit or order of a house file is in it. The version of the rule is, so
+        that facts of another shape are never taken for these.
         """
-        data = {}
-        for name, value in self.data.items():
-            if isinstance(value, list):
-                data[name] = sorted(value, key=_text)
-            else:
-                data[name] = value
         limits = []
         for limit in self.limits:
             limits.append((limit.name, limit.value))
-        return digest([self.key, data, sorted(limits, key=_text)])
+        limits.sort(key=canonical)
+        if self.rule.facts is None:
+            return digest([self.key, self._loose_facts(), limits])
+        return digest([self.key, self.rule.version, facts_json(self.facts), facts_json(limits)])
 
-
-def digest(value: Any) -> str:
-    """Sixteen hex digits that stand for a JSON value, keys in any order."""
-    return hashlib.sha256(_text(value).encode()).hexdigest()[:16]
-
-
-def _text(value: Any) -> str:
-    return json.dumps(value, sort_keys=True, separators=(",", ":"), default=str)
+    def _loose_facts(self) -> dict[str, Any]:
+        """Facts of a rule that declares none: a list's order is that of the house file."""
+        facts = {}
+        for name, value in self.facts.items():
+            if isinstance(value, list):
+                value = sorted(value, key=canonical)
+            facts[name] = value
+        return facts
 
 
 _RULES: dict[str, Rule] = {}
+
+
+def title_id(rule_id: str) -> str:
+    """The message that titles a rule."""
+    return f"{rule_id}.title"
 
 
 def _named(rule_id: str) -> Rule:
@@ -182,8 +216,14 @@ def rule(
     stage: str = "rough-in",
     scope: Scope = Scope.HOUSE,
     tapes: Iterable[Tape] = (),
+    facts: Any = None,
+    version: int = 2,
 ) -> Callable[[Callable[[Rule, HouseByCode], Iterable[Finding]]], Rule]:
-    """Register the decorated function as a rule; it is given the rule itself and the site."""
+    """Register the decorated function as a rule; it is given the rule itself and the site.
+
+    `facts` is the dataclass of what its findings carry, or several joined by `|`.
+    """
+    message(title_id(rule_id), title)
 
     def register(check: Callable[[Rule, HouseByCode], Iterable[Finding]]) -> Rule:
         if rule_id in _RULES:
@@ -198,6 +238,8 @@ def rule(
             check.__doc__ or "",
             scope,
             tuple(tapes),
+            version,
+            facts,
         )
         _RULES[rule_id] = made
         return made

@@ -55,7 +55,7 @@ def _taped(rule: Rule) -> Iterator[str]:
     if rule.tapes:
         measures = []
         for tape in rule.tapes:
-            measures.append(f"{tape.what}, {tape.comparator} `{tape.limit}`")
+            measures.append(f"{tape.name}, {tape.comparator} `{tape.limit}`")
         each = "; ".join(measures)
         yield ""
         yield f"Measured on site: {each}. A look that its own measure contradicts does not pass."

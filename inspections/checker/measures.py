@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any, Protocol
 
+from config.messages.message import Message
+
 from .rulebook import Limit
 
 
@@ -17,7 +19,7 @@ class HasFigures(Protocol):
     """What a measure reads of a finding: its facts, and the limits they were held against."""
 
     @property
-    def data(self) -> Mapping[str, Any]:
+    def facts(self) -> Any:
         """Every fact and figure."""
 
     @property
@@ -86,12 +88,19 @@ def plain_figure(mm: float) -> str:
 class Tape:
     """A quantity that a rule's items are measured for, and the limit it is held against."""
 
-    what: str
+    what: Message | str
     comparator: Comparator
     limit: str
     """Its name in the rulebook, without the rule's."""
     value: Callable[[HasFigures], float | None]
     """The limit in mm as a finding holds it; None where it holds none."""
+
+    @property
+    def name(self) -> str:
+        """What is measured, in English."""
+        if isinstance(self.what, Message):
+            return self.what.text
+        return self.what
 
     def of(self, finding: HasFigures) -> Measure | None:
         """The measure of that finding; None where this limit is no part of it."""
@@ -99,10 +108,10 @@ class Tape:
         if limit is None or isinstance(limit, bool):
             return None
         if self.comparator is Comparator.AT_MOST:
-            return Measure(self.what, max_mm=float(limit))
+            return Measure(self.name, max_mm=float(limit))
         if limit <= 0:  # whatever is measured is enough
             return None
-        return Measure(self.what, min_mm=float(limit))
+        return Measure(self.name, min_mm=float(limit))
 
 
 def first_measure(tapes: Sequence[Tape], finding: HasFigures) -> Measure | None:
@@ -118,26 +127,42 @@ def first_measure(tapes: Sequence[Tape], finding: HasFigures) -> Measure | None:
 
 
 def held_in(name: str) -> Callable[[HasFigures], float | None]:
-    """The limit as a fact of the finding's data has it."""
+    """The limit as a fact of the finding has it."""
 
     def value(finding: HasFigures) -> float | None:
-        limit: float | None = finding.data.get(name)
+        facts = finding.facts
+        limit: float | None
+        if isinstance(facts, Mapping):
+            limit = facts.get(name)
+        else:
+            limit = getattr(facts, name, None)
         return limit
 
     return value
 
 
 def point_limit(name: str) -> Callable[[HasFigures], float | None]:
-    """The limit of a point of that name, on one part or in the look of a room."""
+    """The limit of a point of that name, on one part or of the parts of a room."""
 
     def value(finding: HasFigures) -> float | None:
-        data = finding.data
-        asked: Mapping[str, float] = {}
-        if "look" in data:
-            asked = data.get("asked", {})
-        for point in data.get("points", ()):
+        facts = finding.facts
+        if isinstance(facts, Mapping):
+            return _loose_limit(facts, name)
+        for point in (*getattr(facts, "points", ()), *getattr(facts, "held_to", ())):
             if point.name == name:
-                asked = {name: point.asked}
-        return asked.get(name)
+                limit: float | None = point.limit
+                return limit
+        return None
 
     return value
+
+
+def _loose_limit(facts: Mapping[str, Any], name: str) -> float | None:
+    """The same of facts that no class declares."""
+    if "look" in facts:
+        limit: float | None = facts.get("asked", {}).get(name)
+        return limit
+    for point in facts.get("points", ()):
+        if point.name == name:
+            return point.asked  # type: ignore[no-any-return]
+    return None

@@ -5,6 +5,7 @@ from copy import copy
 from functools import cached_property
 from typing import Any
 
+from config.messages.values import Length, Text, Value
 from inspections.checker.geometry.floor_line import FloorLine
 from inspections.checker.geometry.plan import RoomPlan
 from inspections.checker.graph.lights import Lights, is_light
@@ -17,13 +18,32 @@ from .house.cables import Cable
 from .house.power import Circuit, Panel
 from .house.rooms import Counter, OpeningKind, Room, RoomKind
 from .rulebook import Rulebook
-from .spot import Place, Spot
+from .spot import (
+    BOX,
+    CABLE,
+    CEILING,
+    CIRCUIT,
+    COUNTER,
+    FLOOR_BY_WALL,
+    FROM_LEFT,
+    HOLE,
+    OUT_OF_SIGHT,
+    PANEL,
+    UP,
+    WALL,
+    Spot,
+)
 
 DOORWAYS = frozenset({OpeningKind.DOOR, OpeningKind.SLIDING_DOOR, OpeningKind.OPENING})
 
 # After the walls of a room, in the order of a walk: what stands free in it, what is overhead or
 # out of sight, holes, cables.
 FREE, OVERHEAD, HOLES, CABLES = 1e7, 2e7, 3e7, 4e7
+
+
+def from_left(mm: float) -> Text:
+    """So far from the left end of a wall."""
+    return FROM_LEFT(length=Length(mm))
 
 
 def holds_receptacle(box: Box) -> bool:
@@ -185,15 +205,15 @@ class HouseByCode:
         """A room as a whole."""
         return self._kept("room", room.id, lambda: self._spot(room, room.area, (), ()))
 
-    def house_spot(self, *parts: Place) -> Spot:
+    def house_spot(self, *parts: Value) -> Spot:
         """The house as a whole, said with its first area and room."""
         room = self.house.rooms[0]
         return Spot(room.area, room.id, parts, (-1.0,), self.imperial)
 
-    def wall_spot(self, room: Room, wall: str, at_mm: float, *parts: Place) -> Spot:
+    def wall_spot(self, room: Room, wall: str, at_mm: float, *parts: Value) -> Spot:
         """A place on a room's wall."""
         order = (self._walk(room.id, wall, at_mm),)
-        return self._spot(room, room.area, (f"wall {wall}", *parts), order)
+        return self._spot(room, room.area, (WALL(wall=wall), *parts), order)
 
     def box_spot(self, box: Box) -> Spot:
         """Where a box is, as a person would look for it."""
@@ -201,49 +221,52 @@ class HouseByCode:
 
     def _box_spot(self, box: Box) -> Spot:
         room, place = self.rooms[box.room], box.place
-        name = box.name or f"box {box.id}"
-        parts: tuple[Place, ...]
+        name = box.name or BOX(box=box.id)
+        parts: tuple[Value, ...]
         order: tuple[float, ...]
         if isinstance(place, OnWall):
-            parts = (f"wall {place.wall}", ("from its left end", place.at_mm))
+            parts = (WALL(wall=place.wall), from_left(place.at_mm))
             if place.height_mm is not None:
-                parts = (*parts, ("up", place.height_mm))
+                parts = (*parts, UP(length=Length(place.height_mm)))
             order = (self._walk(box.room, place.wall, place.at_mm), place.height_mm or 0.0)
         elif isinstance(place, OnFloor):
-            parts = (f"floor by wall {place.wall}", ("from its left end", place.at_mm))
+            parts = (FLOOR_BY_WALL(wall=place.wall), from_left(place.at_mm))
             order = (self._walk(box.room, place.wall, place.at_mm),)
         elif isinstance(place, OnCounter):
-            parts, order = (f"counter {place.counter}",), (FREE, place.at_mm or 0.0)
+            parts, order = (COUNTER(counter=place.counter),), (FREE, place.at_mm or 0.0)
         else:
-            overhead = isinstance(place, OnCeiling)
-            parts, order = ("ceiling" if overhead else "out of sight",), (OVERHEAD,)
+            where = OUT_OF_SIGHT
+            if isinstance(place, OnCeiling):
+                where = CEILING
+            parts, order = (where(),), (OVERHEAD,)
         return self._spot(room, box.area or room.area, (*parts, name), order)
 
-    def free_spot(self, room: Room, *parts: Place) -> Spot:
+    def free_spot(self, room: Room, *parts: Value) -> Spot:
         """Something that stands free in a room."""
         return self._spot(room, room.area, parts, (FREE,))
 
-    def panel_spot(self, panel: Panel, *parts: Place) -> Spot:
+    def panel_spot(self, panel: Panel, *parts: Value) -> Spot:
         """A panel, or something at it."""
-        return self.free_spot(self.rooms[panel.room], f"panel {panel.id}", *parts)
+        return self.free_spot(self.rooms[panel.room], PANEL(panel=panel.id), *parts)
 
     def circuit_spot(self, circuit: Circuit) -> Spot:
         """A circuit, where its breaker is."""
-        panel, name = self.panels[circuit.panel], f"circuit {circuit.name}"
+        panel = self.panels[circuit.panel]
+        name = CIRCUIT(circuit=circuit.name)
         return self._kept("circuit", circuit.id, lambda: self.panel_spot(panel, name))
 
     def hole_spot(self, room: Room, hole: str) -> Spot:
         """A hole in the framing of a room."""
-        return self.part_spot(room, f"hole {hole}")
+        return self.part_spot(room, HOLE(hole=hole))
 
-    def part_spot(self, room: Room, *parts: Place) -> Spot:
+    def part_spot(self, room: Room, *parts: Value) -> Spot:
         """Something in the framing of a room: a hole, a staple, a bundle of cables."""
         return self._spot(room, room.area, parts, (HOLES,))
 
     def cable_spot(self, cable: Cable, room_id: str | None = None) -> Spot:
         """A cable, in the room where something was seen of it or where it ends."""
         room = self.rooms[room_id or self._nodes[cable.ends[1]]]
-        parts = (f"cable {cable.id}",)
+        parts = (CABLE(cable=cable.id),)
         return self._kept(room.id, cable.id, lambda: self._spot(room, room.area, parts, (CABLES,)))
 
     def _kept(self, kind: str, name: str, make: Callable[[], Spot]) -> Spot:
@@ -286,7 +309,7 @@ class HouseByCode:
         return rooms
 
     def _spot(
-        self, room: Room, area: str, parts: tuple[Place, ...], within: tuple[float, ...]
+        self, room: Room, area: str, parts: tuple[Value, ...], within: tuple[float, ...]
     ) -> Spot:
         names = (self._storeys[room.storey], room.name, *parts)
         order = (self._area_rank[area], self._room_rank[room.id], *within)

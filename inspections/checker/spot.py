@@ -2,28 +2,51 @@
 
 from dataclasses import dataclass
 
-from .words import length
+from config.messages.message import message
+from config.messages.saying import ENGLISH, METRIC, said
+from config.messages.values import Joined, Value
 
-Place = str | tuple[str, float]
-"""A part of a place's words: a word or two, or words and the length in mm before them."""
+WALL = message("place.wall", "wall {wall}")
+FLOOR_BY_WALL = message("place.floor-by-wall", "floor by wall {wall}")
+FROM_LEFT = message("place.from-left", "{length} from its left end")
+ALONG_COUNTER = message("place.along", "{length} along it")
+UP = message("place.up", "{length} up")
+COUNTER = message("place.counter", "counter {counter}")
+ISLAND = message("place.island", "island {counter}")
+PENINSULA = message("place.peninsula", "peninsula {counter}")
+CEILING = message("place.ceiling", "ceiling")
+OUT_OF_SIGHT = message("place.out-of-sight", "out of sight")
+OUTDOORS = message("place.outdoors", "outdoors")
+BOX = message("place.box", "box {box}")
+PANEL = message("place.panel", "panel {panel}")
+CIRCUIT = message("place.circuit", "circuit {circuit}")
+HOLE = message("place.hole", "hole {hole}")
+STAPLE = message("place.staple", "staple {staple}")
+CABLE = message("place.cable", "cable {cable}")
 
 
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """Where on site: the area and room, parts of the words, and the order of walking."""
+    """Where on site: the area and room, parts of the place, and the order of walking.
+
+    A bare string among the parts is what somebody called it, or an id.
+    """
 
     area: str
     room: str
-    parts: tuple[Place, ...]
+    parts: tuple[Value, ...]
     order: tuple[float, ...] = ()
     imperial: bool = False
 
     @property
-    def words(self) -> str:
+    def text(self) -> Joined:
         """The place as a person on site would say it, from the storey inwards."""
-        words = []
-        for part in self.parts:
-            words.append(
-                part if isinstance(part, str) else f"{length(part[1], self.imperial)} {part[0]}"
-            )
-        return ", ".join(words)
+        return Joined(self.parts, ", ")
+
+    @property
+    def words(self) -> str:
+        """The same in English."""
+        reader = METRIC
+        if self.imperial:
+            reader = ENGLISH
+        return said(self.text, reader)

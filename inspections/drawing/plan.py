@@ -227,7 +227,7 @@ def _node(
 def _stretches(svg: Tree.Element, finding: Finding, placing: Placing, say: Say) -> None:
     """The stretches of wall that a finding about a line leaves out of reach."""
     walls = placing.sides[finding.spot.room]
-    for start, end, wall, at in finding.data.get("uncovered", ()):
+    for start, end, wall, at in finding.facts.get("uncovered", ()):
         rest, first = end - start, True
         names = list(walls)
         index = None

@@ -68,7 +68,7 @@ class _Maker:
             box = self.placed(room, kind, boxes)
             if box is not None:
                 boxes.append(box)
-                if not finding.data.get("halls"):
+                if not finding.facts.get("halls"):
                     break
         if not boxes:
             self.given_up.add(finding.subject)
@@ -77,7 +77,7 @@ class _Maker:
         name_of = {room.id: room.name for room in self.house.rooms}
         where = " and ".join(name_of[box.room] for box in boxes)
         says = f"{kind.value.replace('_', ' ')} in {where}"
-        proof = f"one is asked {finding.data['where']}, and there is none"
+        proof = f"one is asked {finding.facts['where']}, and there is none"
         if len(boxes) > 1:
             proof = "bedrooms open on several hallways; one in each leaves no bedroom out"
         proposal = Proposal(subject, tuple(boxes), says, proof, ProposalKind.ALARMS)

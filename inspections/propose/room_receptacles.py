@@ -119,7 +119,7 @@ class _Finder:
             if key not in trial.short((name,)):
                 continue
             room = trial.site.rooms[room_id]
-            basin = next(f for f in room.fixtures or () if f.id == finding.data["basins"][0])
+            basin = next(f for f in room.fixtures or () if f.id == finding.facts["basins"][0])
             height = (basin.top_mm or 800.0) + ABOVE_BASIN_MM
             middle = _middle_of(trial, room, basin)
             made = self.first(trial, room, name, key, RECEPTACLE, height, middle)
@@ -150,9 +150,9 @@ class _Finder:
             finding = trial.verdicts(HALLS, [box]).get(key)
             if finding is None or finding.verdict is not Verdict.SHORT:
                 return self._hall(subject, room, [spot], height)
-            if "far" not in finding.data:  # a rule of length, which one place serves or none does
+            if "far" not in finding.facts:  # a rule of length, which one place serves or none does
                 return Unsolved(subject, "no receptacle along its walls serves it")
-            far.append(finding.data["far"])
+            far.append(finding.facts["far"])
         for count in range(2, MOST + 1):
             chosen = together(far, count)
             if chosen is not None:
@@ -250,7 +250,7 @@ class _Finder:
 
 def _nearer(before: Finding, after: Finding) -> bool:
     """Whether a count that is still short came nearer to what is asked."""
-    return len(after.data.get("has", ())) > len(before.data.get("has", ()))
+    return len(after.facts.get("has", ())) > len(before.facts.get("has", ()))
 
 
 def _middle_of(trial: Trial, room: Room, place: Fixture) -> Point | None:

@@ -292,7 +292,7 @@ def _differences(key: str, expected: Any, finding: Finding) -> Iterator[str]:
     for name, figure in expected.items():
         if name != "verdict":
             name, figure = _key(name, figure)
-            actual = finding.data[name]
+            actual = finding.facts[name]
             if abs(actual - figure) > 0.05:
                 yield f"{key} has {name} {actual}, not {figure}"
 

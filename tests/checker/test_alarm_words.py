@@ -31,7 +31,7 @@ def test_a_garage_is_the_reason_and_fuel_no_longer_matters() -> None:
         finding = found(book, rooms=rooms, appliances=appliances)[
             f"carbon-monoxide-alarms:{subject}"
         ]
-        assert finding.data["missing"] == []
+        assert finding.facts["missing"] == []
         assert finding.words.working[0] == "asked for because of Garage"
 
 

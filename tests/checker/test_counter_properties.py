@@ -133,9 +133,9 @@ def lies_in(part: Finding, whole: Finding, counter: dict[str, Any]) -> bool:
 
 def span(finding: Finding, counter: dict[str, Any]) -> tuple[float, float]:
     """From and to along the counter."""
-    (wall, at), first = finding.data["start"], counter["along"][0]
+    (wall, at), first = finding.facts["start"], counter["along"][0]
     start = at - first["at_mm"] if wall == "a" else at + first["width_mm"]
-    return start, start + finding.data["space_mm"]
+    return start, start + finding.facts["space_mm"]
 
 
 ISLANDS = st.fixed_dictionaries(

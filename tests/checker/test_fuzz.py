@@ -162,7 +162,9 @@ def test_a_compliant_box_turns_no_other_finding_short(seed: int, book: str) -> N
     before = keyed(data, book)
     add_box(data, room, wall)
     for name, finding in keyed(data, book).items():
-        if finding.verdict is Verdict.SHORT and "new" not in json.dumps([name, dict(finding.data)]):
+        if finding.verdict is Verdict.SHORT and "new" not in json.dumps(
+            [name, dict(finding.facts)]
+        ):
             assert name in before, name
             assert before[name].verdict is Verdict.SHORT, name
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from inspections.checker.asking.points import (
+from inspections.checker.asking.loose_points import (
     Asked,
     Point,
     at_least,

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from itertools import groupby
 from pathlib import Path
 
+from config.messages.saying import ENGLISH, METRIC, said
 from inspections.checker.finding import Finding
 from tests.checker.build import Case, cases, findings
 
@@ -33,13 +34,17 @@ def _case(case: Case) -> Iterator[str]:
 
 
 def _finding(book: str, key: str, finding: Finding) -> Iterator[str]:
-    words = finding.words
+    words, reader = finding.words, METRIC
+    if finding.code == "NEC":
+        reader = ENGLISH
     yield f"{key} by {book}: {finding.verdict.value}, {finding.section}, {finding.known}"
-    yield f"  at {finding.spot.words}"
-    yield f"  {words.says} [{words.figure} / {words.limit}]"
-    yield from (f"  - {line}" for line in words.working)
+    yield f"  at {said(finding.spot.text, reader)}"
+    figures = f"{said(words.figure, reader)} / {said(words.limit, reader)}"
+    yield f"  {said(words.says, reader)} [{figures}]"
+    for line in words.working:
+        yield f"  - {said(line, reader)}"
     if words.remedy:
-        yield f"  > {words.remedy}"
+        yield f"  > {said(words.remedy, reader)}"
 
 
 def stale(rule: str = "*") -> list[str]:

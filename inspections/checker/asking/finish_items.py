@@ -41,7 +41,7 @@ def room_looks(
 def look_words(finding: Finding, what: str, asked: str) -> FindingWords:
     """An item of `room_looks` in words: look at such things, asked is so."""
     boxes = []
-    for box, devices in finding.data["at"]:
+    for box, devices in finding.facts["at"]:
         boxes.append(f"{box} ({', '.join(devices)})")
     return FindingWords(
         f"Look at {what}: {asked}.",

@@ -1,15 +1,20 @@
 """Fixtures and the boxes near them: how far apart, and what is missing to say so."""
 
+from config.messages.message import message
 from inspections.checker.finding import FindingWords
 from inspections.checker.geometry.plan import missing_of
 from inspections.checker.house.boxes import Box, OnCounter, OnFloor, OnWall
 from inspections.checker.house.fixtures import Fixture, FixtureKind
 from inspections.checker.house.rooms import Counter, Interruption, Room
+from inspections.checker.nouns import noun
 from inspections.checker.site import HouseByCode
 from inspections.checker.spot import Spot
 
 USUAL_DEPTH_MM = 600.0
 """How far what stands in a counter is taken to reach out where nobody measured the counter."""
+
+
+FIXTURE = message("place.fixture", "{kind} {fixture}")
 
 
 def placed(
@@ -43,7 +48,7 @@ def height_of(box: Box) -> float | None:
 
 def fixture_words(site: HouseByCode, room: Room, fixture: Fixture) -> Spot:
     """Where a fixture is, as a person would look for it."""
-    name = f"{fixture.kind.value.replace('_', ' ')} {fixture.id}"
+    name = FIXTURE(kind=noun(fixture.kind), fixture=fixture.id)
     if fixture.wall is None or fixture.at_mm is None:
         return site.free_spot(room, name)
     at = fixture.at_mm + (fixture.width_mm or 0) / 2

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
-from inspections.checker.asking.points import Point, at_least, measure_at_most
+from inspections.checker.asking.loose_points import Point, at_least, measure_at_most
 
 
 def part_of(size_mm: float | None, member_mm: float | None) -> float | None:

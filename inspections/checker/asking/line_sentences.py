@@ -48,7 +48,7 @@ def left_out_words(left_out: list[tuple[str, str, float | None]], imperial: bool
 
 def tell_line(finding: Finding, what: str, remedy: str) -> FindingWords:
     """A space along a line against the reach that the code asks for."""
-    data, imperial = finding.data, finding.imperial
+    data, imperial = finding.facts, finding.imperial
     reach = length(data["reach_mm"], imperial)
     gaps = []
     for gap in data["uncovered"]:
@@ -81,7 +81,7 @@ def tell_line(finding: Finding, what: str, remedy: str) -> FindingWords:
 
 
 def _working(finding: Finding, what: str) -> list[str]:
-    data, imperial = finding.data, finding.imperial
+    data, imperial = finding.facts, finding.imperial
     lines = [f"{what}: {length(data['space_mm'], imperial)} long, no break"]
     for box, at, _ in data["at"]:
         lines.append(f"receptacle {box} at {length(at, imperial)} along it")

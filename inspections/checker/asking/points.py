@@ -1,157 +1,274 @@
-"""Points: single things that a rule asks of one part, and how a list of them is judged and told.
+"""Points: single things that a rule requires of one part, how they are judged and how they read.
 
-The name of a point is the name of the limit it is held against, so that a look for what nobody
-recorded can say the same limits. Endings tell the unit: `_mm` a length, `_kg` a weight.
+The name of a point is the name of the limit it is held against, so that the line of a room for
+what nobody recorded can say the same limits. Endings tell the unit: `_mm` a length, `_kg` a
+weight, `_percent` a part of a hundred, `_times` a ratio; a bool is so or not; any other a count.
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import Any, NamedTuple
+from dataclasses import dataclass
+from typing import Any
 
-from inspections.checker.asking.visual import Judged, tell_look
+from config.messages.message import Message, message
+from config.messages.values import (
+    Joined,
+    Length,
+    Listed,
+    Percent,
+    Ratio,
+    Rounding,
+    Text,
+    Value,
+    Weight,
+)
+from inspections.checker.asking.visual import Judged, RoomFacts, room_words
 from inspections.checker.finding import Finding, FindingWords, Verdict
 from inspections.checker.measures import Comparator, Tape, point_limit
-from inspections.checker.words import length, number, weight
 
 DUST = 0.01  # mm, kg
+NOT_RECORDED = message("not-recorded", "Not recorded yet: {what}.")
+RECORD = message("record", "Measure or check it on site, and record it.")
+STILL_MISSING = message("still-missing", "not recorded yet: {what}")
+EITHER_WAY = message("either-way", "not recorded yet: {what}; the same either way")
 
 
-class Point(NamedTuple):
-    """What was found and what is asked; `holds` is None when a missing fact decides it."""
+@dataclass(frozen=True, slots=True)
+class Point:
+    """What was found and what is required; `holds` is None when a missing fact decides it."""
 
     name: str
-    found: Any
-    asked: Any
+    found: float | bool | str | None
+    limit: float | bool | str | None
     holds: bool | None
-    eyes: bool = True
-    """Whether eyes or a tape on site settle what is missing."""
 
 
-class Asked(NamedTuple):
-    """How a point reads: what it is, which way it is held, what to do when it does not hold."""
+@dataclass(frozen=True, slots=True)
+class PointsFacts:
+    """The points of one part, in the order that they are required in."""
 
-    what: str
+    part: str
+    points: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Plural:
+    """A sentence that is another for one: the number that `count` is filled with chooses."""
+
+    one: str
+    many: str
+    count: str = "figure"
+
+
+@dataclass(frozen=True, slots=True)
+class PointWords:
+    """How a point reads. Holes: {part}, the id; {figure}, what was found; {limit}.
+
+    `wrong` and `ok` are sentences; so is `verify`, which is about all such parts of a room and
+    has {limit} alone. `missing` is what is to be recorded, as part of a sentence: "how far box
+    {part} sits behind the finished surface". `remedy` says what to do when it is wrong.
+    """
+
+    wrong: str | Plural
+    ok: str | Plural
+    missing: str
     remedy: str
-    way: str = ""
+    verify: str | Plural = ""
+    way: Comparator | None = None
+    tape: str = ""
+    """What is measured on site, as a part of a sentence: "the box behind the finished surface"."""
 
 
-def at_least(name: str, found: float | None, asked: float, eyes: bool = True) -> Point:
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A point's messages."""
+
+    wrong: Message
+    ok: Message
+    missing: Message
+    remedy: Message
+    verify: Message | None
+    tape: Message | None
+    way: Comparator | None
+
+
+def point_words(rule: str, words: Mapping[str, PointWords]) -> dict[str, Said]:
+    """Register the messages of a rule's points, each under rule, point and what it says."""
+    said: dict[str, Said] = {}
+    for name, each in words.items():
+        about = f"{rule}.{name.replace('_', '-')}"
+        said[name] = Said(
+            _message(f"{about}.wrong", each.wrong),
+            _message(f"{about}.ok", each.ok),
+            _message(f"{about}.missing", each.missing),
+            _message(f"{about}.remedy", each.remedy),
+            _message(f"{about}.verify", each.verify) if each.verify else None,
+            _message(f"{about}.tape", each.tape) if each.tape else None,
+            each.way,
+        )
+    return said
+
+
+def _message(id: str, words: str | Plural) -> Message:
+    if isinstance(words, Plural):
+        return message(id, words.many, one=words.one, count=words.count)
+    return message(id, words)
+
+
+def at_least(name: str, found: float | None, limit: float) -> Point:
     """A measure that is not to be less."""
-    return Point(name, found, asked, None if found is None else found >= asked - DUST, eyes)
+    return Point(name, found, limit, None if found is None else found >= limit - DUST)
 
 
-def measure_at_most(name: str, found: float | None, asked: float, eyes: bool = True) -> Point:
+def at_most(name: str, found: float | None, limit: float) -> Point:
     """A measure that is not to be more."""
-    return Point(name, found, asked, None if found is None else found <= asked + DUST, eyes)
+    return Point(name, found, limit, None if found is None else found <= limit + DUST)
 
 
-def is_so(name: str, found: bool | None, asked: bool = True, eyes: bool = True) -> Point:
+def is_so(name: str, found: bool | None, limit: bool = True) -> Point:
     """A fact that is to be so, or not so."""
-    return Point(name, found, asked, None if found is None else found is asked, eyes)
+    return Point(name, found, limit, None if found is None else found is limit)
 
 
-def judged(points: Sequence[Point], **data: Any) -> Judged:
-    """Short when a point fails; unknown or a look when one is missing; else it meets."""
-    if not points:
+def judged(facts: PointsFacts, not_by_eye: Sequence[str] = ()) -> Judged:
+    """Short when a point fails; unknown or to be verified when one is missing; else it meets.
+
+    `not_by_eye` names the points that eyes and a tape on site cannot settle.
+    """
+    if not facts.points:
         return None
     verdict = Verdict.MEETS
-    for point in points:
+    for point in facts.points:
         if point.holds is False:
-            verdict = Verdict.SHORT
-            break
+            return Verdict.SHORT, facts
         if point.holds is None and verdict is not Verdict.UNKNOWN:
-            verdict = Verdict.UNKNOWN
-            if point.eyes:
-                verdict = Verdict.LOOK
-    return verdict, {"points": points, **data}
+            verdict = Verdict.LOOK
+            if point.name in not_by_eye:
+                verdict = Verdict.UNKNOWN
+    return verdict, facts
 
 
-HELD = {
-    "at least": Comparator.AT_LEAST,
-    "at most": Comparator.AT_MOST,
-    "more than": Comparator.AT_LEAST,
-}
-"""Which way a tape is held against a point's limit; at the limit itself it contradicts nothing."""
-
-
-def tapes(words: Mapping[str, Asked], *names: str) -> tuple[Tape, ...]:
+def tapes(words: Mapping[str, Said], *names: str) -> tuple[Tape, ...]:
     """Points that a tape settles on site, the one that is measured first of all first."""
     measures = []
     for name in names:
-        measures.append(Tape(words[name].what, HELD[words[name].way], name, point_limit(name)))
+        said = words[name]
+        if said.tape is None or said.way is None:
+            raise ValueError(f"{name} says neither what is measured nor which way it is held")
+        measures.append(Tape(said.tape, said.way, name, point_limit(name)))
     return tuple(measures)
 
 
-def teller(words: Mapping[str, Asked]) -> Callable[[Finding], FindingWords]:
+def teller(words: Mapping[str, Said]) -> Callable[[Finding], FindingWords]:
     """How a rule made of points tells its findings."""
 
     def tell(finding: Finding) -> FindingWords:
-        imperial = finding.imperial
-        if "look" in finding.data:
-            asked = finding.data["asked"].items()
-            each = []
-            for n, value in asked:
-                each.append(_limit(words[n], n, value, imperial))
-            return tell_look(finding, "; ".join(each), "; ".join(each))
+        if isinstance(finding.facts, RoomFacts):
+            return _room(finding.facts, words)
         return _told(finding, words)
 
     return tell
 
 
-def _told(finding: Finding, words: Mapping[str, Asked]) -> FindingWords:
-    imperial, verdict = finding.imperial, finding.verdict
-    points: Sequence[Point] = finding.data["points"]
-    wanted = {Verdict.SHORT: False, Verdict.MEETS: True}.get(verdict)
-    telling = [point for point in points if point.holds is wanted] or list(points)
-    facts = []
-    says = []
-    remedies = {}
+def _room(facts: RoomFacts, words: Mapping[str, Said]) -> FindingWords:
+    """What to verify in a room, in the order that the rule names its points."""
+    held_to = {held.name: held.limit for held in facts.held_to}
+    checks = []
     limits = []
-    figures = []
+    for name, said in words.items():
+        if name in held_to and said.verify is not None:
+            limit = quantity(name, held_to[name], limit_rounding(said.way))
+            checks.append(_filled(said.verify, limit=limit))
+            limits.append(limit)
+    return room_words(facts, checks, _parts(limits))
+
+
+def _told(finding: Finding, words: Mapping[str, Said]) -> FindingWords:
+    facts: PointsFacts = finding.facts
+    wanted = {Verdict.SHORT: False, Verdict.MEETS: True}.get(finding.verdict)
+    telling = [point for point in facts.points if point.holds is wanted]
+    says = []
+    remedies: dict[Value, None] = {}
     for point in telling:
-        asked = words[point.name]
-        facts.append(asked.what)
-        says.append(_line(asked, point, imperial))
-        remedies[asked.remedy] = True
-        limits.append(_limit(asked, point.name, point.asked, imperial))
-        figures.append(figure(point.name, point.found, imperial))
-    said = "; ".join(says)
-    remedy = " ".join(remedies)
-    if verdict is Verdict.UNKNOWN:
-        said = f"nobody recorded {', '.join(facts)}"
-        remedy = f"Record {', '.join(facts)}."
-    elif verdict is Verdict.MEETS:
-        remedy = ""
-    working = tuple(_line(words[point.name], point, imperial) for point in points)
-    return FindingWords(
-        f"{said[:1].upper()}{said[1:]}.", "; ".join(figures), "; ".join(limits), working, remedy
-    )
+        says.append(_sentence(facts.part, point, words, EITHER_WAY))
+        if point.holds is False:
+            remedies[_filled(words[point.name].remedy, **_holes(facts.part, point, words))] = None
+    sentence: Value = Joined(tuple(says))
+    remedy: Value = Joined(tuple(remedies)) if remedies else ""
+    if wanted is None:
+        missing = []
+        for point in telling:
+            missing.append(_missing(facts.part, point, words))
+        sentence, remedy = NOT_RECORDED(what=Listed(tuple(missing))), RECORD()
+    missing_line = STILL_MISSING if wanted is None else EITHER_WAY
+    working = [_sentence(facts.part, point, words, missing_line) for point in facts.points]
+    figures = [_holes(facts.part, point, words)["figure"] for point in telling]
+    limits = [_holes(facts.part, point, words)["limit"] for point in telling]
+    return FindingWords(sentence, _parts(figures), _parts(limits), tuple(working), remedy)
 
 
-def _line(asked: Asked, point: Point, imperial: bool) -> str:
-    found = figure(point.name, point.found, imperial)
-    if not asked.way:
-        return f"{asked.what}: {found}"
-    return f"{asked.what}: {found}, {asked.way} {figure(point.name, point.asked, imperial)} asked"
+def _parts(figures: Sequence[Value]) -> Value:
+    """Figures beside each other; a yes or no is none."""
+    shown = [figure for figure in figures if figure != ""]
+    if len(shown) == 1:
+        return shown[0]
+    return Joined(tuple(shown), "; ") if shown else ""
 
 
-def _limit(asked: Asked, name: str, value: Any, imperial: bool) -> str:
-    if asked.way:
-        return f"{asked.what} {asked.way} {figure(name, value, imperial)}"
-    if value is not False:
-        return asked.what
-    return f"not {asked.what}"
+def _sentence(part: str, point: Point, words: Mapping[str, Said], missing: Message) -> Text:
+    """What was found of a point, or that nobody recorded it."""
+    said = words[point.name]
+    if point.holds is None:
+        return missing(what=_missing(part, point, words))
+    chosen = said.wrong
+    if point.holds:
+        chosen = said.ok
+    return _filled(chosen, **_holes(part, point, words))
 
 
-def figure(name: str, value: Any, imperial: bool) -> str:
-    """A value in the words of its unit."""
-    if value is None:
-        return "not recorded"
-    if isinstance(value, bool):
-        if value:
-            return "yes"
-        return "no"
+def _missing(part: str, point: Point, words: Mapping[str, Said]) -> Text:
+    return _filled(words[point.name].missing, **_holes(part, point, words))
+
+
+def _holes(part: str, point: Point, words: Mapping[str, Said]) -> dict[str, Value]:
+    way = words[point.name].way
+    return {
+        "part": part,
+        "figure": quantity(point.name, point.found, figure_rounding(way, point.holds)),
+        "limit": quantity(point.name, point.limit, limit_rounding(way)),
+    }
+
+
+def _filled(said: Message, **holes: Any) -> Text:
+    """A message with those of the holes that it has."""
+    return said(**{name: value for name, value in holes.items() if name in said.holes})
+
+
+def limit_rounding(way: Comparator | None) -> Rounding:
+    """A limit is rounded to its safe side."""
+    if way is None:
+        return Rounding.NEAREST
+    return Rounding.UP if way is Comparator.AT_LEAST else Rounding.DOWN
+
+
+def figure_rounding(way: Comparator | None, holds: bool | None) -> Rounding:
+    """A figure is rounded to its own side of the limit, so that it never denies its verdict."""
+    if way is None or holds is None:
+        return Rounding.NEAREST
+    inward = Rounding.UP if way is Comparator.AT_LEAST else Rounding.DOWN
+    outward = Rounding.DOWN if way is Comparator.AT_LEAST else Rounding.UP
+    return inward if holds else outward
+
+
+def quantity(name: str, value: Any, rounding: Rounding = Rounding.NEAREST) -> Value:
+    """A figure with the unit that the name of its point ends with; empty for a yes or no."""
+    if value is None or isinstance(value, bool):
+        return ""
     if name.endswith("_mm"):
-        return length(value, imperial)
+        return Length(value, rounding)
     if name.endswith("_kg"):
-        return weight(value, imperial)
-    return number(value)
+        return Weight(value, rounding)
+    if name.endswith("_percent"):
+        return Percent(value, rounding)
+    if name.endswith("_times"):
+        return Ratio(value, rounding)
+    return value  # type: ignore[no-any-return]

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
-from inspections.checker.asking.visual import Judged, boxes_judged
+from inspections.checker.asking.loose_visual import Judged, boxes_judged
 from inspections.checker.finding import Finding, Rule
 from inspections.checker.house.boxes import Box, Recessed
 from inspections.checker.rulebook import Limit

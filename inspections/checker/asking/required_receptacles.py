@@ -84,7 +84,7 @@ def tell_count(
     finding: Finding, place: str, remedy: str, notes: Sequence[str] = ()
 ) -> FindingWords:
     """A place, what it has and what is asked of it."""
-    data, imperial = finding.data, finding.imperial
+    data, imperial = finding.facts, finding.imperial
     least, most = data["asked"]
     has = plural(len(data["has"]), "receptacle")
     asked = f"at least {plural(least, 'receptacle')}"

@@ -93,7 +93,7 @@ def _named(site: HouseByCode, outlet: SuppliedDevice) -> str:
 
 def tell_use(finding: Finding) -> FindingWords:
     """The circuits that feed the use, and what else is on them."""
-    data = finding.data
+    data = finding.facts
     use, least, circuits = data["use"], amperes(data["least"]), data["circuits"]
     says = {
         Verdict.MEETS: f"A circuit for nothing but {use} feeds them here.",

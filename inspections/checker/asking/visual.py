@@ -1,39 +1,105 @@
-"""What eyes settle: computed where somebody recorded it, one look for each room where not."""
+"""What eyes settle: computed where somebody recorded it, one line for each room where not."""
 
+import re
 from collections import Counter
-from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
-from typing import Any, NamedTuple
+from collections.abc import Callable, Container, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Any
 
+from config.messages.message import Message, message
+from config.messages.values import Joined, Listed, Text, Value
+from inspections.checker.facts import digest, facts_json
 from inspections.checker.finding import Finding, FindingWords, Rule, Verdict
 from inspections.checker.house.boxes import Box
 from inspections.checker.house.cables import Cable
 from inspections.checker.house.rooms import RoomKind
 from inspections.checker.rulebook import Limit
 from inspections.checker.site import HouseByCode
-from inspections.checker.words import listed
-
-Judged = tuple[Verdict, Mapping[str, Any]] | None
-"""A verdict with the facts and figures it rests on; None when nothing is asked of the part."""
+from inspections.checker.spot import BOX, CABLE, HOLE, STAPLE
 
 
-SAID = 6
-"""So many parts are named in a look; the working names all."""
+class PartKind(StrEnum):
+    """What a part is that waits for eyes."""
+
+    BOX = "box"
+    CABLE = "cable"
+    HOLE = "hole"
+    NOTCH = "notch"
+    STAPLE = "staple"
+    SUPPORT = "support"
+    BUNDLE = "bundle"
 
 
-class VisualCheck(NamedTuple):
-    """A part that waits for eyes: its name, the facts a look rests on, and what is asked."""
+PART: dict[PartKind, Message] = {
+    PartKind.BOX: BOX,
+    PartKind.CABLE: CABLE,
+    PartKind.HOLE: HOLE,
+    PartKind.STAPLE: STAPLE,
+    PartKind.NOTCH: message("place.notch", "notch {notch}"),
+    PartKind.SUPPORT: message("place.support", "support {support}"),
+    PartKind.BUNDLE: message("place.bundle", "bundle {bundle}"),
+}
+COUNTED: dict[PartKind, Message] = {
+    PartKind.BOX: message("count.boxes", "{n} boxes", one="{n} box"),
+    PartKind.CABLE: message("count.cables", "{n} cables", one="{n} cable"),
+    PartKind.HOLE: message("count.holes", "{n} holes", one="{n} hole"),
+    PartKind.NOTCH: message("count.notches", "{n} notches", one="{n} notch"),
+    PartKind.STAPLE: message("count.staples", "{n} staples", one="{n} staple"),
+    PartKind.SUPPORT: message("count.supports", "{n} supports", one="{n} support"),
+    PartKind.BUNDLE: message("count.bundles", "{n} bundles", one="{n} bundle"),
+}
+HERE = message("verify.here", "{checks} ({parts} here)")
+PARTS = message("verify.parts", "not recorded yet: {parts}")
+VERIFY = message("verify.remedy", "Verify on site, or record what you find.")
+
+
+def part_text(kind: PartKind, part: str) -> Text:
+    """A part as a person points at it: box R22."""
+    return PART[kind](**{kind.value: part})
+
+
+@dataclass(frozen=True, slots=True)
+class SeenPart:
+    """A part that waits for eyes, and a digest of what else an answer about it rests on."""
+
+    kind: PartKind
+    id: str
+    rests_on: str
+
+
+@dataclass(frozen=True, slots=True)
+class HeldTo:
+    """What parts of a room are held to, by the name of the limit."""
 
     name: str
-    rests_on: Any
-    data: Mapping[str, Any]
+    limit: float | bool | str | None
+
+
+@dataclass(frozen=True, slots=True)
+class RoomFacts:
+    """The parts of a room that nobody recorded, and what they are held to."""
+
+    parts: frozenset[SeenPart]
+    held_to: frozenset[HeldTo]
+
+
+Judged = tuple[Verdict, Any] | None
+"""A verdict with the facts it rests on; None when nothing is required of the part."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Waiting:
+    part: SeenPart
+    held_to: tuple[HeldTo, ...]
 
 
 class Round:
-    """A rule's round through the house: findings as they come, and at its end the looks."""
+    """A rule's round through the house: findings as they come, and at its end what waits."""
 
     def __init__(self, this: Rule, site: HouseByCode, limits: tuple[Limit, ...]) -> None:
         self.this, self.site, self.limits = this, site, limits
-        self._looks: dict[str, list[VisualCheck]] = {}
+        self._waiting: dict[str, list[_Waiting]] = {}
         self._named: Counter[str] = Counter()
 
     def numbered(self, name: str) -> str:
@@ -47,66 +113,71 @@ class Round:
         """The finding on a box, or none while it waits for eyes."""
         if found is None:
             return ()
-        verdict, data = found
+        verdict, facts = found
         if verdict is Verdict.LOOK:
-            self._look(box.room, VisualCheck(box.id, self.site.stands[box.id], data))
+            self.wait(box.room, PartKind.BOX, box.id, self.site.stands[box.id], facts)
             return ()
         spot = self.site.box_spot(box)
-        return (Finding(self.this, box.id, verdict, spot, data, self.limits),)
+        return (Finding(self.this, box.id, verdict, spot, facts, self.limits),)
 
     def cable(self, cable: Cable, found: Judged, rooms: Sequence[str] = ()) -> tuple[Finding, ...]:
-        """The finding on a cable; it is looked at in these rooms, or each where it ends.
+        """The finding on a cable; it is verified in these rooms, or each where it ends.
 
-        A change of its length is looked at where it ends, not where it comes from.
+        A change of its length is verified where it ends, not where it comes from.
         """
         if found is None:
             return ()
-        verdict, data = found
+        verdict, facts = found
         if verdict is Verdict.LOOK:
             ends_in = self.site.rooms_of[cable.id]
             for room in rooms or ends_in:
                 length = None
                 if room == ends_in[-1]:
                     length = cable.length_mm
-                self._look(room, VisualCheck(cable.id, (cable.id, cable.ends, length), data))
+                rests_on = (cable.id, cable.ends, length)
+                self.wait(room, PartKind.CABLE, cable.id, rests_on, facts)
             return ()
         spot = self.site.cable_spot(cable)
-        return (Finding(self.this, cable.id, verdict, spot, data, self.limits),)
+        return (Finding(self.this, cable.id, verdict, spot, facts, self.limits),)
 
-    def run(
-        self, cable: Cable, room: str, found: Judged, subject: str, name: str
-    ) -> tuple[Finding, ...]:
-        """The finding on a cable at one place of a room."""
+    def run(self, cable: Cable, room: str, found: Judged, subject: str) -> tuple[Finding, ...]:
+        """The finding on a cable at one place of a room; `subject` tells the places apart."""
         if found is None:
             return ()
-        verdict, data = found
+        verdict, facts = found
         if verdict is Verdict.LOOK:
-            self._look(room, VisualCheck(name, subject, data))
+            self.wait(room, PartKind.CABLE, cable.id, subject, facts)
             return ()
         spot = self.site.cable_spot(cable, room)
-        return (Finding(self.this, subject, verdict, spot, data, self.limits),)
+        return (Finding(self.this, subject, verdict, spot, facts, self.limits),)
 
-    def part(self, part: Any, noun: str, found: Judged, prefix: str = "") -> tuple[Finding, ...]:
+    def part(
+        self, part: Any, kind: PartKind, found: Judged, prefix: str = ""
+    ) -> tuple[Finding, ...]:
         """The finding on something with an id, a room and cables: a hole, a staple."""
-        name = f"{noun} {part.id}"
         if found is None:
             return ()
-        verdict, data = found
+        verdict, facts = found
         if verdict is Verdict.LOOK:
-            self._look(part.room, VisualCheck(name, (part.id, part.cables), data))
+            self.wait(part.room, kind, part.id, (part.id, part.cables), facts)
             return ()
-        spot = self.site.part_spot(self.site.rooms[part.room], name)
-        return (Finding(self.this, f"{prefix}{part.id}", verdict, spot, data, self.limits),)
+        spot = self.site.part_spot(self.site.rooms[part.room], part_text(kind, part.id))
+        return (Finding(self.this, f"{prefix}{part.id}", verdict, spot, facts, self.limits),)
 
-    def wait(self, room: str, name: str, rests_on: Any) -> None:
-        """Keep a part that only eyes settle for the look of its room."""
-        self._look(room, VisualCheck(name, rests_on, {}))
+    def wait(self, room: str, kind: PartKind, part: str, rests_on: Any, facts: Any = None) -> None:
+        """Keep a part that only eyes settle for the line of its room."""
+        held_to = []
+        for point in getattr(facts, "points", ()):
+            if point.holds is None:
+                held_to.append(HeldTo(point.name, point.limit))
+        seen = SeenPart(kind, part, digest(facts_json(rests_on)))
+        self._waiting.setdefault(room, []).append(_Waiting(seen, tuple(held_to)))
 
     def remaining(
         self,
         cables: Iterable[Cable],
         done: Container[tuple[str, str]],
-        asked: Judged,
+        found: Judged,
         kinds: Container[RoomKind] | None = None,
     ) -> Iterator[Finding]:
         """Cables in rooms where they end and nothing of them is recorded: of some kinds, or all."""
@@ -117,32 +188,19 @@ class Round:
                 if fits and (cable.id, room) not in done:
                     rooms.append(room)
             if rooms:
-                yield from self.cable(cable, asked, rooms)
+                yield from self.cable(cable, found, rooms)
 
-    def _look(self, room: str, look: VisualCheck) -> None:
-        self._looks.setdefault(room, []).append(look)
-
-    def looks(self) -> Iterator[Finding]:
-        """One look for each room: its parts, the facts it rests on, and what is asked of them."""
-        for room, parts in self._looks.items():
-            asked: dict[str, Any] = {}
-            for part in parts:
-                for point in part.data.get("points", ()):
-                    if point.holds is None:
-                        asked[point.name] = point.asked
-            look = []
-            for part in parts:
-                look.append(part.name)
-            rests_on = []
-            for part in parts:
-                rests_on.append(part.rests_on)
-            data = {
-                "look": look,
-                "rests_on": rests_on,
-                "asked": asked,
-            }
+    def rooms_to_verify(self) -> Iterator[Finding]:
+        """One finding for each room: its parts that wait, and what they are held to."""
+        for room, waiting in self._waiting.items():
+            parts: set[SeenPart] = set()
+            held_to: dict[str, HeldTo] = {}
+            for each in waiting:
+                parts.add(each.part)
+                held_to |= {held.name: held for held in each.held_to}
+            facts = RoomFacts(frozenset(parts), frozenset(held_to.values()))
             spot = self.site.room_spot(self.site.rooms[room])
-            yield Finding(self.this, f"room:{room}", Verdict.LOOK, spot, data, self.limits)
+            yield Finding(self.this, f"room:{room}", Verdict.LOOK, spot, facts, self.limits)
 
 
 def boxes_judged(
@@ -155,10 +213,8 @@ def boxes_judged(
     """A finding for each box; those that `judge` leaves to eyes are gathered room by room."""
     here = Round(this, site, limits)
     for box in boxes:
-        found = judge(box)
-        if found is not None:
-            yield from here.box(box, found)
-    yield from here.looks()
+        yield from here.box(box, judge(box))
+    yield from here.rooms_to_verify()
 
 
 def cables_judged(
@@ -168,39 +224,36 @@ def cables_judged(
     judge: Callable[[Cable], Judged],
     limits: tuple[Limit, ...],
 ) -> Iterator[Finding]:
-    """The same for cables; a cable is looked at in each room where it ends."""
+    """The same for cables; a cable is verified in each room where it ends."""
     here = Round(this, site, limits)
     for cable in cables:
         yield from here.cable(cable, judge(cable))
-    yield from here.looks()
+    yield from here.rooms_to_verify()
 
 
-def tell_look(finding: Finding, asks: str, limit: str) -> FindingWords:
-    """What to look for at the parts of a room that nobody recorded."""
-    parts = finding.data["look"]
-    more = len(parts) - SAID
-    if more <= 1:
-        some = parts
-    else:
-        some = [*parts[:SAID], f"{more} more"]
+def room_words(facts: RoomFacts, checks: Sequence[Value], limit: Value = "") -> FindingWords:
+    """What to verify of the parts of a room; each check is a sentence."""
+    every = Joined(tuple(checks))
     return FindingWords(
-        f"Look at {listed(some)}: {asks}.",
-        "not recorded",
-        limit,
-        (f"not recorded of {listed(parts)}", f"asked: {limit}"),
-        "Look and tick, or record what you find.",
+        HERE(checks=every, parts=_counts(facts.parts)),
+        limit=limit,
+        working=(PARTS(parts=_named(facts.parts)), *checks),
+        remedy=VERIFY(),
     )
 
 
-def measured_finding(
-    finding: Finding,
-    figure: str,
-    limit: str,
-    says: str,
-    remedy: str,
-    *working: str,
-) -> FindingWords:
-    """A finding with a figure: `remedy` says what to do when it is short, or what to record."""
-    if finding.verdict is Verdict.MEETS:
-        remedy = ""
-    return FindingWords(says, figure, limit, working or (f"{figure}; {limit} asked",), remedy)
+def _counts(parts: Iterable[SeenPart]) -> Value:
+    """How many parts of each kind: 3 boxes and 2 cables."""
+    kinds = Counter(part.kind for part in parts)
+    return Listed(tuple(COUNTED[kind](n=kinds[kind]) for kind in PartKind if kind in kinds))
+
+
+def _named(parts: Iterable[SeenPart]) -> Value:
+    """Every part by its name, R2 before R10."""
+    ordered = sorted(parts, key=lambda part: (part.kind, natural(part.id)))
+    return Listed(tuple(part_text(part.kind, part.id) for part in ordered))
+
+
+def natural(text: str) -> list[tuple[int, str]]:
+    """A key that puts R2 before R10."""
+    return [(int(each), "") if each.isdigit() else (-1, each) for each in re.split(r"(\d+)", text)]

@@ -18,7 +18,7 @@ NAME = "alarm-circuits"
 
 def tell(finding: Finding) -> FindingWords:
     """The circuit and what is at fault with it for an alarm."""
-    data = finding.data
+    data = finding.facts
     circuit = data["circuit"] or "not recorded"
     faults, missing = listed(data["faults"]), listed(data["missing"])
     says = {

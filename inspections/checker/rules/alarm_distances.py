@@ -31,7 +31,7 @@ Apart = tuple[str, float, float]
 
 def tell(finding: Finding) -> FindingWords:
     """What the alarm is near."""
-    data, imperial = finding.data, finding.imperial
+    data, imperial = finding.facts, finding.imperial
     near = []
     for what, at, _ in data["near"]:
         near.append(f"{length(at, imperial)} from {what}")

@@ -18,7 +18,7 @@ SMOKE = frozenset({DeviceKind.SMOKE_ALARM, DeviceKind.COMBINED_ALARM})
 
 def tell(finding: Finding) -> FindingWords:
     """How far under the ceiling the alarm is."""
-    data, imperial = finding.data, finding.imperial
+    data, imperial = finding.facts, finding.imperial
     asked = f"no more than {length(data['asked'], imperial)} below the ceiling"
     below, missing = data["below"], listed(data["missing"])
     if below is None:

@@ -16,7 +16,7 @@ NAME = "alarm-interconnection"
 
 def tell(finding: Finding) -> FindingWords:
     """The other alarms that sound with this one."""
-    data = finding.data
+    data = finding.facts
     apart, count = listed(data["apart"]), len(data["apart"])
     figure = f"joined to {data['others'] - count} of {data['others']}"
     asked = plural(data["asked"], "insulated conductor")

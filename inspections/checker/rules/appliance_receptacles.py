@@ -37,7 +37,7 @@ AT_COUNTER = {
 
 def tell(finding: Finding) -> FindingWords:
     """The appliance's place and what serves it."""
-    data, imperial = finding.data, finding.imperial
+    data, imperial = finding.facts, finding.imperial
     kind, missing = data["kind"], listed(data["missing"])
     limit = "a receptacle for it"
     if data["within"] is not None:

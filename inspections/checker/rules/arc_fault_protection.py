@@ -20,7 +20,7 @@ NAME = "arc-fault-protection"
 
 def tell(finding: Finding) -> FindingWords:
     """What the circuit feeds that needs protection, and what has it."""
-    data = finding.data
+    data = finding.facts
     bare, asked = listed(data["bare"]), listed(data["asked"])
     figure = f"{len(data['bare'])} of {len(data['asked'])} not protected"
     says = {

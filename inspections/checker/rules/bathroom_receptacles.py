@@ -21,7 +21,7 @@ NAME = "bathroom-receptacles"
 
 def tell(finding: Finding) -> FindingWords:
     """The basin, the receptacles and how far they are from it."""
-    data, imperial = finding.data, finding.imperial
+    data, imperial = finding.facts, finding.imperial
     if "basins" not in data:
         return room_missing("basins, tubs and showers")
     basins = listed(f"basin {basin}" for basin in data["basins"])

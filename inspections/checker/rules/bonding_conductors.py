@@ -20,7 +20,7 @@ ARMOURED = frozenset({CableKind.AC, CableKind.MC, CableKind.RACEWAY})
 
 def tell(finding: Finding) -> FindingWords:
     """The smallest bonding conductor of the circuit against its breaker."""
-    data = finding.data
+    data = finding.facts
     asked, bare = f"{awg(data['asked'])} copper", listed(data["without"])
     smallest = "none"
     if data["smallest"] is not None:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.visual import Round, tell_look
+from inspections.checker.asking.loose_visual import Round, tell_look
 
 from ..finding import Finding, FindingWords, Rule, Scope, rule
 from ..site import HouseByCode

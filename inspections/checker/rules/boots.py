@@ -2,7 +2,12 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.visual import Judged, boxes_judged, measured_finding, tell_look
+from inspections.checker.asking.loose_visual import (
+    Judged,
+    boxes_judged,
+    measured_finding,
+    tell_look,
+)
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Insulation, OnWall
@@ -14,7 +19,7 @@ LIMIT = "a boot or an equal barrier"
 
 def tell(finding: Finding) -> FindingWords:
     """The boot, or the insulation that makes it needless."""
-    data = finding.data
+    data = finding.facts
     if "look" in data:
         asks = "each stands in a boot or is made to seal, unless the insulation is the barrier"
         return tell_look(finding, asks, LIMIT)

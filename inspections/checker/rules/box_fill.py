@@ -47,7 +47,7 @@ MISSING = {
 
 def tell(finding: Finding) -> FindingWords:
     """The sum against the box, line by line."""
-    data, imperial = finding.data, finding.imperial
+    data, imperial = finding.facts, finding.imperial
     if data["beyond"]:
         says = f"The table has no volume for {data['beyond']} AWG; size this box another way."
         return FindingWords(says, "no volume", TABLE, (says,), "Look up how large it must be.")
@@ -76,7 +76,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 def _working(finding: Finding, missing: list[str]) -> Iterator[str]:
-    for line in finding.data["lines"]:
+    for line in finding.facts["lines"]:
         kind, count, each, awg, _, about = line
         what = LINES[kind].format(awg=awg, about=about)
         each_words = volume(each, finding.imperial)

@@ -2,20 +2,53 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.points import Asked, Point, judged, measure_at_most, tapes, teller
-from inspections.checker.asking.visual import Judged, boxes_judged
+from inspections.checker.asking.points import (
+    Point,
+    PointsFacts,
+    PointWords,
+    at_most,
+    judged,
+    point_words,
+    tapes,
+    teller,
+)
+from inspections.checker.asking.visual import Judged, RoomFacts, boxes_judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, InSpace
+from ..measures import Comparator
 from ..site import HouseByCode
 
 NAME = "box-flush"
-REMEDY = "Bring the box forward, or put on an extension."
-WORDS = {
-    "setback_mm": Asked("behind a surface that does not burn", REMEDY, "at most"),
-    "combustible_mm": Asked("behind a surface that burns", REMEDY, "at most"),
-    "burns": Asked("whether the surface around it burns", REMEDY),
-}
+WORDS = point_words(
+    NAME,
+    {
+        "setback_mm": PointWords(
+            wrong="Box {part} sits {figure} behind the finished surface; {limit} maximum.",
+            ok="Box {part} sits {figure} behind the finished surface; {limit} maximum.",
+            missing="how far box {part} sits behind the finished surface",
+            remedy="Bring it forward or add an extender.",
+            verify="Boxes sit no more than {limit} behind a finished surface that does not burn.",
+            tape="from the front edge of the box to the finished surface",
+            way=Comparator.AT_MOST,
+        ),
+        "combustible_mm": PointWords(
+            wrong="Box {part} sits {figure} behind a surface that burns; it must be flush.",
+            ok="Box {part} is flush with a surface that burns.",
+            missing="how far box {part} sits behind the finished surface",
+            remedy="Bring it forward or add an extender.",
+            verify="Boxes in wood or another surface that burns are flush with it.",
+            tape="from the front edge of the box to a surface that burns",
+            way=Comparator.AT_MOST,
+        ),
+        "burns": PointWords(
+            wrong="The surface around box {part} burns.",
+            ok="The surface around box {part} does not burn.",
+            missing="whether the surface around box {part} burns",
+            remedy="Bring the box flush with it.",
+        ),
+    },
+)
 
 
 @rule(
@@ -25,6 +58,7 @@ WORDS = {
     tell=teller(WORDS),
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "setback_mm", "combustible_mm"),
+    facts=PointsFacts | RoomFacts,
 )
 def box_flush(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The front edge of a box stands little behind a surface that does not burn.
@@ -39,16 +73,14 @@ def box_flush(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     plain, burning = limits[0].value, limits[1].value
 
     def judge(box: Box) -> Judged:
-        measured = box.setback_mm
-        loose, tight = (
-            measure_at_most("setback_mm", measured, plain),
-            measure_at_most("combustible_mm", measured, burning),
-        )
+        loose = at_most("setback_mm", box.setback_mm, plain)
+        tight = at_most("combustible_mm", box.setback_mm, burning)
+        points = (loose, Point("burns", None, None, None))
         if box.surface_combustible is not None:
-            return judged([tight if box.surface_combustible else loose])
-        if loose.holds == tight.holds:
-            return judged([loose])
-        return judged([loose, Point("burns", None, None, None, eyes=False)])
+            points = (tight if box.surface_combustible else loose,)
+        elif loose.holds == tight.holds:
+            points = (loose,)
+        return judged(PointsFacts(box.id, points), not_by_eye=("burns",))
 
     boxes = (box for box in site.house.boxes if not isinstance(box.place, InSpace))
     yield from boxes_judged(this, site, boxes, judge, limits)

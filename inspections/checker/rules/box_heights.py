@@ -3,8 +3,8 @@
 from collections import Counter, defaultdict
 from collections.abc import Iterator
 
-from inspections.checker.asking.points import Asked, judged, measure_at_most, tapes, teller
-from inspections.checker.asking.visual import Judged, boxes_judged
+from inspections.checker.asking.loose_points import Asked, judged, measure_at_most, tapes, teller
+from inspections.checker.asking.loose_visual import Judged, boxes_judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, DeviceKind, OnWall

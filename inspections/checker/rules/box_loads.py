@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.points import (
+from inspections.checker.asking.loose_points import (
     DUST,
     Asked,
     Point,
@@ -11,7 +11,7 @@ from inspections.checker.asking.points import (
     measure_at_most,
     teller,
 )
-from inspections.checker.asking.visual import Judged, boxes_judged
+from inspections.checker.asking.loose_visual import Judged, boxes_judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, Device, DeviceKind, OnCeiling

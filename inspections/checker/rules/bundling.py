@@ -5,13 +5,15 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from inspections.checker.asking.derating import Derated, Derating, carrying
-from inspections.checker.asking.points import DUST
+from inspections.checker.asking.loose_points import DUST
 
+from ..asking.visual import PartKind, part_text
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind
 from ..house.cables import Bundle, Cable, Hole
 from ..rulebook import Limit
 from ..site import HouseByCode
+from ..spot import CABLE
 from ..words import length, listed, number, plural
 
 NAME = "bundling"
@@ -27,7 +29,7 @@ MISSING = {
 
 def tell(finding: Finding) -> FindingWords:
     """The ampacity after adjustment against the breaker, step by step."""
-    data = finding.data
+    data = finding.facts
     found: Derated | None = data["derated"]
     missing = []
     for name in data["missing"]:
@@ -56,11 +58,11 @@ def tell(finding: Finding) -> FindingWords:
 
 
 def _together(finding: Finding) -> str:
-    return f"bundled over {length(finding.data['over_mm'], finding.imperial)}"
+    return f"bundled over {length(finding.facts['over_mm'], finding.imperial)}"
 
 
 def _working(finding: Finding, found: Derated) -> Iterator[str]:
-    data = finding.data
+    data = finding.facts
     yield f"in {data['where']}: {plural(found.together, 'current-carrying conductor')} together"
     yield (
         f"{data['awg']} AWG at 90 °C: {number(found.at_90)} A × {number(found.percent)} % = "
@@ -173,7 +175,9 @@ def _findings(
     for cable in cables:
         verdict, data = _verdict(cable, least, most, counts, doubt, judge)
         data |= {"where": f"{noun} {seen.id}", "over_mm": judge.over, "counts": counts is not False}
-        spot = site.part_spot(site.rooms[seen.room], f"{noun} {seen.id}", f"cable {cable.id}")
+        spot = site.part_spot(
+            site.rooms[seen.room], part_text(PartKind(noun), seen.id), CABLE(cable=cable.id)
+        )
         yield Finding(this, f"{prefix}{seen.id}/{cable.id}", verdict, spot, data, judge.limits)
 
 

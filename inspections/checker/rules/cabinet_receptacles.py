@@ -12,7 +12,7 @@ NAME = "cabinet-receptacles"
 
 def tell(finding: Finding) -> FindingWords:
     """The receptacle in the cupboard and what it is for."""
-    kept = listed(finding.data["kept_for"])
+    kept = listed(finding.facts["kept_for"])
     figure = "for general use"
     if kept:
         figure = f"for the {kept}"

@@ -2,8 +2,16 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.points import Asked, Point, at_least, is_so, judged, tapes, teller
-from inspections.checker.asking.visual import Judged, Round
+from inspections.checker.asking.loose_points import (
+    Asked,
+    Point,
+    at_least,
+    is_so,
+    judged,
+    tapes,
+    teller,
+)
+from inspections.checker.asking.loose_visual import Judged, Round
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import CableKind, HeatGap

@@ -2,8 +2,15 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.points import Asked, Point, judged, measure_at_most, tapes, teller
-from inspections.checker.asking.visual import Judged, cables_judged
+from inspections.checker.asking.loose_points import (
+    Asked,
+    Point,
+    judged,
+    measure_at_most,
+    tapes,
+    teller,
+)
+from inspections.checker.asking.loose_visual import Judged, cables_judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Clamps, Material

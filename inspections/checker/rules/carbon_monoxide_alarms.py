@@ -26,7 +26,7 @@ NAME = "carbon-monoxide-alarms"
 
 def tell(finding: Finding) -> FindingWords:
     """Why an alarm is asked for, and where one is."""
-    data, imperial = finding.data, finding.imperial
+    data, imperial = finding.facts, finding.imperial
     why, alarms, missing = listed(data["why"]), listed(data["alarms"]), listed(data["missing"])
     where = data["where"]
     if data["within"] is not None:

@@ -19,7 +19,7 @@ NAME = "circuit-paths"
 
 def tell(finding: Finding) -> FindingWords:
     """What the breaker reaches, and what it does not."""
-    data = finding.data
+    data = finding.facts
     if "box" in data:
         return _tell_box(finding)
     cut = list(data["unreached"])
@@ -48,8 +48,8 @@ def tell(finding: Finding) -> FindingWords:
 
 
 def _tell_box(finding: Finding) -> FindingWords:
-    box = finding.data["box"]
-    working = (f"box {box}: {listed(finding.data['kinds'])}, on circuit: not recorded",)
+    box = finding.facts["box"]
+    working = (f"box {box}: {listed(finding.facts['kinds'])}, on circuit: not recorded",)
     return FindingWords(
         f"Nobody recorded which circuit feeds box {box}.",
         "not recorded",

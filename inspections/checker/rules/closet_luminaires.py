@@ -4,7 +4,12 @@ from collections.abc import Iterator
 from enum import StrEnum
 from typing import Any
 
-from inspections.checker.asking.visual import Judged, boxes_judged, measured_finding, tell_look
+from inspections.checker.asking.loose_visual import (
+    Judged,
+    boxes_judged,
+    measured_finding,
+    tell_look,
+)
 from inspections.checker.geometry.intervals import EPSILON
 from inspections.checker.graph.lights import is_light
 
@@ -23,7 +28,7 @@ CLEAR = "clear of what is kept there"
 
 def tell(finding: Finding) -> FindingWords:
     """Where the light is, how it is mounted and how far from storage."""
-    data, imperial = finding.data, finding.imperial
+    data, imperial = finding.facts, finding.imperial
     if "look" in data:
         return _tell_look(finding)
     if data["asked"] is None:
@@ -63,8 +68,8 @@ def _tell_look(finding: Finding) -> FindingWords:
 
 def _least(finding: HasFigures) -> float | None:
     """How far it must be; in the look of a room, what no kind of light may be nearer than."""
-    if "look" not in finding.data:
-        return finding.data.get("asked")
+    if "look" not in finding.facts:
+        return finding.facts.get("asked")
     clearances = []
     for limit in finding.limits:
         if limit.name.endswith("_mm"):

@@ -16,11 +16,11 @@ DUST = 0.01  # mm
 def tell(finding: Finding) -> FindingWords:
     """Which cables, and what was found between them."""
     about = {"hole": _tell_hole, "distance": _tell_distance, "look": _tell_look}
-    return about[finding.data["about"]](finding)
+    return about[finding.facts["about"]](finding)
 
 
 def _tell_hole(finding: Finding) -> FindingWords:
-    data = finding.data
+    data = finding.facts
     communications, power = listed(data["communications"]), listed(data["power"])
     return FindingWords(
         f"One hole in a {data['member']} carries {communications} together with {power}.",
@@ -32,7 +32,7 @@ def _tell_hole(finding: Finding) -> FindingWords:
 
 
 def _tell_distance(finding: Finding) -> FindingWords:
-    data, imperial = finding.data, finding.imperial
+    data, imperial = finding.facts, finding.imperial
     pair = f"{data['communications']} and {data['power']} ({data['kind']})"
     asked = "any distance"
     if data["asked"]:
@@ -60,7 +60,7 @@ def _tell_unmeasured(verdict: Verdict, pair: str, asked: str) -> FindingWords:
 
 
 def _tell_look(finding: Finding) -> FindingWords:
-    data = finding.data
+    data = finding.facts
     cable, asked = data["communications"], data["asked"]
     limit = "any distance"
     if asked:

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.points import Asked, is_so, judged, teller
-from inspections.checker.asking.visual import Round
+from inspections.checker.asking.loose_points import Asked, is_so, judged, teller
+from inspections.checker.asking.loose_visual import Round
 
 from ..finding import Finding, Rule, Scope, rule
 from ..site import HouseByCode

@@ -17,7 +17,7 @@ SHEATHED = frozenset({CableKind.NM, CableKind.UF})
 
 def tell(finding: Finding) -> FindingWords:
     """The weakest cable of the circuit against its breaker."""
-    data = finding.data
+    data = finding.facts
     breaker, cable, awg = amperes(data["breaker"]), data["cable"], data["awg"]
     allowed = "no breaker in the table"
     if data["allowed"]:

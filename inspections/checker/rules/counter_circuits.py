@@ -18,13 +18,13 @@ NAME = "counter-circuits"
 
 def tell(finding: Finding) -> FindingWords:
     """The circuits of the counters, or one of them."""
-    if "asked" in finding.data:
+    if "asked" in finding.facts:
         return _tell_kitchen(finding)
     return _tell_circuit(finding)
 
 
 def _tell_kitchen(finding: Finding) -> FindingWords:
-    data = finding.data
+    data = finding.facts
     found, asked = plural(len(data["circuits"]), "circuit"), plural(data["asked"], "circuit")
     says = {
         Verdict.MEETS: f"The counter receptacles of this kitchen are on {found}.",
@@ -39,7 +39,7 @@ def _tell_kitchen(finding: Finding) -> FindingWords:
 
 
 def _tell_circuit(finding: Finding) -> FindingWords:
-    data = finding.data
+    data = finding.facts
     faults, missing = listed(data["faults"]), listed(data["missing"])
     figure, limit = plural(data["count"], "receptacle"), f"at most {data['most']}, nothing else"
     says = {

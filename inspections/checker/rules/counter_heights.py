@@ -18,7 +18,7 @@ NAME = "counter-heights"
 
 def tell(finding: Finding) -> FindingWords:
     """The receptacle's height and rating against the shop's."""
-    data, imperial = finding.data, finding.imperial
+    data, imperial = finding.facts, finding.imperial
     height = data["height"]
     if height is None:
         figure = "height not recorded"

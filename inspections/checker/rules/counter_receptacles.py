@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
+from config.messages.values import Length
 from inspections.checker.asking.counters import NAME, CounterLine
 from inspections.checker.asking.coverage import LineReceptacle, judge, space_figures
 from inspections.checker.asking.islands import at_outer_end, required_range, serving
@@ -14,9 +15,15 @@ from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import Counter, CounterKind, Interruption, Room, RoomKind
 from ..rulebook import Limit, Rulebook
 from ..site import HouseByCode
+from ..spot import ALONG_COUNTER, COUNTER, ISLAND, PENINSULA
 from ..words import length, listed, plural
 
 ALONG = ("reach_mm", "min_width_mm", "max_above_mm", "behind_mm", "behind_corner_mm", "face_up")
+BY_KIND = {
+    CounterKind.WALL: COUNTER,
+    CounterKind.ISLAND: ISLAND,
+    CounterKind.PENINSULA: PENINSULA,
+}
 FREE = (
     *("free_long_mm", "free_short_mm", "first_m2", "more_m2", "outer_end_mm", "provision"),
     *("max_above_mm", "below_mm", "overhang_mm", "face_up"),
@@ -25,7 +32,7 @@ FREE = (
 
 def tell(finding: Finding) -> FindingWords:
     """A counter space, an island, a receptacle behind a sink, or a kitchen without counters."""
-    data = finding.data
+    data = finding.facts
     if "space_mm" in data:
         return tell_line(finding, "counter space", "Add a receptacle that serves that stretch.")
     if "behind" in data:
@@ -41,7 +48,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 def _tell_behind(finding: Finding) -> FindingWords:
-    data, imperial = finding.data, finding.imperial
+    data, imperial = finding.facts, finding.imperial
     limit = f"more than {length(data['limit'], imperial)}"
     unknown = finding.verdict is Verdict.UNKNOWN
     if unknown:
@@ -61,7 +68,7 @@ def _tell_behind(finding: Finding) -> FindingWords:
 
 
 def _tell_free(finding: Finding) -> FindingWords:
-    data, imperial = finding.data, finding.imperial
+    data, imperial = finding.facts, finding.imperial
     parts = []
     for side in data["sides_missing"]:
         parts.append(f"its {side}")
@@ -150,7 +157,9 @@ def _along(this: Rule, site: HouseByCode, room: Room, counter: Counter) -> Itera
         if verdict is Verdict.SHORT and unplaced:
             verdict = Verdict.UNKNOWN
         wall, at = data["start"]
-        spot = site.wall_spot(room, wall, at, f"counter {counter.id}", ("along it", space.start))
+        spot = site.wall_spot(
+            room, wall, at, COUNTER(counter=counter.id), ALONG_COUNTER(length=Length(space.start))
+        )
         subject = f"{counter.id}.{space.number}"
         yield Finding(this, subject, verdict, spot, data, limits)
     for outlet, sink in line.behind_sinks(outlets):
@@ -201,7 +210,7 @@ def _free(this: Rule, site: HouseByCode, room: Room, counter: Counter) -> Iterat
         "provision": bool(provided),
         "provision_missing": provided is None,
     }
-    spot = site.free_spot(room, f"{counter.kind.value} {counter.id}")
+    spot = site.free_spot(room, BY_KIND[counter.kind](counter=counter.id))
     yield Finding(this, counter.id, verdict, spot, data, _limits(book, FREE))
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
+from config.messages.message import message
 from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.asking.service_panel import service_panel
 
@@ -11,10 +12,12 @@ from ..gauges import awg, awg_number
 from ..house.grounding import GroundingElectrode
 from ..house.power import Panel
 from ..house.service import Electrode
+from ..nouns import noun
 from ..rulebook import Limit
 from ..site import HouseByCode
 from ..words import listed
 
+ELECTRODE = message("place.electrode", "{kind} {electrode}")
 NAME = "electrode-conductors"
 CAPS = {
     Electrode.ROD: "rod_awg",
@@ -28,7 +31,7 @@ ALUMINUM_LARGER = 2
 
 def tell(finding: Finding) -> FindingWords:
     """The conductor against the size asked for."""
-    data = finding.data
+    data = finding.facts
     missing, electrode = listed(data["missing"]), data["electrode"]
     if data["asked"] is None:
         asked = "not known"
@@ -110,7 +113,14 @@ def _electrode(
         if awg_number(size) <= asked:
             verdict = Verdict.MEETS
     subject = f"{panel.id}/{electrode.id}"
-    return Finding(this, subject, verdict, site.panel_spot(panel, word), data, (limit,))
+    return Finding(
+        this,
+        subject,
+        verdict,
+        site.panel_spot(panel, ELECTRODE(kind=noun(electrode.kind), electrode=electrode.id)),
+        data,
+        (limit,),
+    )
 
 
 def _service(site: HouseByCode) -> str:

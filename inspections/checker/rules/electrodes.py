@@ -21,7 +21,7 @@ SUFFICIENT = frozenset({Electrode.CONCRETE_ENCASED, Electrode.PLATE})
 
 def tell(finding: Finding) -> FindingWords:
     """The electrodes and what is wanting of them."""
-    data, imperial = finding.data, finding.imperial
+    data, imperial = finding.facts, finding.imperial
     found = listed(data["found"]) or "none"
     missing, faults = listed(data["missing"]), list(data["faults"])
     for rod, what, at, asked in data["rods"]:

@@ -14,7 +14,7 @@ NAME = "emergency-disconnect"
 
 def tell(finding: Finding) -> FindingWords:
     """Where the disconnect is."""
-    figure = finding.data["place"] or "not recorded"
+    figure = finding.facts["place"] or "not recorded"
     says = {
         Verdict.MEETS: "The service can be cut off outdoors.",
         Verdict.SHORT: "The service can be cut off only indoors.",

@@ -18,7 +18,7 @@ NAME = "equipment-receptacles"
 
 def tell(finding: Finding) -> FindingWords:
     """The equipment and the receptacles on its level."""
-    data, imperial = finding.data, finding.imperial
+    data, imperial = finding.facts, finding.imperial
     name, limit = data["name"], f"within {length(data['within'], imperial)}, on the same level"
     says = {
         Verdict.MEETS: f"A receptacle is {limit} of {name}.",

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.points import (
+from inspections.checker.asking.loose_points import (
     DUST,
     Asked,
     Point,
@@ -12,7 +12,7 @@ from inspections.checker.asking.points import (
     tapes,
     teller,
 )
-from inspections.checker.asking.visual import Judged, Round
+from inspections.checker.asking.loose_visual import Judged, Round
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Cable, CableKind, Crossing, Face

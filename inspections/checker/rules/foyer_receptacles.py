@@ -9,7 +9,7 @@ from inspections.checker.geometry.intervals import EPSILON
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import OnWall
 from ..house.rooms import OpeningKind, Room, RoomKind
-from ..site import HouseByCode
+from ..site import HouseByCode, from_left
 from ..words import length
 
 NAME = "foyer-receptacles"
@@ -21,7 +21,7 @@ BREAKS = Breaks(
 
 def tell(finding: Finding) -> FindingWords:
     """A wall space of the foyer and its receptacles."""
-    data = finding.data
+    data = finding.facts
     if "asked" not in data:
         return FindingWords(
             "Nobody recorded the walls of this entry.",
@@ -85,6 +85,6 @@ def _spaces(this: Rule, site: HouseByCode, room: Room, area: float) -> Iterator[
             "space_mm": round(space.length, 3),
         }
         wall, at = line.wall_at(space.start)
-        spot = site.wall_spot(room, wall, at, ("from its left end", at))
+        spot = site.wall_spot(room, wall, at, from_left(at))
         subject = f"{room.id}/{space.wall}.{space.number}"
         yield Finding(this, subject, verdict, spot, data, limits)

@@ -19,7 +19,7 @@ NAME = "garage-receptacles"
 
 def tell(finding: Finding) -> FindingWords:
     """The garage, its bays and its receptacles."""
-    bays, bare = finding.data["bays"], finding.data["bare"]
+    bays, bare = finding.facts["bays"], finding.facts["bare"]
     notes = [f"vehicle bays: {'not recorded' if bays is None else bays}"]
     remedy = "Add a receptacle for each vehicle."
     if bare:

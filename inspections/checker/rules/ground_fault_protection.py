@@ -34,7 +34,7 @@ class Need(NamedTuple):
 
 def tell(finding: Finding) -> FindingWords:
     """Why protection is asked for, and where it comes from."""
-    data = finding.data
+    data = finding.facts
     reasons = []
     for each in data["why"]:
         reasons.append(_why(each, finding.imperial))

@@ -17,20 +17,20 @@ NAME = "hallway-receptacles"
 
 def tell(finding: Finding) -> FindingWords:
     """The hallway and its receptacles, as this code asks."""
-    if "walls" in finding.data:
+    if "walls" in finding.facts:
         return FindingWords(
             "Nobody recorded the walls of this hallway.",
             "not recorded",
             working=("a hallway of some length needs a receptacle; it has no walls here",),
             remedy="Record its walls, doors and receptacles.",
         )
-    if "least" in finding.data:
+    if "least" in finding.facts:
         return _tell_long(finding)
     return _tell_reach(finding)
 
 
 def _tell_long(finding: Finding) -> FindingWords:
-    data, imperial = finding.data, finding.imperial
+    data, imperial = finding.facts, finding.imperial
     limit, least, most = (length(data[x], imperial) for x in ("limit", "least", "most"))
     if least == most:
         long = least
@@ -54,7 +54,7 @@ def _tell_long(finding: Finding) -> FindingWords:
 
 
 def _tell_reach(finding: Finding) -> FindingWords:
-    data, imperial = finding.data, finding.imperial
+    data, imperial = finding.facts, finding.imperial
     reach = length(data["reach"], imperial)
     walls = []
     for wall, a, b in data["far"]:

@@ -14,7 +14,7 @@ NAME = "intersystem-bonding"
 
 def tell(finding: Finding) -> FindingWords:
     """The terminals there are."""
-    data = finding.data
+    data = finding.facts
     found, asked = data["found"], plural(data["asked"], "terminal")
     if found is None:
         figure = "not recorded"

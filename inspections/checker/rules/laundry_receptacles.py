@@ -16,7 +16,7 @@ NAME = "laundry-receptacles"
 
 def tell(finding: Finding) -> FindingWords:
     """The laundry and its receptacles."""
-    washers = finding.data["washers"]
+    washers = finding.facts["washers"]
     if washers is None:
         count = "not recorded"
     else:

@@ -17,7 +17,7 @@ NAME = "lighting-outlets"
 
 def tell(finding: Finding) -> FindingWords:
     """The room's lights and what turns them on."""
-    data = finding.data
+    data = finding.facts
     count = plural(len(data["lights"]), "light")
     by = {}
     for light, switches in data["switched"]:

@@ -17,7 +17,7 @@ LEGS = ("A", "B")
 
 def tell(finding: Finding) -> FindingWords:
     """The spaces with their legs, and whether one handle opens both."""
-    data = finding.data
+    data = finding.facts
     who = f"{'Circuits' if len(data['circuits']) > 1 else 'Circuit'} {listed(data['circuits'])}"
     figure = ", ".join(f"space {slot} leg {leg}" for slot, leg in data["legs"]) or "not recorded"
     faults, missing = listed(data["faults"]), listed(data["missing"])

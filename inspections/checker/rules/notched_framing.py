@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 
 from inspections.checker.asking.framing import part_of, stud_points
-from inspections.checker.asking.points import (
+from inspections.checker.asking.loose_points import (
     Asked,
     Point,
     is_so,
@@ -12,7 +12,7 @@ from inspections.checker.asking.points import (
     tapes,
     teller,
 )
-from inspections.checker.asking.visual import Round
+from inspections.checker.asking.loose_visual import Round
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Member, Notch

@@ -13,6 +13,7 @@ from ..finding import Finding, FindingWords, Rule, Verdict, rule
 from ..house.boxes import Box
 from ..house.rooms import Room, RoomKind, Side
 from ..site import HouseByCode
+from ..spot import OUTDOORS
 
 NAME = "outdoor-receptacles"
 OUTSIDE = (RoomKind.OUTDOORS, RoomKind.PORCH)
@@ -20,7 +21,7 @@ OUTSIDE = (RoomKind.OUTDOORS, RoomKind.PORCH)
 
 def tell(finding: Finding) -> FindingWords:
     """A side of the house, or all of it, and its receptacles."""
-    side = finding.data["side"]
+    side = finding.facts["side"]
     place = "house's outside"
     if side:
         place = f"{side} of the house"
@@ -76,7 +77,7 @@ def _side(this: Rule, site: HouseByCode, rooms: list[Room], side: Side | None) -
             verdict = Verdict.UNKNOWN
     data = count_data(found, (count, count), highest, *missing)
     data["side"] = name
-    spot = site.house_spot("outdoors")
+    spot = site.house_spot(OUTDOORS())
     if here:
         spot = site.room_spot(here[0])
     limits = tuple(book.limits_of(NAME))

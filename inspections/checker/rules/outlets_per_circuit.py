@@ -17,7 +17,7 @@ USUAL, FULL = 80, 100  # percent of its rating that a breaker carries continuous
 
 def tell(finding: Finding) -> FindingWords:
     """Outlets against what the circuit takes."""
-    data = finding.data
+    data = finding.facts
     count, most = plural(data["count"], "outlet"), number(data["most"])
     entries = []
     for name, each in data["kinds"].items():

@@ -3,18 +3,21 @@
 from collections.abc import Iterator
 from typing import Any
 
+from config.messages.message import message
+
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import Opening, OpeningKind, Room, Wall
 from ..site import HouseByCode
 from ..words import listed
 
 NAME = "outside-door-lights"
+OUTSIDE_DOOR = message("place.outside-door", "outside door")
 DOORS = (OpeningKind.DOOR, OpeningKind.SLIDING_DOOR)
 
 
 def tell(finding: Finding) -> FindingWords:
     """The door, its light and what turns that on."""
-    data = finding.data
+    data = finding.facts
     missing = listed(data["missing"])
     light = data["light"]
     if light:
@@ -82,7 +85,7 @@ def _door(
         "missing": missing,
     }
     at = door.at_mm + door.width_mm / 2
-    spot = site.wall_spot(room, wall.id, at, "outside door")
+    spot = site.wall_spot(room, wall.id, at, OUTSIDE_DOOR())
     subject = f"{room.id}/{wall.id}.{number}"
     return Finding(this, subject, verdict, spot, data, tuple(site.rulebook.limits_of(NAME)))
 

@@ -17,7 +17,7 @@ Load = tuple[str, str, tuple[str, ...], Spot]
 
 def tell(finding: Finding) -> FindingWords:
     """The appliance, its circuit and what shares it."""
-    data = finding.data
+    data = finding.facts
     who, others = data["appliance"], data["others"]
     name = data["circuit"] or "not recorded"
     says = {

@@ -13,9 +13,9 @@ NAME = "panel-directory"
 
 def tell(finding: Finding) -> FindingWords:
     """The circuits that the directory names."""
-    circuits = finding.data["circuits"]
+    circuits = finding.facts["circuits"]
     return FindingWords(
-        f"Look at the directory of panel {finding.data['panel']}: it names every circuit clearly.",
+        f"Look at the directory of panel {finding.facts['panel']}: it names every circuit clearly.",
         "not seen yet",
         "every circuit by what it feeds, spare spaces too",
         (f"{plural(len(circuits), 'circuit')}: {listed(circuits) or 'none'}",),

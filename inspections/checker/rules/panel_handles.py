@@ -16,7 +16,7 @@ NAME = "panel-handles"
 
 def tell(finding: Finding) -> FindingWords:
     """How high the highest handle is."""
-    data, imperial = finding.data, finding.imperial
+    data, imperial = finding.facts, finding.imperial
     asked, at = length(data["asked"], imperial), data["at"]
     if at is None:
         figure = "not recorded"

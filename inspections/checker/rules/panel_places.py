@@ -14,7 +14,7 @@ NAME = "panel-places"
 
 def tell(finding: Finding) -> FindingWords:
     """The room of the panel."""
-    data = finding.data
+    data = finding.facts
     kind, barred = data["kind"], listed(data["barred"])
     says = {
         Verdict.MEETS: f"A panel may be in {data['room']} ({kind}).",

@@ -13,13 +13,13 @@ NAME = "panel-rough-in"
 
 def tell(finding: Finding) -> FindingWords:
     """What to look at inside the panel before the walls close."""
-    cables = finding.data["cables"]
+    cables = finding.facts["cables"]
     asked = (
         "fixed in place, each cable through a connector with its sheath inside, conductors of "
         "each circuit grouped and long enough, bonding conductors on their bar, spare openings shut"
     )
     return FindingWords(
-        f"Look into panel {finding.data['panel']}: {asked}.",
+        f"Look into panel {finding.facts['panel']}: {asked}.",
         "not seen yet",
         asked,
         (f"{plural(len(cables), 'cable')} come in: {listed(cables) or 'none'}",),

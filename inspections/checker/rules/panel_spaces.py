@@ -17,7 +17,7 @@ NAME = "panel-spaces"
 
 def tell(finding: Finding) -> FindingWords:
     """The spaces there are, those asked for, and what is left."""
-    data = finding.data
+    data = finding.facts
     missing = listed(data["missing"])
     if missing:
         figure = "not recorded"

@@ -19,7 +19,7 @@ SIDES = ("width", "depth", "height")
 
 def tell(finding: Finding) -> FindingWords:
     """What is clear in front of the panel, side by side."""
-    data, imperial = finding.data, finding.imperial
+    data, imperial = finding.facts, finding.imperial
     asked = []
     clear = []
     for side, at, limit in data["sides"]:

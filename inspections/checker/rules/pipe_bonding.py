@@ -16,7 +16,7 @@ NAME = "pipe-bonding"
 
 def tell(finding: Finding) -> FindingWords:
     """The piping and whether it is bonded."""
-    data = finding.data
+    data = finding.facts
     pipe, missing = data["pipe"], data["missing"]
     figure = {True: "bonded", False: "not bonded", None: "not recorded"}[data["bonded"]]
     says = {

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.power import Protection
 from ..site import HouseByCode
+from ..spot import CIRCUIT, PANEL
 
 NAME = "protection-tested"
 WORDS = {
@@ -16,7 +17,7 @@ WORDS = {
 
 def tell(finding: Finding) -> FindingWords:
     """Which breaker to test."""
-    data = finding.data
+    data = finding.facts
     circuit, kind = f"circuit {data['circuit']} ({data['name']})", WORDS[data["protection"]]
     return FindingWords(
         f"Press the test button of {circuit}: its {kind} trips, and resets.",
@@ -52,5 +53,5 @@ def protection_tested(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             "protection": circuit.protection.value,
         }
         room = site.rooms[panels[circuit.panel]]
-        spot = site.free_spot(room, f"panel {circuit.panel}", f"circuit {circuit.id}")
+        spot = site.free_spot(room, PANEL(panel=circuit.panel), CIRCUIT(circuit=circuit.id))
         yield Finding(this, circuit.id, Verdict.LOOK, spot, data, (limit,))

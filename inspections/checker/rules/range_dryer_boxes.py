@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from inspections.checker.asking.appliance_boxes import DRYER, RANGE, serves
-from inspections.checker.asking.points import (
+from inspections.checker.asking.loose_points import (
     Asked,
     Point,
     is_so,
@@ -12,7 +12,7 @@ from inspections.checker.asking.points import (
     tapes,
     teller,
 )
-from inspections.checker.asking.visual import Judged, boxes_judged
+from inspections.checker.asking.loose_visual import Judged, boxes_judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, OnWall

@@ -18,7 +18,7 @@ NAME = "receptacle-ratings"
 
 def tell(finding: Finding) -> FindingWords:
     """The ratings on the circuit against those that its breaker takes."""
-    data = finding.data
+    data = finding.facts
     breaker, limit = amperes(data["breaker"]), _range(data)
     faults = []
     for box, rating in data["faults"]:

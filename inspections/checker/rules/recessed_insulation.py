@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.points import (
+from inspections.checker.asking.loose_points import (
     DUST,
     Asked,
     Point,
@@ -12,8 +12,8 @@ from inspections.checker.asking.points import (
     tapes,
     teller,
 )
+from inspections.checker.asking.loose_visual import Judged
 from inspections.checker.asking.recessed import recessed_judged
-from inspections.checker.asking.visual import Judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Recessed

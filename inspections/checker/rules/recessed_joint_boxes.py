@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.points import Asked, is_so, judged, teller
+from inspections.checker.asking.loose_points import Asked, is_so, judged, teller
+from inspections.checker.asking.loose_visual import Judged
 from inspections.checker.asking.recessed import recessed_judged
-from inspections.checker.asking.visual import Judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Recessed

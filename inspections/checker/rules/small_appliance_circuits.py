@@ -20,13 +20,13 @@ NAME = "small-appliance-circuits"
 
 def tell(finding: Finding) -> FindingWords:
     """The circuits of a kitchen, or one of them and what else is on it."""
-    if "asked" in finding.data:
+    if "asked" in finding.facts:
         return _tell_kitchen(finding)
     return _tell_circuit(finding)
 
 
 def _tell_kitchen(finding: Finding) -> FindingWords:
-    data = finding.data
+    data = finding.facts
     found, least = plural(len(data["circuits"]), "circuit"), amperes(data["least"])
     asked = plural(data["asked"], "circuit")
     says = {
@@ -41,7 +41,7 @@ def _tell_kitchen(finding: Finding) -> FindingWords:
 
 
 def _tell_circuit(finding: Finding) -> FindingWords:
-    data = finding.data
+    data = finding.facts
     breaker, least, others = amperes(data["breaker"]), amperes(data["least"]), data["others"]
     says = {
         Verdict.MEETS: f"This {breaker} circuit feeds nothing but such receptacles.",

@@ -17,7 +17,7 @@ NAME = "smoke-alarms"
 
 def tell(finding: Finding) -> FindingWords:
     """Which alarms there are where one is asked for."""
-    data = finding.data
+    data = finding.facts
     where, alarms = data["where"], listed(data["alarms"])
     figure = plural(len(data["alarms"]), "smoke alarm")
     says = {

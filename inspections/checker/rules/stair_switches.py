@@ -19,7 +19,7 @@ DOORS = (OpeningKind.DOOR, OpeningKind.SLIDING_DOOR)
 
 def tell(finding: Finding) -> FindingWords:
     """The stair's light, and at which of its ends a switch turns it on."""
-    data = finding.data
+    data = finding.facts
     missing = listed(data["missing"])
     bare = listed(data["bare"])
     risers = data["risers"]

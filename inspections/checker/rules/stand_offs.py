@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.points import Asked, is_so, judged, measure_at_most, teller
-from inspections.checker.asking.visual import Judged, Round
+from inspections.checker.asking.loose_points import Asked, is_so, judged, measure_at_most, teller
+from inspections.checker.asking.loose_visual import Judged, Round
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Bundle

@@ -2,25 +2,71 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.points import Asked, Point, is_so, judged, measure_at_most, teller
-from inspections.checker.asking.visual import Judged, Round
+from inspections.checker.asking.points import (
+    Plural,
+    Point,
+    PointsFacts,
+    PointWords,
+    at_most,
+    is_so,
+    judged,
+    point_words,
+    teller,
+)
+from inspections.checker.asking.visual import Judged, PartKind, RoomFacts, Round
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import CableKind, Fastening
+from ..measures import Comparator
 from ..site import HouseByCode
 
 NAME = "staples"
 STAPLED = (CableKind.NM, CableKind.UF)
-WORDS = {
-    "cables": Asked(
-        "cables under one staple", "Part them, or use a staple listed for so many.", "at most"
-    ),
-    "on_edge": Asked("stapled on its narrow edge", "Turn the cable flat under the staple."),
-    "listed": Asked("listed for the cables it holds", "Read its package and record it."),
-}
+HOLDS = Plural(
+    one="Staple {part} holds {figure} cable; {limit} allowed.",
+    many="Staple {part} holds {figure} cables; {limit} allowed.",
+)
+WORDS = point_words(
+    NAME,
+    {
+        "cables": PointWords(
+            wrong=HOLDS,
+            ok=HOLDS,
+            missing="how many cables staple {part} holds",
+            remedy="Separate them, or use a staple listed for {figure}.",
+            verify=Plural(
+                one="{limit} cable under each staple.",
+                many="No more than {limit} cables under each staple.",
+                count="limit",
+            ),
+            way=Comparator.AT_MOST,
+        ),
+        "on_edge": PointWords(
+            wrong="Staple {part} holds a flat cable on edge.",
+            ok="Under staple {part} the cable lies flat.",
+            missing="whether the cable under staple {part} lies flat",
+            remedy="Turn the cable flat and staple it again.",
+            verify="Flat cables lie flat under their staples.",
+        ),
+        "listed": PointWords(
+            wrong="Staple {part} is not listed for the cables it holds.",
+            ok="Staple {part} is listed for the cables it holds.",
+            missing="how many cables staple {part} is listed for",
+            remedy="Read its package and record it.",
+            verify="Staples over several cables are listed for as many.",
+        ),
+    },
+)
 
 
-@rule(NAME, topic="cables", title="Staples", tell=teller(WORDS), scope=Scope.WIRING)
+@rule(
+    NAME,
+    topic="cables",
+    title="Staples",
+    tell=teller(WORDS),
+    scope=Scope.WIRING,
+    facts=PointsFacts | RoomFacts,
+)
 def staples(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A staple holds one cable, or as many as it is listed for; a flat cable lies flat.
 
@@ -38,12 +84,11 @@ def staples(this: Rule, site: HouseByCode) -> Iterator[Finding]:
 
     def judge(seen: Fastening) -> Judged:
         count = len(stapled.keys() & set(seen.cables))
-        points = [is_so("on_edge", seen.on_edge, edge)]
+        flat = is_so("on_edge", seen.on_edge, edge)
+        number = Point("listed", None, True, None)
         if count <= most or seen.listed_for is not None:
-            points.append(measure_at_most("cables", count, max(most, seen.listed_for or 0)))
-        else:
-            points.append(Point("listed", None, True, None))
-        return judged(points)
+            number = at_most("cables", count, max(most, seen.listed_for or 0))
+        return judged(PointsFacts(seen.id, (flat, number)))
 
     here = Round(this, site, limits)
     done = set()
@@ -51,7 +96,7 @@ def staples(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         if stapled.keys() & set(seen.cables):
             for name in seen.cables:
                 done.add((name, seen.room))
-            yield from here.part(seen, "staple", judge(seen))
-    asked = judged([measure_at_most("cables", None, most), is_so("on_edge", None, edge)])
-    yield from here.remaining(stapled.values(), done, asked)
-    yield from here.looks()
+            yield from here.part(seen, PartKind.STAPLE, judge(seen))
+    unseen = (at_most("cables", None, most), is_so("on_edge", None, edge))
+    yield from here.remaining(stapled.values(), done, judged(PointsFacts("", unseen)))
+    yield from here.rooms_to_verify()

@@ -27,7 +27,7 @@ class _Lights(NamedTuple):
 
 def tell(finding: Finding) -> FindingWords:
     """The space, its lights and how many are asked."""
-    data = finding.data
+    data = finding.facts
     missing = listed(data["missing"])
     count, asked = plural(len(data["lit"]), "light"), plural(data["asked"], "light")
     says = {

@@ -13,7 +13,7 @@ NAME = "surge-protection"
 
 def tell(finding: Finding) -> FindingWords:
     """Whether the device is there."""
-    figure = {True: "fitted", False: "none", None: "not recorded"}[finding.data["fitted"]]
+    figure = {True: "fitted", False: "none", None: "not recorded"}[finding.facts["fitted"]]
     says = {
         Verdict.MEETS: "A surge-protective device is at the service.",
         Verdict.SHORT: "There is no surge-protective device at the service.",

@@ -16,7 +16,7 @@ NAME = "switch-neutrals"
 
 def tell(finding: Finding) -> FindingWords:
     """How the neutral comes to the switch, or that it does not."""
-    data = finding.data
+    data = finding.facts
     says = {
         Verdict.MEETS: "A neutral is at this switch.",
         Verdict.SHORT: "No neutral is at this switch: the cable has none to spare.",

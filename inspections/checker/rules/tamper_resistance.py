@@ -17,7 +17,7 @@ HIGHEST_A = 20  # larger receptacles are of another configuration
 
 def tell(finding: Finding) -> FindingWords:
     """Which receptacles of the room are marked, which are not, and which nobody looked at."""
-    data = finding.data
+    data = finding.facts
     limit = f"marked, up to {length(data['below'], finding.imperial)} high"
     says = {
         Verdict.MEETS: "Every receptacle here is tamper-resistant.",

@@ -21,7 +21,7 @@ ENDS = {3: 1, 4: 2}
 
 def tell(finding: Finding) -> FindingWords:
     """The switch and the switches that its travellers reach."""
-    data = finding.data
+    data = finding.facts
     others, wanted = listed(data["others"]), plural(data["runs"], "cable")
     asked = plural(data["asked"], "insulated conductor")
     figure = plural(len(data["cables"]), "cable")

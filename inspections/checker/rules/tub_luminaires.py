@@ -11,7 +11,7 @@ from inspections.checker.asking.bath_zones import (
     rooms_to_bathe,
     severest,
 )
-from inspections.checker.asking.visual import Judged, boxes_judged, tell_look
+from inspections.checker.asking.loose_visual import Judged, boxes_judged, tell_look
 from inspections.checker.geometry.intervals import EPSILON
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
@@ -26,7 +26,7 @@ NAME = "tub-luminaires"
 
 def tell(finding: Finding) -> FindingWords:
     """What hangs there and how far it is from each tub and shower."""
-    data, imperial = finding.data, finding.imperial
+    data, imperial = finding.facts, finding.imperial
     if "look" in data:
         out, up = (length(limit.value, imperial) for limit in finding.limits)
         asks = f"no pendant, nor anything on a chain or cord, within {out} of the tub or shower"

@@ -27,7 +27,7 @@ NAME = "tub-receptacles"
 
 def tell(finding: Finding) -> FindingWords:
     """The receptacle and how far it is from each tub and shower."""
-    data, imperial = finding.data, finding.imperial
+    data, imperial = finding.facts, finding.imperial
     if "near" not in data:
         return room_missing("tubs and showers")
     apart = []
@@ -85,7 +85,7 @@ def _working(data: Any, imperial: bool) -> Iterator[str]:
 
 def _within(finding: HasFigures) -> float | None:
     """How far it must be; None where its height or the room's size excuses it."""
-    data = finding.data
+    data = finding.facts
     if any(data.get(excuse) for excuse in ("below", "above", "why")):
         return None
     return data.get("within")

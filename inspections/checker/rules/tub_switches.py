@@ -27,7 +27,7 @@ GROUND_FAULT = (Protection.GFCI, Protection.DUAL)
 
 def tell(finding: Finding) -> FindingWords:
     """The switch and how far it is from each tub and shower."""
-    data, imperial = finding.data, finding.imperial
+    data, imperial = finding.facts, finding.imperial
     if "near" not in data:
         return room_missing("tubs and showers")
     apart = []

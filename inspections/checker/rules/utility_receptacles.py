@@ -12,7 +12,7 @@ NAME = "utility-receptacles"
 
 def tell(finding: Finding) -> FindingWords:
     """The room and its receptacles."""
-    return tell_count(finding, finding.data["room"], "Add a receptacle for general use.")
+    return tell_count(finding, finding.facts["room"], "Add a receptacle for general use.")
 
 
 @rule(

@@ -12,7 +12,7 @@ from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, OnFloor, OnWall
 from ..house.rooms import OpeningKind, Room
 from ..rulebook import Limit, Rulebook
-from ..site import HouseByCode
+from ..site import HouseByCode, from_left
 
 NAME = "wall-receptacles"
 DUST = 0.01  # mm
@@ -20,7 +20,7 @@ DUST = 0.01  # mm
 
 def tell(finding: Finding) -> FindingWords:
     """The space, its receptacles and what they leave out of reach."""
-    if "space_mm" in finding.data:
+    if "space_mm" in finding.facts:
         return tell_line(finding, "wall space", "Add a receptacle within reach of that stretch.")
     return FindingWords(
         "Nobody recorded the walls of this room.",
@@ -80,7 +80,7 @@ def _room(this: Rule, site: HouseByCode, room: Room) -> Iterator[Finding]:
         verdict, gaps = judge(space, here, reach, least - DUST)
         wall, at = line.wall_at(space.start)
         data = space_figures(space, here, gaps, reach, line.wall_at)
-        spot = site.wall_spot(room, wall, at, ("from its left end", at))
+        spot = site.wall_spot(room, wall, at, from_left(at))
         subject = f"{room.id}/{space.wall}.{space.number}"
         yield Finding(this, subject, verdict, spot, data, _limits(book, here, site))
 

@@ -11,7 +11,7 @@ NAME = "wide-box-support"
 
 def tell(finding: Finding) -> FindingWords:
     """Braces against what is asked."""
-    data = finding.data
+    data = finding.facts
     braces, asked = data["braces"], plural(data["asked"], "brace")
     if braces is None:
         figure = "not recorded"

@@ -1,0 +1,1 @@
+"""What the program says, as data: a message by its id with typed values, said when it is read."""

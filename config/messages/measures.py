@@ -1,0 +1,121 @@
+"""Quantities as a reader's tape, box stamp and scale show them.
+
+Feet and inches go to the sixteenth, which is what a tape shows; metric lengths to the millimetre,
+and below a hundred to its tenth. `Rounding` keeps a rounded figure on its side of a rounded limit.
+"""
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+
+from babel.numbers import format_decimal
+
+from .values import FloorArea, Length, Percent, Ratio, Rounding, Volume, Weight
+
+INCH = 25.4  # mm, exactly, by the international inch
+CUBIC_INCH = 16.387064  # mL, exactly
+POUND = 0.45359237  # kg, exactly
+SQUARE_FOOT = 0.09290304  # m², exactly
+DUST = 1e-6  # of a step: what arithmetic leaves
+
+
+@dataclass(frozen=True, slots=True)
+class UnitWords:
+    """What a language calls the units that it does not write as everybody does."""
+
+    feet: str = "ft"
+    inches: str = "in."
+    cubic_inches: str = "cu. in."
+    square_feet: str = "sq ft"
+    pounds: str = "lb"
+
+
+def rounded(value: float, step: float, rounding: Rounding) -> float:
+    """A value as a whole number of steps, rounded so."""
+    steps = value / step
+    if rounding is Rounding.DOWN:
+        return math.floor(steps + DUST)
+    if rounding is Rounding.UP:
+        return math.ceil(steps - DUST)
+    return math.floor(steps + 0.5 + DUST)
+
+
+@lru_cache(maxsize=4096)
+def decimal(value: float, locale: str, places: int = 2) -> str:
+    """A number without needless zeros, as the language writes it."""
+    return format_decimal(round(value, places) + 0.0, "#,##0." + "#" * places, locale=locale)
+
+
+def length_words(length: Length, imperial: bool, locale: str, words: UnitWords) -> str:
+    """6 ft 1/2 in. or 1,842 mm."""
+    if imperial:
+        return _feet(length, words)
+    step = 1.0
+    if abs(length.mm) < 100:
+        step = 0.1
+    return f"{decimal(rounded(length.mm, step, length.rounding) * step, locale, 1)} mm"
+
+
+def _feet(length: Length, words: UnitWords) -> str:
+    sixteenths = int(rounded(length.mm, INCH / 16, length.rounding))
+    sign = "-" if sixteenths < 0 else ""
+    feet, rest = divmod(abs(sixteenths), 12 * 16)
+    inches, part = divmod(rest, 16)
+    figures = []
+    if feet:
+        figures.append(f"{feet} {words.feet}")
+    if inches or part or not feet:
+        shown = []
+        if inches or not part:
+            shown.append(str(inches))
+        if part:
+            shown.append(str(Fraction(part, 16)))
+        figures.append(" ".join((*shown, words.inches)))
+    return sign + " ".join(figures)
+
+
+def volume_words(volume: Volume, imperial: bool, locale: str, words: UnitWords) -> str:
+    """14 cu. in. or 229.4 mL."""
+    if imperial:
+        cubic = rounded(volume.ml / CUBIC_INCH, 0.01, volume.rounding) * 0.01
+        return f"{decimal(cubic, locale)} {words.cubic_inches}"
+    return f"{decimal(rounded(volume.ml, 0.1, volume.rounding) * 0.1, locale, 1)} mL"
+
+
+def weight_words(weight: Weight, imperial: bool, locale: str, words: UnitWords) -> str:
+    """50 lb or 22.7 kg."""
+    if imperial:
+        pounds = rounded(weight.kg / POUND, 0.1, weight.rounding) * 0.1
+        return f"{decimal(pounds, locale, 1)} {words.pounds}"
+    return f"{decimal(rounded(weight.kg, 0.1, weight.rounding) * 0.1, locale, 1)} kg"
+
+
+def area_words(area: FloorArea, imperial: bool, locale: str, words: UnitWords) -> str:
+    """120 sq ft or 11.1 m²."""
+    if imperial:
+        feet = rounded(area.m2 / SQUARE_FOOT, 1, area.rounding)
+        return f"{decimal(feet, locale, 0)} {words.square_feet}"
+    return f"{decimal(rounded(area.m2, 0.1, area.rounding) * 0.1, locale, 1)} m²"
+
+
+def percent_words(percent: Percent, locale: str) -> str:
+    """33.3 %, as the language sets the sign."""
+    share = rounded(percent.percent, 0.1, percent.rounding) * 0.1
+    return format_decimal(round(share, 1) / 100, "#,##0.#%", locale=locale)
+
+
+def ratio_words(ratio: Ratio, locale: str) -> str:
+    """1.8, to the tenth."""
+    return decimal(rounded(ratio.times, 0.1, ratio.rounding) * 0.1, locale, 1)
+
+
+Wording = Callable[..., str]
+MEASURES: dict[type, Wording] = {
+    Length: length_words,
+    Volume: volume_words,
+    Weight: weight_words,
+    FloorArea: area_words,
+}
+"""How each quantity that has more than one unit is said."""

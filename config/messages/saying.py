@@ -1,0 +1,107 @@
+"""A message said to a reader: in his language and units, as that language writes. Pure."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime
+from typing import Literal
+
+from babel.dates import format_date, format_datetime
+from babel.lists import format_list
+
+from .measures import MEASURES, UnitWords, decimal, percent_words, ratio_words
+from .message import HOLE, Message, messages
+from .values import Amperes, Joined, Listed, Percent, Ratio, Text, Value, VoltAmperes
+
+LISTS: dict[str, Literal["standard", "or"]] = {"and": "standard", "or": "or"}
+
+Translate = Callable[[Message, int | None], str]
+"""The phrase of a message in the reader's language, its plural by the count."""
+
+
+def in_english(message: Message, count: int | None) -> str:
+    """The phrase as it was registered."""
+    if message.one and count == 1:
+        return message.one
+    return message.text
+
+
+@dataclass(frozen=True, slots=True)
+class Reader:
+    """Whoever reads: language and region for figures, units, and what phrases are there."""
+
+    locale: str = "en_US"
+    imperial: bool = True
+    units: UnitWords = field(default_factory=UnitWords)
+    translate: Translate = in_english
+
+
+ENGLISH = Reader()
+METRIC = Reader(locale="en_CA", imperial=False)
+
+
+def said(value: Value, reader: Reader = ENGLISH) -> str:
+    """A value in words. What somebody typed stays letter for letter what it is."""
+    match value:
+        case str():
+            return value
+        case Text():
+            return _text(value, reader)
+        case Listed():
+            every = [said(each, reader) for each in value.of]
+            return format_list(every, style=LISTS[value.by], locale=reader.locale)
+        case Joined():
+            return value.between.join(said(each, reader) for each in value.of)
+        case _:
+            return _figure(value, reader)
+
+
+def _figure(value: Value, reader: Reader) -> str:
+    """A number, a quantity or a time."""
+    match value:
+        case int() | float():
+            return decimal(value, reader.locale)
+        case Amperes():
+            return f"{decimal(value.a, reader.locale)} A"
+        case VoltAmperes():
+            return f"{decimal(value.va, reader.locale)} VA"
+        case Percent():
+            return percent_words(value, reader.locale)
+        case Ratio():
+            return ratio_words(value, reader.locale)
+        case datetime():
+            return format_datetime(value, "medium", locale=reader.locale)
+        case date():
+            return format_date(value, "medium", locale=reader.locale)
+        case _:
+            words = MEASURES[type(value)]
+            return words(value, reader.imperial, reader.locale, reader.units)
+
+
+def _text(text: Text, reader: Reader) -> str:
+    """A message with its holes filled; one that this program does not know says its id."""
+    message = messages().get(text.id)
+    if message is None:
+        return text.id
+    if text.code_units:
+        reader = replace(reader, imperial=text.code_units == "imperial")
+    count = None
+    if message.count:
+        count = _whole(text.given[message.count])
+    phrase = reader.translate(message, count)
+    filled = []
+    end = 0
+    for hole in HOLE.finditer(phrase):
+        filled.append(phrase[end : hole.start()])
+        filled.append(said(text.given[hole[1]], reader))
+        end = hole.end()
+        if filled[-1].endswith(".") and phrase[end : end + 1] == ".":
+            end += 1  # the full stop of "in." ends the sentence too
+    filled.append(phrase[end:])
+    return "".join(filled)
+
+
+def _whole(value: Value) -> int:
+    """The number that chooses a plural; a part of one takes the plural of two."""
+    if isinstance(value, int | float) and value == int(value):
+        return int(value)
+    return 2

@@ -1,0 +1,73 @@
+"""What the parts of a house are called in sentences, one of them and several."""
+
+from collections.abc import Mapping
+from enum import Enum
+
+from config.messages.message import Message, message
+from config.messages.values import Text
+
+from .house.boxes import DeviceKind
+from .house.cables import HeatSource, Member
+from .house.fixtures import FixtureKind
+from .house.rooms import CounterKind, InterruptionKind, OpeningKind, RoomKind
+from .house.service import ApplianceKind, Electrode
+
+OTHERWISE: Mapping[Enum, str] = {
+    DeviceKind.LUMINAIRE: "light",
+    DeviceKind.CO_ALARM: "CO alarm",
+    DeviceKind.COMBINED_ALARM: "smoke and CO alarm",
+    DeviceKind.DATA: "data outlet",
+    DeviceKind.COAX: "coax outlet",
+    DeviceKind.PHONE: "phone outlet",
+    FixtureKind.BASIN: "sink",
+    FixtureKind.DOOR_OPENER: "door opener",
+    ApplianceKind.DISPOSER: "disposer",
+    ApplianceKind.VEHICLE_CHARGING: "vehicle charger",
+    ApplianceKind.SPACE_HEATING: "electric heating",
+    ApplianceKind.COOLING: "air conditioner",
+    ApplianceKind.OTHER: "appliance",
+    Electrode.ROD: "ground rod",
+    Electrode.PLATE: "plate electrode",
+    Electrode.CONCRETE_ENCASED: "concrete-encased electrode",
+    Electrode.WATER_PIPE: "metal water pipe",
+    HeatSource.CLEANOUT: "cleanout",
+    RoomKind.LIVING: "living room",
+    RoomKind.FAMILY: "family room",
+    RoomKind.DINING: "dining room",
+    RoomKind.RECREATION: "recreation room",
+}
+"""Where the trade's word is another than that of the house file."""
+NAMED = (
+    DeviceKind,
+    FixtureKind,
+    ApplianceKind,
+    Electrode,
+    HeatSource,
+    Member,
+    OpeningKind,
+    InterruptionKind,
+    CounterKind,
+    RoomKind,
+)
+
+
+def _kind_id(kind: type[Enum], value: Enum) -> str:
+    group = kind.__name__.removesuffix("Kind").lower()
+    return f"noun.{group}.{str(value.value).replace('_', '-')}"
+
+
+def _registered() -> dict[Enum, Message]:
+    nouns: dict[Enum, Message] = {}
+    for kind in NAMED:
+        for value in kind:
+            word = OTHERWISE.get(value) or str(value.value).replace("_", " ")
+            nouns[value] = message(_kind_id(kind, value), word)
+    return nouns
+
+
+_NOUNS = _registered()
+
+
+def noun(kind: Enum) -> Text:
+    """What this kind of thing is called, in lower case and without an article."""
+    return _NOUNS[kind]()
