@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.check import check
+from inspections.checker.facts import facts_json
 from inspections.checker.finding import Finding, Verdict, rules
 from inspections.checker.load import HouseFault, HouseFaults, load_house
 from inspections.checker.rulebook import rulebook_ids
@@ -163,7 +164,7 @@ def test_a_compliant_box_turns_no_other_finding_short(seed: int, book: str) -> N
     add_box(data, room, wall)
     for name, finding in keyed(data, book).items():
         if finding.verdict is Verdict.SHORT and "new" not in json.dumps(
-            [name, dict(finding.facts)]
+            [name, facts_json(finding.facts)]
         ):
             assert name in before, name
             assert before[name].verdict is Verdict.SHORT, name
