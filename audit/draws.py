@@ -12,7 +12,7 @@ from typing import Any
 
 from audit.tables import JobTables, Row
 from audit.times import day_at, days_later, midnight
-from inspections.checker.finding import digest
+from inspections.checker.facts import digest
 
 PASSED, OPEN, FAILING, UNKNOWN = "passed", "open", "failing", "unknown"
 BY_THE_CREW = {"house", "failing", "unknown", "open", "boots"}

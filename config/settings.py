@@ -241,6 +241,7 @@ CELERY_BEAT_SCHEDULE = {
         ("notices-tick", "notifications.tick"),
         ("plans-due", "inspections.make_plans_due"),
         ("packs-due", "inspections.make_packs_due"),
+        ("carry-answers", "inspections.carry_answers"),
         ("answers-over", "api.forget_answers"),
         ("audit", "audit.go_on"),
     )

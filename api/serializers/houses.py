@@ -4,7 +4,7 @@ from typing import Any
 
 from rest_framework import serializers
 
-from api.serializers.fields import AnyJson, GivenMoment, MeasureField
+from api.serializers.fields import GivenMoment, MeasureField, SaidJson
 from inspections.checker.measures import Measure
 from inspections.models import (
     HouseRevision,
@@ -177,7 +177,7 @@ class ItemSerializer(serializers.Serializer[ChecklistLine]):
     verdict = serializers.CharField(source="item.verdict")
     standing = serializers.ChoiceField(choices=[(s.value, s.value) for s in Standing])
     changed_since = serializers.BooleanField()
-    finding = AnyJson(source="item.finding")
+    finding = SaidJson(source="item.finding")
     measure = MeasuredSerializer(source="item.measure", allow_null=True)
     contested = serializers.BooleanField()
     """Whether looks at the same facts differ and none of them answers the other."""
