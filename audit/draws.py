@@ -299,6 +299,8 @@ def stage_from_rows(
 def _finish_open(tables: JobTables) -> bool:
     """Whether an item of the finish has not passed."""
     for item in tables.items:
+        if item.found_later:
+            continue
         if item.stage == "finish" and item_stands(item, tables.looks[item.id]) != PASSED:
             return True
     return False
