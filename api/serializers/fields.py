@@ -37,7 +37,7 @@ class AnyJson(serializers.JSONField):
 
 
 @extend_schema_field({"type": ["object", "array", "string", "number", "boolean"], "items": {}})
-class SaidJson(AnyJson):
+class SaidJson(serializers.JSONField):
     """JSON in which messages are kept by their id; whoever asks reads them in his language."""
 
     def to_representation(self, value: Any) -> Any:
@@ -53,6 +53,11 @@ def _said(value: Any) -> Any:
     if isinstance(value, list):
         return [_said(each) for each in value]
     return value
+
+
+@extend_schema_field({"$ref": "#/components/schemas/Finding"})
+class FindingField(SaidJson):
+    """A finding with the facts that its rule declares, and its messages said."""
 
 
 class MeasureField(serializers.FloatField):

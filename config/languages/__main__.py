@@ -45,7 +45,7 @@ def _holes(path: Path, message: Phrase, catalogue: Catalog) -> Iterator[str]:
     if isinstance(message.id, str):
         english, said = (message.id,), (message.string,)
     else:
-        english, said = tuple(message.id), tuple(message.string)
+        english, said = tuple(message.id), tuple(message.string or ())
     holes = set(HOLE.findall(" ".join(english)))
     for each in said:
         if each and not set(HOLE.findall(str(each))) <= holes:
