@@ -13,9 +13,9 @@ TYPE_IC = point_words(
     "recessed",
     {
         "marked": PointWords(
-            wrong="The light at box {part} is not marked Type IC.",
-            ok="The light at box {part} is marked Type IC.",
-            missing="whether the light at box {part} is marked Type IC",
+            wrong="Light {part} is not marked Type IC.",
+            ok="Light {part} is marked Type IC.",
+            missing="whether light {part} is marked Type IC",
             remedy="Install a Type IC light.",
         ),
     },

@@ -4,12 +4,15 @@ A rule whose points do not read one after another writes its sentences itself. I
 rounded here as those of every other rule, and its rooms are verified line by line.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from config.messages.message import Message
-from config.messages.values import Text, Value
+from config.messages.values import Listed, Text, Value
 from inspections.checker.asking.points import (
+    NOT_RECORDED,
+    RECORD,
+    STILL_MISSING,
     Point,
     PointsFacts,
     figure_rounding,
@@ -38,14 +41,15 @@ def room_told(facts: RoomFacts, checks: Mapping[str, RoomCheck]) -> FindingWords
         if name not in held_to:
             continue
         limit = quantity(name, held_to[name], limit_rounding(check.way))
-        says.append(_check(check.says, limit))
+        says.append(_filled(check.says, limit=limit))
         shown = shown or limit
     return room_words(facts, says, shown)
 
 
-def _check(says: Message, limit: Value) -> Text:
+def _filled(says: Message, **holes: Value) -> Text:
+    """A message with its one hole, or with none."""
     if says.holes:
-        return says(limit=limit)
+        return says(**holes)
     return says()
 
 
@@ -64,10 +68,13 @@ def limit_of(point: Point, way: Comparator | None) -> Value:
     return quantity(point.name, point.limit, limit_rounding(way))
 
 
-def missing_of(points: Sequence[Point], words: Mapping[str, Message]) -> tuple[Text, ...]:
-    """The parts of a sentence for what is not recorded yet, in the order of the points."""
-    missing = []
-    for point in points:
+def not_recorded(facts: PointsFacts, words: Mapping[str, Message]) -> FindingWords:
+    """What is still missing of a part; its words may have the hole {part}."""
+    missing: list[Value] = []
+    for point in facts.points:
         if point.holds is None:
-            missing.append(words[point.name]())
-    return tuple(missing)
+            missing.append(_filled(words[point.name], part=facts.part))
+    what = Listed(tuple(missing))
+    return FindingWords(
+        NOT_RECORDED(what=what), working=(STILL_MISSING(what=what),), remedy=RECORD()
+    )

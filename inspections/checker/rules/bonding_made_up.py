@@ -12,11 +12,12 @@ NAME = "bonding-made-up"
 SPLICED = {
     "NEC": message(
         f"{NAME}.us",
-        "Equipment grounding conductors are spliced together, with a tail to each device.",
+        "Equipment grounding conductors are spliced together, "
+        "with a tail to each device and metal box.",
     ),
     "CEC": message(
         f"{NAME}.canada",
-        "Bonding conductors are spliced together, with a tail to each device.",
+        "Bonding conductors are spliced together, with a tail to each device and metal box.",
     ),
 }
 

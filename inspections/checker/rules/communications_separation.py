@@ -8,11 +8,10 @@ from config.messages.message import Message, message
 from config.messages.values import Length, Listed, Value
 from inspections.checker.asking.points import (
     NOT_RECORDED,
-    STILL_MISSING,
     figure_rounding,
     limit_rounding,
 )
-from inspections.checker.asking.visual import VERIFY, natural
+from inspections.checker.asking.visual import PARTS, VERIFY, PartKind, natural, part_text
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.cables import Cable, CableKind, Member, Separation
@@ -41,7 +40,6 @@ ALONG = message(
     f"{NAME}.along", "Cable {cable} runs {limit} or more from power and shares no hole with it."
 )
 ALONG_FREE = message(f"{NAME}.along-free", "Cable {cable} shares no hole with power.")
-ALONG_MISSING = message(f"{NAME}.along-missing", "how cable {cable} runs beside power cables")
 TAPE = message(f"{NAME}.tape", "from the nearest power cable")
 OTHER_KINDS: Mapping[CableKind, Message] = {
     CableKind.RACEWAY: message(f"{NAME}.raceway", "raceway"),
@@ -103,7 +101,9 @@ def _tell_hole(facts: HoleFacts) -> FindingWords:
 
 
 def _ids(cables: frozenset[str]) -> Listed:
-    return Listed(tuple(sorted(cables, key=natural)))
+    """Cables by their ids, C2 before C10."""
+    ordered = sorted(cables, key=natural)
+    return Listed((*ordered,))
 
 
 def _tell_free(facts: DistanceFacts) -> FindingWords:
@@ -141,7 +141,7 @@ def _kind(kind: CableKind) -> Value:
 
 
 def _tell_along(facts: AlongFacts) -> FindingWords:
-    missing = STILL_MISSING(what=ALONG_MISSING(cable=facts.communications))
+    missing = PARTS(parts=part_text(PartKind.CABLE, facts.communications))
     if not facts.minimum_mm:
         says = ALONG_FREE(cable=facts.communications)
         return FindingWords(says, working=(missing,), remedy=VERIFY())

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from config.messages.message import message
-from config.messages.values import Length, Text, Value
+from config.messages.values import Length, Rounding, Text
 from inspections.checker.asking.points import EITHER_WAY, Point, PointsFacts, at_least, judged
 from inspections.checker.asking.told_alone import (
     RoomCheck,
@@ -23,23 +23,18 @@ from ..site import HouseByCode
 NAME = "edge-distance"
 GUARDED = (CableKind.NM, CableKind.UF, CableKind.AC, CableKind.MC)
 WAY = Comparator.AT_LEAST
-NEAR = message(f"{NAME}.near", "Only {figure} from {part} to the edge of framing; {limit} minimum.")
-FAR = message(f"{NAME}.far", "{figure} from {part} to the edge of framing; {limit} minimum.")
-THIN = message(
-    f"{NAME}.thin", "Only {figure} from {part} to the edge, and its plate is under {plate}."
-)
+EDGE = message(f"{NAME}.edge", "{figure} from {part} to the nearest edge; {limit} minimum.")
 PLATED = message(f"{NAME}.plated", "A steel plate guards {part}; {limit} thick minimum.")
-NO_PLATE = message(f"{NAME}.no-plate", "No steel plate over {part}; {limit} minimum.")
-THIN_PLATE = message(f"{NAME}.thin-plate", "The plate over {part} is thinner than {limit}.")
-ADD_PLATE = message(f"{NAME}.add-plate", "Install a steel plate, or move the cable back.")
-PLATE_NOTCH = message(f"{NAME}.plate-notch", "Install a plate.")
-THICKER = message(f"{NAME}.thicker", "Install a thicker one.")
-VERIFY_EDGE = message(
-    f"{NAME}.verify-edge", "Cables run {limit} or more from the edge of framing, or behind plates."
+NO_PLATE = message(f"{NAME}.no-plate", "No plate of {limit} or thicker over {part}.")
+PLATE_OR_MOVE = message(
+    f"{NAME}.plate-or-move", "Install a {limit} steel plate, or move the cable back."
 )
-VERIFY_PLATE = message(f"{NAME}.verify-plate", "Plates are {limit} steel or thicker.")
+INSTALL = message(f"{NAME}.install", "Install one.")
+VERIFY_EDGE = message(
+    f"{NAME}.verify-edge", "Cables run {limit} or more from edges, or behind plates."
+)
+VERIFY_PLATE = message(f"{NAME}.verify-plate", "Steel plates are {limit} or thicker.")
 EDGE_LINE = message(f"{NAME}.edge-line", "edge distance {figure}")
-EDGE_LIMIT_LINE = message(f"{NAME}.edge-limit-line", "edge distance {figure}, {limit} minimum")
 EDGE_MISSING = message(f"{NAME}.edge-missing", "edge distance")
 PLATE_LINE = message(f"{NAME}.plate-line", "plate {limit} or thicker")
 THIN_LINE = message(f"{NAME}.thin-line", "plate thinner than {limit}")
@@ -77,15 +72,12 @@ def tell(finding: Finding) -> FindingWords:
 def _tell_edge(part: Text, edge: Point, plate: Point | None) -> FindingWords:
     """By its distance; a plate beside it does not do."""
     figure, limit = found_in(edge, WAY), limit_of(edge, WAY)
-    measured = EDGE_LIMIT_LINE(figure=figure, limit=limit)
+    says = EDGE(part=part, figure=figure, limit=limit)
+    line = EDGE_LINE(figure=figure)
     if plate is None:
-        return FindingWords(FAR(part=part, figure=figure, limit=limit), figure, limit, (measured,))
-    working = (measured, _plate_line(plate))
-    if plate.found:
-        says = THIN(part=part, figure=figure, plate=limit_of(plate, WAY))
-    else:
-        says = NEAR(part=part, figure=figure, limit=limit)
-    return FindingWords(says, figure, limit, working, ADD_PLATE())
+        return FindingWords(says, figure, limit, (line,))
+    remedy = PLATE_OR_MOVE(limit=limit_of(plate, WAY))
+    return FindingWords(says, figure, limit, (line, _plate_line(plate)), remedy)
 
 
 def _tell_plate(part: Text, facts: EdgeFacts, plate: Point, verdict: Verdict) -> FindingWords:
@@ -94,20 +86,17 @@ def _tell_plate(part: Text, facts: EdgeFacts, plate: Point, verdict: Verdict) ->
     working = [_plate_line(plate)]
     if facts.kind is not PartKind.NOTCH:
         working.insert(0, _edge_line(facts.edge_mm))
-    remedy: Value = ""
     if verdict is Verdict.MEETS:
-        says = PLATED(part=part, limit=limit)
-    elif plate.found:
-        says, remedy = THIN_PLATE(part=part, limit=limit), THICKER()
-    else:
-        says, remedy = NO_PLATE(part=part, limit=limit), PLATE_NOTCH()
-    return FindingWords(says, "", limit, tuple(working), remedy)
+        return FindingWords(PLATED(part=part, limit=limit), "", limit, tuple(working))
+    says = NO_PLATE(part=part, limit=limit)
+    return FindingWords(says, "", limit, tuple(working), INSTALL())
 
 
 def _edge_line(edge_mm: float | None) -> Text:
+    """A distance that is too little, since the plate decides."""
     if edge_mm is None:
         return EITHER_WAY(what=EDGE_MISSING())
-    return EDGE_LINE(figure=Length(edge_mm))
+    return EDGE_LINE(figure=Length(edge_mm, Rounding.DOWN))
 
 
 def _plate_line(plate: Point) -> Text:

@@ -4,12 +4,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from config.messages.message import Message, message
-from config.messages.values import Listed, Value
+from config.messages.values import Value
 from inspections.checker.asking.points import (
     DUST,
-    NOT_RECORDED,
-    RECORD,
-    STILL_MISSING,
     Point,
     PointsFacts,
     at_most,
@@ -21,7 +18,7 @@ from inspections.checker.asking.told_alone import (
     by_name,
     found_in,
     limit_of,
-    missing_of,
+    not_recorded,
     room_told,
 )
 from inspections.checker.asking.visual import Judged, RoomFacts, Round
@@ -51,20 +48,15 @@ GUARD = message(f"{NAME}.guard", "Add guard strips or a running board, or run it
 VERIFY_GUARDED = message(
     f"{NAME}.verify-guarded", "Cables across framing have guard strips or a running board."
 )
-CROSSING_LINE = message(f"{NAME}.crossing-line", "cable {cable} across the faces of framing")
 NO_STAIRS = message(f"{NAME}.no-stairs", "no permanent stairs to the attic")
 HATCH_LINE = message(f"{NAME}.hatch-line", "hatch {figure} away, guard within {limit}")
-SPACE_LINE = message(f"{NAME}.space-line", "headroom {figure}, guard over {limit}")
 TAPE_SPACE = message(f"{NAME}.tape-space", "height between joists and rafters")
 TAPE_HATCH = message(f"{NAME}.tape-hatch", "from the attic hatch")
 MISSING: dict[str, Message] = {
-    "space_mm": message(f"{NAME}.space-missing", "attic headroom at the cable"),
+    "space_mm": message(f"{NAME}.space-missing", "attic headroom at cable {part}"),
     "stairs": message(f"{NAME}.stairs-missing", "whether permanent stairs lead to the attic"),
-    "hatch_mm": message(f"{NAME}.hatch-missing", "distance to the attic hatch"),
+    "hatch_mm": message(f"{NAME}.hatch-missing", "distance from cable {part} to the attic hatch"),
 }
-WAYS = {"space_mm": Comparator.AT_MOST, "hatch_mm": Comparator.AT_LEAST}
-EXCUSED = {"space_mm": (LOW, SPACE_LINE), "hatch_mm": (FAR, HATCH_LINE)}
-"""What lets a cable be without a guard, said and in the working."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,39 +73,42 @@ def tell(finding: Finding) -> FindingWords:
     if isinstance(facts, RoomFacts):
         return room_told(facts, {"guarded": RoomCheck(VERIFY_GUARDED)})
     if finding.verdict is Verdict.UNKNOWN:
-        missing = Listed(missing_of(facts.points, MISSING))
-        return FindingWords(
-            NOT_RECORDED(what=missing), working=(STILL_MISSING(what=missing),), remedy=RECORD()
-        )
-    cable: str = facts.part
-    crossing = (CROSSING_LINE(cable=cable),)
+        return not_recorded(facts, MISSING)
     if finding.verdict is Verdict.SHORT:
-        return FindingWords(BARE(cable=cable), working=crossing, remedy=GUARD())
+        says = BARE(cable=facts.part)
+        return FindingWords(says, working=(says,), remedy=GUARD())
+    if "guarded" in by_name(facts):
+        says = GUARDED(cable=facts.part)
+        return FindingWords(says, working=(says,))
+    return _tell_excused(facts)
+
+
+def _tell_excused(facts: CrossingFaceFacts) -> FindingWords:
+    """By its size, or by where it is."""
     points = by_name(facts)
-    if "guarded" in points:
-        return FindingWords(GUARDED(cable=cable), working=crossing)
     if "heavy" in points:
         size = _size(str(points["heavy"].found))
-        return FindingWords(HEAVY(cable=cable, size=size), size, working=crossing)
-    return _tell_excused(facts, facts.points[-1])
+        says = HEAVY(cable=facts.part, size=size)
+        return FindingWords(says, size, working=(says,))
+    if "space_mm" in points:
+        figure, limit = _held(points["space_mm"], Comparator.AT_MOST)
+        says = LOW(cable=facts.part, figure=figure, limit=limit)
+        return FindingWords(says, figure, limit, (says,))
+    figure, limit = _held(points["hatch_mm"], Comparator.AT_LEAST)
+    says = FAR(cable=facts.part, figure=figure, limit=limit)
+    away = HATCH_LINE(figure=figure, limit=limit)
+    return FindingWords(says, figure, limit, (NO_STAIRS(), away))
+
+
+def _held(point: Point, way: Comparator) -> tuple[Value, Value]:
+    """A figure and its limit."""
+    return found_in(point, way), limit_of(point, way)
 
 
 def _size(awg: str) -> str:
     if awg in KCMIL:
         return f"{awg} kcmil"
     return f"{awg} AWG"
-
-
-def _tell_excused(facts: CrossingFaceFacts, point: Point) -> FindingWords:
-    """By a distance or height that lets the cable be without a guard."""
-    figure, limit = found_in(point, WAYS[point.name]), limit_of(point, WAYS[point.name])
-    sentence, line = EXCUSED[point.name]
-    working: list[Value] = []
-    if "stairs" in by_name(facts):
-        working.append(NO_STAIRS())
-    working.append(line(figure=figure, limit=limit))
-    says = sentence(cable=facts.part, figure=figure, limit=limit)
-    return FindingWords(says, figure, limit, tuple(working))
 
 
 @rule(

@@ -23,16 +23,16 @@ WORDS = point_words(
     NAME,
     {
         "plate": PointWords(
-            wrong="The light at box {part} has no location plate.",
-            ok="The light at box {part} has a location plate.",
-            missing="whether the light at box {part} has a location plate",
+            wrong="Light {part} has no location plate.",
+            ok="Light {part} has a location plate.",
+            missing="whether light {part} has a location plate",
             remedy="Install one before the drywall goes up.",
             verify="Recessed lights in drywall ceilings have location plates.",
         ),
         "ceiling": PointWords(
-            wrong="The ceiling at box {part} will be drywall.",
-            ok="The ceiling at box {part} will be wood.",
-            missing="what closes the ceiling at box {part}",
+            wrong="The ceiling at light {part} will be drywall.",
+            ok="The ceiling at light {part} will be wood.",
+            missing="what closes the ceiling at light {part}",
             remedy="Install a location plate.",
             verify="Lights without a plate are in wood ceilings.",
         ),

@@ -22,9 +22,9 @@ WORDS = point_words(
     NAME,
     {
         "bushed": PointWords(
-            wrong="Metal hole {part} has no bushing or grommet.",
-            ok="A bushing or grommet covers the edges of metal hole {part}.",
-            missing="whether metal hole {part} has a bushing",
+            wrong="Hole {part} in metal has no bushing or grommet.",
+            ok="A bushing or grommet covers the edges of hole {part}.",
+            missing="whether hole {part} has a bushing or grommet",
             remedy="Install one that covers the metal edges.",
             verify="Bushings or grommets cover the edges of holes in metal.",
         ),

@@ -22,14 +22,14 @@ from ..measures import Comparator
 from ..site import HouseByCode
 
 NAME = "recessed-clearance"
-NEAREST = "The light at box {part} is {figure} from material that burns; {limit} minimum."
+NEAREST = "Light {part} is {figure} from material that burns; {limit} minimum."
 WORDS = TYPE_IC | point_words(
     NAME,
     {
         "combustible_mm": PointWords(
             wrong=NEAREST,
             ok=NEAREST,
-            missing="how far the light at box {part} is from material that burns",
+            missing="how far light {part} is from material that burns",
             remedy="Move it, or install a Type IC light.",
             verify="Recessed lights are Type IC, or {limit} or more from material that burns.",
             tape="nearest material that burns",

@@ -3,12 +3,8 @@
 from collections.abc import Iterator
 
 from config.messages.message import Message, message
-from config.messages.values import Listed
 from inspections.checker.asking.points import (
     DUST,
-    NOT_RECORDED,
-    RECORD,
-    STILL_MISSING,
     Point,
     PointsFacts,
     at_least,
@@ -16,7 +12,7 @@ from inspections.checker.asking.points import (
     judged,
 )
 from inspections.checker.asking.recessed import TYPE_IC, recessed_judged
-from inspections.checker.asking.told_alone import by_name, found_in, limit_of, missing_of
+from inspections.checker.asking.told_alone import by_name, found_in, limit_of, not_recorded
 from inspections.checker.asking.visual import Judged
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
@@ -27,17 +23,19 @@ from ..site import HouseByCode
 NAME = "recessed-insulation"
 WAY = Comparator.AT_LEAST
 NOT_BY_EYE = ("marked", "insulated", "insulation_mm")
-GAP = message(f"{NAME}.gap", "The light at box {box} is {figure} from insulation; {limit} minimum.")
-DRY = message(f"{NAME}.dry", "No insulation goes around the light at box {box}.")
+GAP = message(f"{NAME}.gap", "Light {light} is {figure} from insulation; {limit} minimum.")
+DRY = message(f"{NAME}.dry", "No insulation goes around light {light}.")
 REMEDY = message(f"{NAME}.remedy", "Install a Type IC light, or a barrier to hold it back.")
 GAP_LINE = message(f"{NAME}.gap-line", "distance {figure}, {limit} minimum")
 NOT_IC_LINE = message(f"{NAME}.not-ic-line", "not marked Type IC")
 INSULATED_LINE = message(f"{NAME}.insulated-line", "insulation in its cavity")
 TAPE = message(f"{NAME}.tape", "nearest insulation")
 MISSING: dict[str, Message] = {
-    "marked": message(f"{NAME}.marked-missing", "whether the light is Type IC"),
-    "insulated": message(f"{NAME}.insulated-missing", "whether its cavity is insulated"),
-    "insulation_mm": message(f"{NAME}.gap-missing", "its distance from insulation"),
+    "marked": message(f"{NAME}.marked-missing", "whether light {part} is Type IC"),
+    "insulated": message(
+        f"{NAME}.insulated-missing", "whether the cavity of light {part} is insulated"
+    ),
+    "insulation_mm": message(f"{NAME}.gap-missing", "distance from light {part} to insulation"),
 }
 
 
@@ -45,23 +43,20 @@ def tell(finding: Finding) -> FindingWords:
     """How far the insulation is from the light, or why that is nothing to it."""
     facts: PointsFacts = finding.facts
     if finding.verdict is Verdict.UNKNOWN:
-        missing = Listed(missing_of(facts.points, MISSING))
-        return FindingWords(
-            NOT_RECORDED(what=missing), working=(STILL_MISSING(what=missing),), remedy=RECORD()
-        )
+        return not_recorded(facts, MISSING)
     points = by_name(facts)
     gap = points.get("insulation_mm")
     if gap is not None:
         return _tell_gap(facts.part, gap, finding.verdict)
-    says = DRY(box=facts.part)
+    says = DRY(light=facts.part)
     if "marked" in points:
         says = TYPE_IC["marked"].ok(part=facts.part)
     return FindingWords(says, working=(says,))
 
 
-def _tell_gap(box: str, gap: Point, verdict: Verdict) -> FindingWords:
+def _tell_gap(light: str, gap: Point, verdict: Verdict) -> FindingWords:
     figure, limit = found_in(gap, WAY), limit_of(gap, WAY)
-    says = GAP(box=box, figure=figure, limit=limit)
+    says = GAP(light=light, figure=figure, limit=limit)
     line = GAP_LINE(figure=figure, limit=limit)
     if verdict is Verdict.MEETS:
         return FindingWords(says, figure, limit, (line,))

@@ -27,7 +27,11 @@ BARE = message(
 )
 REMEDY = message(f"{NAME}.remedy", "Install them.")
 VERIFY = message(f"{NAME}.verify", "Stand-offs hold the bundled cables.")
-COUNT = message(f"{NAME}.count", "{n} cables, {limit} without", one="{n} cable, {limit} without")
+COUNT = message(
+    f"{NAME}.count",
+    "{n} cables; {limit} maximum without stand-offs",
+    one="{n} cable; {limit} maximum without stand-offs",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +54,7 @@ def tell(finding: Finding) -> FindingWords:
         says = BARE(bundle=bundle, **numbers)
         return FindingWords(says, facts.cables, facts.maximum, working, REMEDY())
     if facts.cables > facts.maximum:
-        return FindingWords(HELD(bundle=bundle), facts.cables, "", working)
+        return FindingWords(HELD(bundle=bundle), working=working)
     return FindingWords(FEW(bundle=bundle, **numbers), facts.cables, facts.maximum, working)
 
 
