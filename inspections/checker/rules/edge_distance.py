@@ -33,7 +33,9 @@ INSTALL = message(f"{NAME}.install", "Install one.")
 VERIFY_EDGE = message(
     f"{NAME}.verify-edge", "Cables run {limit} or more from edges, or behind plates."
 )
-VERIFY_PLATE = message(f"{NAME}.verify-plate", "Steel plates are {limit} or thicker.")
+VERIFY_PLATE = message(
+    f"{NAME}.verify-plate", "Notches, and cables near edges, have steel plates {limit} or thicker."
+)
 EDGE_LINE = message(f"{NAME}.edge-line", "edge distance {figure}")
 EDGE_MISSING = message(f"{NAME}.edge-missing", "edge distance")
 PLATE_LINE = message(f"{NAME}.plate-line", "plate {limit} or thicker")

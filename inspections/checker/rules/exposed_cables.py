@@ -55,7 +55,7 @@ TAPE_HATCH = message(f"{NAME}.tape-hatch", "from the attic hatch")
 MISSING: dict[str, Message] = {
     "space_mm": message(f"{NAME}.space-missing", "attic headroom at cable {part}"),
     "stairs": message(f"{NAME}.stairs-missing", "whether permanent stairs lead to the attic"),
-    "hatch_mm": message(f"{NAME}.hatch-missing", "distance from cable {part} to the attic hatch"),
+    "hatch_mm": message(f"{NAME}.hatch-missing", "how far cable {part} is from the attic hatch"),
 }
 
 

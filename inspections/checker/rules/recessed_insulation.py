@@ -35,7 +35,7 @@ MISSING: dict[str, Message] = {
     "insulated": message(
         f"{NAME}.insulated-missing", "whether the cavity of light {part} is insulated"
     ),
-    "insulation_mm": message(f"{NAME}.gap-missing", "distance from light {part} to insulation"),
+    "insulation_mm": message(f"{NAME}.gap-missing", "how far light {part} is from insulation"),
 }
 
 
