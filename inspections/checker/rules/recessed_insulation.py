@@ -31,7 +31,7 @@ NOT_IC_LINE = message(f"{NAME}.not-ic-line", "not marked Type IC")
 INSULATED_LINE = message(f"{NAME}.insulated-line", "insulation in its cavity")
 TAPE = message(f"{NAME}.tape", "nearest insulation")
 MISSING: dict[str, Message] = {
-    "marked": message(f"{NAME}.marked-missing", "whether light {part} is Type IC"),
+    "marked": TYPE_IC["marked"].missing,
     "insulated": message(
         f"{NAME}.insulated-missing", "whether the cavity of light {part} is insulated"
     ),
