@@ -49,7 +49,7 @@ OTHER_KINDS: Mapping[CableKind, Message] = {
 
 
 @dataclass(frozen=True, slots=True)
-class HoleFacts:
+class SharedHoleFacts:
     """A hole that carries both."""
 
     hole: str
@@ -59,7 +59,7 @@ class HoleFacts:
 
 
 @dataclass(frozen=True, slots=True)
-class DistanceFacts:
+class SeparationFacts:
     """Two cables where they come nearest; no minimum is 0."""
 
     communications: str
@@ -70,7 +70,7 @@ class DistanceFacts:
 
 
 @dataclass(frozen=True, slots=True)
-class AlongFacts:
+class UnmeasuredFacts:
     """A communication cable beside which nothing was measured, and where it runs."""
 
     communications: str
@@ -82,16 +82,16 @@ class AlongFacts:
 def tell(finding: Finding) -> FindingWords:
     """Which cables, and what was found between them."""
     facts = finding.facts
-    if isinstance(facts, HoleFacts):
+    if isinstance(facts, SharedHoleFacts):
         return _tell_hole(facts)
-    if isinstance(facts, AlongFacts):
+    if isinstance(facts, UnmeasuredFacts):
         return _tell_along(facts)
     if not facts.minimum_mm:
         return _tell_free(facts)
     return _tell_distance(facts, finding.verdict)
 
 
-def _tell_hole(facts: HoleFacts) -> FindingWords:
+def _tell_hole(facts: SharedHoleFacts) -> FindingWords:
     inside = IN_HOLE(
         member=noun(facts.member),
         communications=_ids(facts.communications),
@@ -106,7 +106,7 @@ def _ids(cables: frozenset[str]) -> Listed:
     return Listed((*ordered,))
 
 
-def _tell_free(facts: DistanceFacts) -> FindingWords:
+def _tell_free(facts: SeparationFacts) -> FindingWords:
     """Of a kind of cable that communications may touch."""
     working = [BESIDE_FREE(kind=_kind(facts.kind))]
     figure: Value = ""
@@ -117,7 +117,7 @@ def _tell_free(facts: DistanceFacts) -> FindingWords:
     return FindingWords(says, figure, working=tuple(working))
 
 
-def _tell_distance(facts: DistanceFacts, verdict: Verdict) -> FindingWords:
+def _tell_distance(facts: SeparationFacts, verdict: Verdict) -> FindingWords:
     cables: dict[str, Value] = {"cable": facts.communications, "power": facts.power}
     limit = Length(facts.minimum_mm, limit_rounding(WAY))
     required = BESIDE(kind=_kind(facts.kind), limit=limit)
@@ -140,7 +140,7 @@ def _kind(kind: CableKind) -> Value:
     return kind.value.upper()
 
 
-def _tell_along(facts: AlongFacts) -> FindingWords:
+def _tell_along(facts: UnmeasuredFacts) -> FindingWords:
     missing = PARTS(parts=part_text(PartKind.CABLE, facts.communications))
     if not facts.minimum_mm:
         says = ALONG_FREE(cable=facts.communications)
@@ -157,7 +157,7 @@ def _tell_along(facts: AlongFacts) -> FindingWords:
     tell=tell,
     scope=Scope.WIRING,
     tapes=(Tape(TAPE, WAY, "distance_mm", held_in("minimum_mm")),),
-    facts=HoleFacts | DistanceFacts | AlongFacts,
+    facts=SharedHoleFacts | SeparationFacts | UnmeasuredFacts,
 )
 def communications_separation(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Communication cables keep away from power cables and share no hole with them.
@@ -187,7 +187,9 @@ def _holes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
                 communications.append(cable.id)
         if power and communications:
             spot = site.hole_spot(site.rooms[hole.room], hole.id)
-            facts = HoleFacts(hole.id, hole.member, frozenset(power), frozenset(communications))
+            facts = SharedHoleFacts(
+                hole.id, hole.member, frozenset(power), frozenset(communications)
+            )
             yield Finding(this, f"hole/{hole.id}", Verdict.SHORT, spot, facts, (shared,))
 
 
@@ -225,7 +227,7 @@ def _distance(
         verdict = Verdict.SHORT
         if distance >= minimum - DUST:
             verdict = Verdict.MEETS
-    facts = DistanceFacts(other.id, power.id, power.kind, distance, minimum)
+    facts = SeparationFacts(other.id, power.id, power.kind, distance, minimum)
     spot = site.cable_spot(other, separation.room)
     return Finding(this, subject, verdict, spot, facts, (limit,))
 
@@ -245,5 +247,5 @@ def _unmeasured(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     for cable in site.house.cables:
         if cable.kind.carries_power or cable.id in measured:
             continue
-        facts = AlongFacts(cable.id, minimum, cable.ends, cable.length_mm)
+        facts = UnmeasuredFacts(cable.id, minimum, cable.ends, cable.length_mm)
         yield Finding(this, cable.id, Verdict.LOOK, site.cable_spot(cable), facts, (limit,))

@@ -50,7 +50,7 @@ CHECKS = {
 
 
 @dataclass(frozen=True, slots=True)
-class EdgeFacts(PointsFacts):
+class EdgeDistanceFacts(PointsFacts):
     """What is near the edge: its distance, its plate, or both, whichever decides."""
 
     kind: PartKind
@@ -82,7 +82,9 @@ def _tell_edge(part: Text, edge: Point, plate: Point | None) -> FindingWords:
     return FindingWords(says, figure, limit, (line, _plate_line(plate)), remedy)
 
 
-def _tell_plate(part: Text, facts: EdgeFacts, plate: Point, verdict: Verdict) -> FindingWords:
+def _tell_plate(
+    part: Text, facts: EdgeDistanceFacts, plate: Point, verdict: Verdict
+) -> FindingWords:
     """By its plate: where it is near the edge, or in a notch."""
     limit = limit_of(plate, WAY)
     working = [_plate_line(plate)]
@@ -120,7 +122,7 @@ def _plate_line(plate: Point) -> Text:
         Tape(TAPE_EDGE, WAY, "edge_mm", point_limit("edge_mm")),
         Tape(TAPE_PLATE, WAY, "plate_mm", point_limit("plate_mm")),
     ),
-    facts=EdgeFacts | RoomFacts,
+    facts=EdgeDistanceFacts | RoomFacts,
 )
 def edge_distance(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A cable in or along framing is far enough from its edge that screws and nails miss it.
@@ -142,7 +144,7 @@ def edge_distance(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     for notch in site.house.notches:
         if cables.keys() & set(notch.cables):
             guard = at_least("plate_mm", notch.plate_mm, thick)
-            found = judged(EdgeFacts(notch.id, (guard,), PartKind.NOTCH))
+            found = judged(EdgeDistanceFacts(notch.id, (guard,), PartKind.NOTCH))
             yield from here.part(notch, PartKind.NOTCH, found, "notch/")
     for cable in cables.values():
         yield from here.cable(cable, _judged(cable, PartKind.CABLE, clear, thick))
@@ -154,7 +156,7 @@ def _judged(where: Cable | Hole, kind: PartKind, clear: float, thick: float) -> 
     far = at_least("edge_mm", where.edge_mm, clear)
     guard = at_least("plate_mm", where.plate_mm, thick)
     if far.holds or (far.holds is None and not guard.holds):
-        return judged(EdgeFacts(where.id, (far,), kind))
+        return judged(EdgeDistanceFacts(where.id, (far,), kind))
     if guard.holds or guard.holds is None:
-        return judged(EdgeFacts(where.id, (guard,), kind, where.edge_mm))
-    return judged(EdgeFacts(where.id, (far, guard), kind))
+        return judged(EdgeDistanceFacts(where.id, (guard,), kind, where.edge_mm))
+    return judged(EdgeDistanceFacts(where.id, (far, guard), kind))

@@ -60,7 +60,7 @@ MISSING: dict[str, Message] = {
 
 
 @dataclass(frozen=True, slots=True)
-class CrossingFaceFacts(PointsFacts):
+class ExposedCableFacts(PointsFacts):
     """A cable across framing: its guard, or what lets it be without one."""
 
     guarded: bool | None = None
@@ -83,7 +83,7 @@ def tell(finding: Finding) -> FindingWords:
     return _tell_excused(facts)
 
 
-def _tell_excused(facts: CrossingFaceFacts) -> FindingWords:
+def _tell_excused(facts: ExposedCableFacts) -> FindingWords:
     """By its size, or by where it is."""
     points = by_name(facts)
     if "heavy" in points:
@@ -121,7 +121,7 @@ def _size(awg: str) -> str:
         Tape(TAPE_SPACE, Comparator.AT_MOST, "space_mm", point_limit("space_mm")),
         Tape(TAPE_HATCH, Comparator.AT_LEAST, "hatch_mm", point_limit("hatch_mm")),
     ),
-    facts=CrossingFaceFacts | RoomFacts,
+    facts=ExposedCableFacts | RoomFacts,
 )
 def exposed_cables(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A cable that crosses the faces of joists or rafters is guarded where people may tread.
@@ -148,29 +148,29 @@ def exposed_cables(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             subject = here.numbered(f"{cable.id}/{crossing.room}")
             judgement = _judged(crossing, cable, values)
             yield from here.run(cable, crossing.room, judgement, subject)
-    unseen = judged(CrossingFaceFacts("", (is_so("guarded", None),)))
+    unseen = judged(ExposedCableFacts("", (is_so("guarded", None),)))
     yield from here.remaining(cables.values(), done, unseen, OPEN)
     yield from here.rooms_to_verify()
 
 
 def _judged(crossing: Crossing, cable: Cable, values: dict[str, float]) -> Judged:
     guarded = is_so("guarded", crossing.guarded)
-    by_guard = judged(CrossingFaceFacts(cable.id, (guarded,)))
+    by_guard = judged(ExposedCableFacts(cable.id, (guarded,)))
     if guarded.holds:
         return by_guard
     if crossing.face is Face.LOWER:
         if _is_heavy(cable, values):
             heavy = Point("heavy", cable.awg, None, True)
-            return judged(CrossingFaceFacts(cable.id, (heavy,), crossing.guarded))
+            return judged(ExposedCableFacts(cable.id, (heavy,), crossing.guarded))
         return by_guard
     excuse = _excuse(crossing, values)
     if all(point.holds for point in excuse):
-        return judged(CrossingFaceFacts(cable.id, excuse))
+        return judged(ExposedCableFacts(cable.id, excuse))
     refuted = any(point.holds is False for point in excuse)
     if guarded.holds is None or refuted:
         return by_guard
     unknown = tuple(point for point in excuse if point.holds is None)
-    return judged(CrossingFaceFacts(cable.id, unknown), BY_EYE_NOT)
+    return judged(ExposedCableFacts(cable.id, unknown), BY_EYE_NOT)
 
 
 def _excuse(found: Crossing, values: dict[str, float]) -> tuple[Point, ...]:

@@ -49,7 +49,7 @@ WORDS = point_words(
 
 
 @dataclass(frozen=True, slots=True)
-class FreeFacts(PointsFacts):
+class FreeConductorFacts(PointsFacts):
     """What is free in a box, and the opening by which the code requires it."""
 
     opening_mm: float | None = None
@@ -62,7 +62,7 @@ class FreeFacts(PointsFacts):
     tell=teller(WORDS),
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "free_mm", "outside_mm"),
-    facts=FreeFacts | RoomFacts,
+    facts=FreeConductorFacts | RoomFacts,
 )
 def free_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Where a cable ends in a box, enough conductor is left free to make up the device.
@@ -88,7 +88,7 @@ def free_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         points = [at_least("free_mm", box.free_mm, free.value)]
         if outside and (box.opening_mm is None or box.opening_mm < small):
             points.append(at_least("outside_mm", box.outside_mm, outside.value))
-        return judged(FreeFacts(box.id, tuple(points), box.opening_mm))
+        return judged(FreeConductorFacts(box.id, tuple(points), box.opening_mm))
 
     boxes = (box for box in site.house.boxes if _has_ending(site, box))
     yield from boxes_judged(this, site, boxes, judge, tuple(limits))

@@ -35,7 +35,7 @@ COUNT = message(
 
 
 @dataclass(frozen=True, slots=True)
-class BundleFacts(PointsFacts):
+class StandOffFacts(PointsFacts):
     """A bundle by its stand-offs, or by so few cables that it needs none."""
 
     cables: int
@@ -64,7 +64,7 @@ def tell(finding: Finding) -> FindingWords:
     title="Stand-offs for cables side by side",
     tell=tell,
     scope=Scope.WIRING,
-    facts=BundleFacts | RoomFacts,
+    facts=StandOffFacts | RoomFacts,
 )
 def stand_offs(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Where more cables run side by side than fit on a stud, stand-offs hold them.
@@ -80,7 +80,7 @@ def stand_offs(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         point = at_most("cables", cables, limit.value)
         if not point.holds:
             point = is_so("stand_offs", seen.stand_offs)
-        return judged(BundleFacts(seen.id, (point,), cables, limit.value))
+        return judged(StandOffFacts(seen.id, (point,), cables, limit.value))
 
     here = Round(this, site, (limit,))
     for bundle in site.house.bundles:
