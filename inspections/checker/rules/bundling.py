@@ -45,7 +45,7 @@ WHAT_IS_MISSING: dict[Missing, Message] = {
     Missing.LENGTH: message(f"{NAME}.length", "how far {where} runs together"),
     Missing.APART: message(f"{NAME}.apart", "whether the cables of {where} are kept apart"),
     Missing.SEALED: message(f"{NAME}.sealed", "whether {where} will be sealed or insulated"),
-    Missing.CARRYING: message(f"{NAME}.carrying", "how many conductors carry current in {where}"),
+    Missing.CARRYING: message(f"{NAME}.carrying", "how many of the conductors carry current"),
     Missing.BREAKER: message(f"{NAME}.breaker", "the circuit of cable {cable}"),
     Missing.SIZE: message(f"{NAME}.size", "the wire size of cable {cable}"),
 }
@@ -131,10 +131,8 @@ def _missing(facts: BundleFacts) -> Iterator[Text]:
     for each in Missing:
         if each in facts.missing:
             said = WHAT_IS_MISSING[each]
-            if "cable" in said.holes:
-                yield said(cable=facts.cable)
-            else:
-                yield said(where=_where(facts))
+            holes = {"cable": facts.cable, "where": _where(facts)}
+            yield said(**{hole: holes[hole] for hole in said.holes})
 
 
 def _not_grouped(facts: BundleFacts) -> FindingWords:

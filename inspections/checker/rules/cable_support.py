@@ -25,11 +25,11 @@ from ..site import HouseByCode
 NAME = "cable-support"
 SUPPORTED = (CableKind.NM, CableKind.UF, CableKind.AC)
 FIRST = message(
-    f"{NAME}.first", "Cable {part}: {figure} from {at} to the first support; {limit} maximum."
+    f"{NAME}.first", "Cable {part}: {figure} from {at} to its first support; {limit} maximum."
 )
 UNCLAMPED = message(
     f"{NAME}.unclamped",
-    "Cable {part}: {figure} from {at}, which has no clamp, to the first support; {limit} maximum.",
+    "Cable {part}: {figure} from box {at} (no clamp) to its first support; {limit} maximum.",
 )
 APART = message(f"{NAME}.apart", "Cable {part}: {figure} between supports; {limit} maximum.")
 FIRST_MISSING = message(
