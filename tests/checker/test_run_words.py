@@ -50,7 +50,7 @@ def test_what_two_faults_are_fixed_by_is_said_once() -> None:
         "Notch N1 takes 25.6% of the joist's depth; 16.6% maximum. "
         "Notch N1 is in the middle third of the joist's span."
     )
-    assert said(finding.words.remedy) == "Have the member reinforced, and bore instead."
+    assert said(finding.words.remedy) == "Have the member reinforced; bore a hole instead."
 
 
 def supported(**cable: Any) -> Finding:
@@ -63,7 +63,7 @@ def supported(**cable: Any) -> Finding:
 def test_a_first_support_says_from_which_end_it_is_and_an_end_is_a_fact() -> None:
     finding = supported()
     assert says(finding) == "Cable C1: 340 mm from b to its first support; 300 mm maximum."
-    assert said(finding.words.remedy) == "Add a staple or strap closer to b."
+    assert said(finding.words.remedy) == "Add a staple or strap."
     assert finding.fingerprint != supported(ends=["P", "c"]).fingerprint
     assert finding.fingerprint == supported(length_mm=9000).fingerprint
 

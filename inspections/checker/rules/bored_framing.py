@@ -52,8 +52,11 @@ PLATE_LEFT = message(
 )
 SIZES = message(f"{NAME}.sizes", "the diameter of hole {part} and the depth it is bored in")
 EDGE = message(f"{NAME}.edge", "how far hole {part} is from the edge")
-SMALLER = message(f"{NAME}.smaller", "Have the member reinforced, and bore smaller.")
-INWARD = message(f"{NAME}.inward", "Have the member reinforced, and bore nearer its middle.")
+REMEDY = message(
+    f"{NAME}.remedy", "Have the member reinforced; bore smaller and nearer its middle."
+)
+BEARING = message(f"{NAME}.bearing", "whether hole {part} is in a bearing wall")
+"""It is only ever missing: where it is recorded, it chooses among the others."""
 WORDS = point_words(
     NAME,
     {
@@ -61,7 +64,7 @@ WORDS = point_words(
             wrong=OF_JOIST,
             ok=OF_JOIST,
             missing=SIZES,
-            remedy=SMALLER,
+            remedy=REMEDY,
             verify="Holes in joists: {limit} of the depth maximum.",
             way=Comparator.AT_MOST,
         ),
@@ -69,7 +72,7 @@ WORDS = point_words(
             wrong=TO_JOIST_EDGE,
             ok=TO_JOIST_EDGE,
             missing=EDGE,
-            remedy=INWARD,
+            remedy=REMEDY,
             verify="To a joist's edge: {limit} minimum.",
             tape="from the hole to the joist's edge",
             way=Comparator.AT_LEAST,
@@ -78,7 +81,7 @@ WORDS = point_words(
             wrong=OF_BEARING_STUD,
             ok=OF_BEARING_STUD,
             missing=SIZES,
-            remedy=SMALLER,
+            remedy=REMEDY,
             verify="Holes in bearing studs: {limit} of the stud maximum.",
             way=Comparator.AT_MOST,
         ),
@@ -86,7 +89,7 @@ WORDS = point_words(
             wrong=OF_STUD,
             ok=OF_STUD,
             missing=SIZES,
-            remedy=SMALLER,
+            remedy=REMEDY,
             verify="Holes in doubled or non-bearing studs: {limit} maximum.",
             way=Comparator.AT_MOST,
         ),
@@ -94,7 +97,7 @@ WORDS = point_words(
             wrong=TO_STUD_EDGE,
             ok=TO_STUD_EDGE,
             missing=EDGE,
-            remedy=INWARD,
+            remedy=REMEDY,
             verify="To a stud's edge: {limit} minimum.",
             tape="from the hole to the stud's edge",
             way=Comparator.AT_LEAST,
@@ -103,7 +106,7 @@ WORDS = point_words(
             wrong=STUD_LEFT,
             ok=STUD_LEFT,
             missing=SIZES,
-            remedy=SMALLER,
+            remedy=REMEDY,
             verify="Wood left of a doubled or non-bearing stud: {limit} minimum.",
             tape="the wood left of a stud that carries no load",
             way=Comparator.AT_LEAST,
@@ -112,16 +115,16 @@ WORDS = point_words(
             wrong=PLATE_LEFT,
             ok=PLATE_LEFT,
             missing=SIZES,
-            remedy=SMALLER,
+            remedy=REMEDY,
             verify="Wood left of a bearing wall's plate: {limit} minimum.",
             tape="the wood left of the plate in a bearing wall",
             way=Comparator.AT_LEAST,
         ),
         "bearing": PointWords(
-            wrong="Hole {part} is not in a bearing wall.",
-            ok="Hole {part} is in a bearing wall.",
-            missing="whether hole {part} is in a bearing wall",
-            remedy=SMALLER,
+            wrong=BEARING,
+            ok=BEARING,
+            missing=BEARING,
+            remedy=REMEDY,
         ),
     },
 )

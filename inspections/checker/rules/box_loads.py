@@ -33,7 +33,7 @@ UNMARKED = message(
 )
 FAN = message(f"{NAME}.fan", "Fan on box {part} weighs {figure}; {limit} maximum.")
 UNDER = message(f"{NAME}.under", "Fan on box {part} weighs {figure}; it must be under {limit}.")
-MARKED = message(f"{NAME}.marked", "{figure} hangs on box {part}; it is marked for {limit}.")
+MARKED = message(f"{NAME}.marked", "Box {part} carries {figure}; it is marked for {limit}.")
 WEIGHT = message(f"{NAME}.weight", "the weight of what hangs on box {part}")
 FAN_RATED = message(f"{NAME}.fan-rated", "Box {part} is marked for a fan.")
 FAN_MARK = message(f"{NAME}.fan-mark", "whether box {part} is marked for a fan")

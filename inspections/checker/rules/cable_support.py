@@ -35,7 +35,7 @@ APART = message(f"{NAME}.apart", "Cable {part}: {figure} between supports; {limi
 FIRST_MISSING = message(
     f"{NAME}.first.missing", "how far from {at} the first support of cable {part} is"
 )
-STAPLE_NEARER = message(f"{NAME}.first.remedy", "Add a staple or strap closer to {at}.")
+REMEDY = message(f"{NAME}.remedy", "Add a staple or strap.")
 WORDS = point_words(
     NAME,
     {
@@ -43,7 +43,7 @@ WORDS = point_words(
             wrong=FIRST,
             ok=FIRST,
             missing=FIRST_MISSING,
-            remedy=STAPLE_NEARER,
+            remedy=REMEDY,
             verify="The first support is no more than {limit} from a box.",
             tape="from the box to the first support",
             way=Comparator.AT_MOST,
@@ -52,7 +52,7 @@ WORDS = point_words(
             wrong=UNCLAMPED,
             ok=UNCLAMPED,
             missing=FIRST_MISSING,
-            remedy=STAPLE_NEARER,
+            remedy=REMEDY,
             verify="From a single-gang box without a clamp: {limit} maximum.",
             tape="from a box without a clamp to the first support",
             way=Comparator.AT_MOST,
@@ -61,7 +61,7 @@ WORDS = point_words(
             wrong=APART,
             ok=APART,
             missing="how far apart the supports of cable {part} are",
-            remedy="Add a staple or strap in the longest gap.",
+            remedy=REMEDY,
             verify="Supports are no more than {limit} apart.",
             tape="between supports",
             way=Comparator.AT_MOST,

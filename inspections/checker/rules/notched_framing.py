@@ -43,7 +43,9 @@ STUD_LEFT = message(
     f"{NAME}.stud-left", "Notch {part} leaves {figure} of the stud; {limit} minimum."
 )
 SIZES = message(f"{NAME}.sizes", "how deep notch {part} and its member are")
-REMEDY = message(f"{NAME}.remedy", "Have the member reinforced, and bore instead.")
+REMEDY = message(f"{NAME}.remedy", "Have the member reinforced; bore a hole instead.")
+BEARING = message(f"{NAME}.bearing", "whether notch {part} is in a bearing wall")
+"""It is only ever missing: where it is recorded, it chooses among the others."""
 WORDS = point_words(
     NAME,
     {
@@ -103,9 +105,9 @@ WORDS = point_words(
             way=Comparator.AT_LEAST,
         ),
         "bearing": PointWords(
-            wrong="Notch {part} is not in a bearing wall.",
-            ok="Notch {part} is in a bearing wall.",
-            missing="whether notch {part} is in a bearing wall",
+            wrong=BEARING,
+            ok=BEARING,
+            missing=BEARING,
             remedy=REMEDY,
         ),
     },
