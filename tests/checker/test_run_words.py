@@ -3,7 +3,7 @@
 from typing import Any
 
 from config.messages.saying import ENGLISH, METRIC, said
-from inspections.checker.finding import Finding
+from inspections.checker.finding import Finding, Verdict
 from tests.checker.build import findings, house
 
 
@@ -92,6 +92,24 @@ def test_a_box_off_its_height_is_set_at_the_stated_height_or_level_with_the_othe
     stated = one("cec-2021", key, room=room, boxes=boxes, height_mm={"receptacle": 310})
     assert working(stated)[0] == "400 mm up; 310 mm is set for its kind"
     assert said(stated.words.remedy, METRIC) == "Set it at 310 mm."
+
+
+def hung(**device: Any) -> dict[str, Verdict]:
+    """By key, what is found on a ceiling box that is marked for 20 kg."""
+    box = {"place": "ceiling", "holds_kg": 20, "fan_marked": True, "devices": [device]}
+    return {
+        key: finding.verdict
+        for key, finding in findings(house(boxes=[box]), "cec-2021").items()
+        if key.startswith("box-loads:")
+    }
+
+
+def test_a_light_is_weighed_on_site_and_a_fan_on_paper() -> None:
+    assert hung(kind="luminaire") == {"box-loads:room:r": Verdict.LOOK}
+    assert hung(kind="ceiling_fan") == {"box-loads:b": Verdict.UNKNOWN}
+    assert hung(kind="ceiling_fan", weight_kg=12) == {"box-loads:b": Verdict.MEETS}
+    # Framing may carry what is too heavy for the box, and eyes see whether it does.
+    assert hung(kind="ceiling_fan", weight_kg=25) == {"box-loads:room:r": Verdict.LOOK}
 
 
 def test_a_wide_box_without_a_brace_is_told_without_a_figure() -> None:

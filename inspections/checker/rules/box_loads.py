@@ -25,7 +25,7 @@ from ..site import HouseByCode
 NAME = "box-loads"
 HUNG = (DeviceKind.LUMINAIRE, DeviceKind.CEILING_FAN)
 NOT_BY_EYE = ("holds_kg", "fan_kg", "fan_under_kg")
-"""What a fan weighs against its limits is on papers; a light without a mark is weighed."""
+"""What a fan weighs is on its papers; a light is weighed on site."""
 LIGHT = message(f"{NAME}.light", "Light on box {part} weighs {figure}; {limit} maximum.")
 UNMARKED = message(
     f"{NAME}.unmarked",
@@ -139,9 +139,10 @@ def box_loads(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         if box.held_apart:
             return judged(LoadFacts(box.id, (is_so("held_apart", True),), True))
         points = _hung_points(box, values)
-        not_by_eye = NOT_BY_EYE
-        if any(point.name == "held_apart" for point in points):
-            not_by_eye = ()  # whether framing carries it is seen, and settles the rest
+        not_by_eye: tuple[str, ...] = ()
+        framing_decides = any(point.name == "held_apart" for point in points)
+        if _has_unweighed_fan(box) and not framing_decides:
+            not_by_eye = NOT_BY_EYE
         if box.spare_switched and values.get("spare_switched") and not _has_fan(box):
             points.append(is_so("spare_switched", box.fan_marked))
         return judged(LoadFacts(box.id, tuple(points), box.held_apart), not_by_eye)
@@ -171,6 +172,13 @@ def _undecided(points: list[Point]) -> Iterator[Point]:
 def _has_fan(box: Box) -> bool:
     for device in box.devices:
         if device.kind is DeviceKind.CEILING_FAN:
+            return True
+    return False
+
+
+def _has_unweighed_fan(box: Box) -> bool:
+    for device in box.devices:
+        if device.kind is DeviceKind.CEILING_FAN and device.weight_kg is None:
             return True
     return False
 

@@ -131,7 +131,7 @@ def _missing(facts: BundleFacts) -> Iterator[Text]:
     for each in Missing:
         if each in facts.missing:
             said = WHAT_IS_MISSING[each]
-            holes = {"cable": facts.cable, "where": _where(facts)}
+            holes: dict[str, Value] = {"cable": facts.cable, "where": _where(facts)}
             yield said(**{hole: holes[hole] for hole in said.holes})
 
 
