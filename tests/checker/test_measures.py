@@ -90,7 +90,7 @@ def test_a_figure_that_the_rule_itself_passes_contradicts_nothing(book: str) -> 
 
 def test_what_is_measured_is_no_part_of_the_fingerprint() -> None:
     found = next(each for each in findings("cec-2021") if each.rule.id == "free-conductors")
-    assert "tape" not in str(found.data)
+    assert "tape" not in str(found.facts)
     assert found.measure == Measure("free conductor", min_mm=150)
 
 
