@@ -28,7 +28,7 @@ APART_COUNT = message(
 )
 JOIN = message(
     f"{NAME}.remedy",
-    "Run cable with {conductors} insulated conductors between them, or use radio alarms.",
+    "Run cable with {conductors} insulated conductors between them, or use wireless alarms.",
 )
 BY_CABLE = message(f"{NAME}.by-cable", "By cable with {conductors} or more insulated conductors.")
 BY_RADIO = message(f"{NAME}.by-radio", "By radio.")

@@ -19,11 +19,7 @@ from ..site import HouseByCode
 
 NAME = "tamper-resistance"
 HIGHEST_A = 20  # larger receptacles are of another configuration
-OK = message(
-    f"{NAME}.ok",
-    "All {n} receptacles are tamper-resistant.",
-    one="The receptacle is tamper-resistant.",
-)
+OK = message(f"{NAME}.ok", "Every receptacle here is tamper-resistant.")
 PLAIN = message(
     f"{NAME}.plain",
     "Receptacles {ids} are not tamper-resistant.",
@@ -55,7 +51,7 @@ def tell(finding: Finding) -> FindingWords:
     """Which receptacles of the room are tamper-resistant, which are not, and which to check."""
     facts: TamperResistanceFacts = finding.facts
     every = len(facts.marked) + len(facts.plain) + len(facts.unseen)
-    says = OK(n=every)
+    says = OK()
     remedy: Value = ""
     if finding.verdict is Verdict.SHORT:
         says = named_or_counted(PLAIN, PLAIN_COUNT, facts.plain)
