@@ -136,9 +136,6 @@ def _working(finding: Finding, missing: tuple[Text, ...]) -> list[Value]:
             lines.append(LIGHTS())
         if "unprotected" in required:
             lines += _shielded(finding)
-    for fault in Fault:
-        if fault in facts.faults:
-            lines.append(_said(FAULTS[fault], finding))
     if missing and facts.faults:
         lines.append(EITHER_WAY(what=Listed(missing)))
     return lines

@@ -36,7 +36,7 @@ MISSING: dict[Missing, Message] = {
     Missing.CEILING: message(f"{NAME}.missing.ceiling", "the height of the ceiling"),
     Missing.ALARM: message(f"{NAME}.missing.alarm", "the height of alarm {alarm}"),
 }
-ON_CEILING = message(f"{NAME}.on-ceiling", "Alarm {alarm} is on the ceiling.")
+AT_CEILING = message(f"{NAME}.at-ceiling", "Alarm {alarm} is at the ceiling.")
 BELOW = message(f"{NAME}.below", "Alarm {alarm} is {figure} below the ceiling; {limit} maximum.")
 ELSEWHERE = message(f"{NAME}.elsewhere", "Alarm {alarm} is on neither a wall nor the ceiling.")
 RAISE = message(f"{NAME}.remedy", "Move it up, or onto the ceiling.")
@@ -63,15 +63,16 @@ def tell(finding: Finding) -> FindingWords:
     limit = Length(facts.limit_mm, limit_rounding(WAY))
     figure: Value = ""
     remedy: Value = ""
-    if facts.on_ceiling:
-        says = ON_CEILING(alarm=facts.alarm)
+    below = facts.below_mm
+    if facts.on_ceiling or (below is not None and below <= 0):
+        says = AT_CEILING(alarm=facts.alarm)
     elif facts.elsewhere:
         says, remedy = ELSEWHERE(alarm=facts.alarm), MOUNT()
-    elif facts.below_mm is None:
+    elif below is None:
         says, remedy = NOT_RECORDED(what=_missing(facts)), RECORD()
     else:
         holds = finding.verdict is Verdict.MEETS
-        figure = Length(facts.below_mm, figure_rounding(WAY, holds))
+        figure = Length(below, figure_rounding(WAY, holds))
         says = BELOW(alarm=facts.alarm, figure=figure, limit=limit)
         if not holds:
             remedy = RAISE()

@@ -61,7 +61,7 @@ REQUIRED_BY = message(f"{NAME}.required-by", "Required because of {sources}.")
 SOURCES: dict[Source, Message] = {
     Source.GARAGE: message(f"{NAME}.garage", "garage {id}"),
     Source.FIREPLACE: message(f"{NAME}.fireplace", "the fireplace in room {id}"),
-    Source.APPLIANCE: message(f"{NAME}.appliance", "appliance {id}, which burns fuel"),
+    Source.APPLIANCE: message(f"{NAME}.appliance", "fuel-burning appliance {id}"),
 }
 FUEL = message(f"{NAME}.missing.fuel", "whether appliance {appliance} burns fuel")
 PLACE = message(f"{NAME}.missing.place", "where alarm {alarm} is")
