@@ -5,10 +5,13 @@ import pytest
 from config.messages.saying import ENGLISH, METRIC, said
 from inspections.checker.asking.lines import named_or_counted
 from inspections.checker.finding import Finding, Verdict
-from inspections.checker.rules.alarm_circuits import Fault
-from inspections.checker.rules.alarm_distances import Missing
+from inspections.checker.rules.alarm_circuits import AlarmCircuitFault
+from inspections.checker.rules.alarm_distances import AlarmDistanceMissing
 from inspections.checker.rules.arc_fault_protection import BARE, BARE_COUNT
-from inspections.checker.rules.carbon_monoxide_alarms import Reason, Source
+from inspections.checker.rules.carbon_monoxide_alarms import (
+    CarbonMonoxideReason,
+    CarbonMonoxideSource,
+)
 from tests.checker.build import findings, house
 
 HALL = {"kind": "hallway", "closed": False, "walls": [20000]}
@@ -42,7 +45,7 @@ def test_a_garage_is_the_reason_and_fuel_no_longer_matters(book: str, subject: s
     made = found(book, rooms=[HALL, BEDROOM, GARAGE], appliances=[FURNACE])
     finding = made[f"carbon-monoxide-alarms:{subject}"]
     assert finding.verdict is Verdict.SHORT
-    assert finding.facts.why == {Reason(Source.GARAGE, "g")}
+    assert finding.facts.why == {CarbonMonoxideReason(CarbonMonoxideSource.GARAGE, "g")}
     assert finding.facts.fuel_missing == frozenset()
     assert said(finding.words.working[0]) == "Required because of garage g."
 
@@ -78,7 +81,7 @@ def test_an_alarm_on_a_protected_circuit_says_what_is_wrong_in_the_terms_of_the_
     alarm = {"kind": "smoke_alarm", "circuit": "c", "battery": False}
     made = found("cec-2024", circuits=["c 15 afci"], boxes=[{"devices": [alarm]}])
     finding = made["alarm-circuits:b"]
-    assert finding.facts.faults == {Fault.NO_LIGHTS, Fault.NO_BATTERY}
+    assert finding.facts.faults == {AlarmCircuitFault.NO_LIGHTS, AlarmCircuitFault.NO_BATTERY}
     assert said(finding.words.says) == (
         "Alarm b is on circuit c, which feeds no lights. "
         "Alarm b is behind Class A GFCI or AFCI protection and has no battery."
@@ -92,7 +95,10 @@ def test_a_sensor_of_both_kinds_is_recorded_and_its_listing_is_not() -> None:
     }
     kitchen["fixtures"][0] |= {"width_mm": 760, "depth_mm": 700}
     place = {"surface": "ceiling", "x_mm": 4000, "y_mm": 300}
-    for sensor, missing in (("both", Missing.LISTING), (None, Missing.SENSOR)):
+    for sensor, missing in (
+        ("both", AlarmDistanceMissing.LISTING),
+        (None, AlarmDistanceMissing.SENSOR),
+    ):
         alarm = {"kind": "smoke_alarm", "circuit": "c"}
         if sensor:
             alarm["sensor"] = sensor

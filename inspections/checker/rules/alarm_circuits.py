@@ -19,7 +19,7 @@ from ..site import HouseByCode
 NAME = "alarm-circuits"
 
 
-class Fault(StrEnum):
+class AlarmCircuitFault(StrEnum):
     """What is wrong with what feeds an alarm."""
 
     BATTERY_ONLY = "battery only"
@@ -27,38 +27,44 @@ class Fault(StrEnum):
     NO_BATTERY = "no battery"
 
 
-class Missing(StrEnum):
+class AlarmCircuitMissing(StrEnum):
     """What has to be recorded to say how an alarm is fed."""
 
     CIRCUIT = "circuit"
     BATTERY = "battery"
 
 
-FAULTS: dict[Fault, Message] = {
-    Fault.BATTERY_ONLY: message(f"{NAME}.battery-only", "Alarm {alarm} runs on its battery alone."),
-    Fault.NO_LIGHTS: message(
+FAULTS: dict[AlarmCircuitFault, Message] = {
+    AlarmCircuitFault.BATTERY_ONLY: message(
+        f"{NAME}.battery-only", "Alarm {alarm} runs on its battery alone."
+    ),
+    AlarmCircuitFault.NO_LIGHTS: message(
         f"{NAME}.no-lights", "Alarm {alarm} is on circuit {circuits}, which feeds no lights."
     ),
-    Fault.NO_BATTERY: message(
+    AlarmCircuitFault.NO_BATTERY: message(
         f"{NAME}.no-battery",
         "Alarm {alarm} is behind {ground_fault} or AFCI protection and has no battery.",
     ),
 }
-REMEDIES: dict[Fault, Message] = {
-    Fault.BATTERY_ONLY: message(f"{NAME}.battery-only.remedy", "Wire it, ahead of any switch."),
-    Fault.NO_LIGHTS: message(
+REMEDIES: dict[AlarmCircuitFault, Message] = {
+    AlarmCircuitFault.BATTERY_ONLY: message(
+        f"{NAME}.battery-only.remedy", "Wire it, ahead of any switch."
+    ),
+    AlarmCircuitFault.NO_LIGHTS: message(
         f"{NAME}.no-lights.remedy", "Feed it from a lighting circuit, ahead of any switch."
     ),
-    Fault.NO_BATTERY: message(
+    AlarmCircuitFault.NO_BATTERY: message(
         f"{NAME}.no-battery.remedy", "Use one with a battery, or an unprotected circuit."
     ),
 }
 ON_LIGHTS = message(
     f"{NAME}.battery-only.lights-remedy", "Wire it to a lighting circuit, ahead of any switch."
 )
-MISSING: dict[Missing, Message] = {
-    Missing.CIRCUIT: message(f"{NAME}.missing.circuit", "which circuit feeds alarm {alarm}"),
-    Missing.BATTERY: message(
+MISSING: dict[AlarmCircuitMissing, Message] = {
+    AlarmCircuitMissing.CIRCUIT: message(
+        f"{NAME}.missing.circuit", "which circuit feeds alarm {alarm}"
+    ),
+    AlarmCircuitMissing.BATTERY: message(
         f"{NAME}.missing.battery", "whether alarm {alarm} has a backup battery"
     ),
 }
@@ -82,8 +88,8 @@ class AlarmCircuitFacts:
     """In the order that the alarm names them: the first is the one it is judged by."""
     protected: bool
     """By a breaker or receptacle that opens on a ground fault or an arc."""
-    faults: frozenset[Fault]
-    missing: frozenset[Missing]
+    faults: frozenset[AlarmCircuitFault]
+    missing: frozenset[AlarmCircuitMissing]
 
 
 def tell(finding: Finding) -> FindingWords:
@@ -93,7 +99,7 @@ def tell(finding: Finding) -> FindingWords:
     remedy: Value = ""
     missing = _missing(finding)
     if facts.faults:
-        faults = [fault for fault in Fault if fault in facts.faults]
+        faults = [fault for fault in AlarmCircuitFault if fault in facts.faults]
         says = sentences(_said(FAULTS[fault], finding) for fault in faults)
         remedy = sentences(_remedy(fault, finding) for fault in faults)
     elif missing:
@@ -116,11 +122,13 @@ def _said(told: Message, finding: Finding) -> Text:
 
 def _missing(finding: Finding) -> tuple[Text, ...]:
     facts: AlarmCircuitFacts = finding.facts
-    return tuple(_said(MISSING[each], finding) for each in Missing if each in facts.missing)
+    return tuple(
+        _said(MISSING[each], finding) for each in AlarmCircuitMissing if each in facts.missing
+    )
 
 
-def _remedy(fault: Fault, finding: Finding) -> Text:
-    if fault is Fault.BATTERY_ONLY and "lights" in _required(finding.limits):
+def _remedy(fault: AlarmCircuitFault, finding: Finding) -> Text:
+    if fault is AlarmCircuitFault.BATTERY_ONLY and "lights" in _required(finding.limits):
         return ON_LIGHTS()
     return REMEDIES[fault]()
 
@@ -132,7 +140,7 @@ def _working(finding: Finding, missing: tuple[Text, ...]) -> list[Value]:
     lines: list[Value] = []
     if facts.circuits:
         lines.append(_said(FED, finding))
-        if "lights" in required and Fault.NO_LIGHTS not in facts.faults:
+        if "lights" in required and AlarmCircuitFault.NO_LIGHTS not in facts.faults:
             lines.append(LIGHTS())
         if "unprotected" in required:
             lines += _shielded(finding)
@@ -145,9 +153,9 @@ def _shielded(finding: Finding) -> list[Value]:
     facts: AlarmCircuitFacts = finding.facts
     if not facts.protected:
         return [_said(BARE, finding)]
-    if Fault.NO_BATTERY in facts.faults:
+    if AlarmCircuitFault.NO_BATTERY in facts.faults:
         return []
-    if Missing.BATTERY in facts.missing:
+    if AlarmCircuitMissing.BATTERY in facts.missing:
         return [_said(PROTECTED, finding)]
     return [_said(PROTECTED, finding), BATTERY()]
 
@@ -205,9 +213,9 @@ def _alarm(
     faults, missing = _of_feed(site, box, circuits, required)
     if protected and "unprotected" in required:
         if alarm.battery is None:
-            missing.add(Missing.BATTERY)
+            missing.add(AlarmCircuitMissing.BATTERY)
         elif not alarm.battery:
-            faults.add(Fault.NO_BATTERY)
+            faults.add(AlarmCircuitFault.NO_BATTERY)
     facts = AlarmCircuitFacts(box.id, circuits, protected, frozenset(faults), frozenset(missing))
     verdict = fault_verdict(faults, missing)
     return Finding(this, box.id, verdict, site.box_spot(box), facts, limits)
@@ -215,15 +223,15 @@ def _alarm(
 
 def _of_feed(
     site: HouseByCode, box: Box, circuits: Sequence[str], required: set[str]
-) -> tuple[set[Fault], set[Missing]]:
+) -> tuple[set[AlarmCircuitFault], set[AlarmCircuitMissing]]:
     """What is wrong with what feeds it, and what is missing to say so."""
     if circuits:
         if "lights" in required and not _lights(site, circuits[0]):
-            return {Fault.NO_LIGHTS}, set()
+            return {AlarmCircuitFault.NO_LIGHTS}, set()
         return set(), set()
     if not site.wiring.power_at(box.id) and "wired" in required:
-        return {Fault.BATTERY_ONLY}, set()
-    return set(), {Missing.CIRCUIT}
+        return {AlarmCircuitFault.BATTERY_ONLY}, set()
+    return set(), {AlarmCircuitMissing.CIRCUIT}
 
 
 def _is_protected(box: Box, alarm: Device, shields: list[Shield]) -> bool:

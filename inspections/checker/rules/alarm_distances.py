@@ -37,14 +37,14 @@ WAY = Comparator.AT_LEAST
 MOST_SAID = 2
 
 
-class Source(StrEnum):
+class AlarmDistanceSource(StrEnum):
     """What makes an alarm sound for nothing."""
 
     RANGE = "range"
     BATH_DOOR = "bath door"
 
 
-class Missing(StrEnum):
+class AlarmDistanceMissing(StrEnum):
     """What has to be recorded to say whether an alarm is far enough."""
 
     PLACE = "place"
@@ -53,11 +53,11 @@ class Missing(StrEnum):
     """It has both sensors, and its listing says how near a range it may be."""
 
 
-FROM: dict[Source, Message] = {
-    Source.RANGE: message(
+FROM: dict[AlarmDistanceSource, Message] = {
+    AlarmDistanceSource.RANGE: message(
         f"{NAME}.range", "Alarm {alarm} is {figure} from range {id}; {limit} minimum."
     ),
-    Source.BATH_DOOR: message(
+    AlarmDistanceSource.BATH_DOOR: message(
         f"{NAME}.bath-door", "Alarm {alarm} is {figure} from a bathroom door; {limit} minimum."
     ),
 }
@@ -66,10 +66,14 @@ DOUBT = message(
     "Range {id} is {figure} away; {limit} minimum, less with a photoelectric sensor alone.",
 )
 NOTHING = message(f"{NAME}.nothing", "No range or bathroom door near alarm {alarm}.")
-MISSING: dict[Missing, Message] = {
-    Missing.PLACE: message(f"{NAME}.missing.place", "where alarm {alarm} is on the plan"),
-    Missing.SENSOR: message(f"{NAME}.missing.sensor", "which sensor alarm {alarm} has"),
-    Missing.LISTING: message(
+MISSING: dict[AlarmDistanceMissing, Message] = {
+    AlarmDistanceMissing.PLACE: message(
+        f"{NAME}.missing.place", "where alarm {alarm} is on the plan"
+    ),
+    AlarmDistanceMissing.SENSOR: message(
+        f"{NAME}.missing.sensor", "which sensor alarm {alarm} has"
+    ),
+    AlarmDistanceMissing.LISTING: message(
         f"{NAME}.missing.listing", "how close to a range alarm {alarm} is listed for"
     ),
 }
@@ -78,10 +82,10 @@ LABEL = message(f"{NAME}.missing.remedy", "Read its label and record it.")
 
 
 @dataclass(frozen=True, slots=True)
-class Apart:
+class AlarmApart:
     """How far an alarm is from something, and how far it has to be."""
 
-    source: Source
+    source: AlarmDistanceSource
     room: str
     id: str
     """A range's; a door has none."""
@@ -94,10 +98,10 @@ class AlarmDistanceFacts:
     """What an alarm is too near to, what its sensor decides, and what it is clear of."""
 
     alarm: str
-    near: frozenset[Apart]
-    doubt: frozenset[Apart]
-    clear: frozenset[Apart]
-    missing: frozenset[Missing]
+    near: frozenset[AlarmApart]
+    doubt: frozenset[AlarmApart]
+    clear: frozenset[AlarmApart]
+    missing: frozenset[AlarmDistanceMissing]
 
 
 def tell(finding: Finding) -> FindingWords:
@@ -119,33 +123,33 @@ def tell(finding: Finding) -> FindingWords:
         remedy = MOVE()
     elif finding.verdict is Verdict.UNKNOWN:
         says, remedy = NOT_RECORDED(what=_missing(facts)), LABEL()
-        if Missing.PLACE in facts.missing:
+        if AlarmDistanceMissing.PLACE in facts.missing:
             remedy = RECORD()
     return FindingWords(says, figure, limit, _working(facts) or (says,), remedy)
 
 
-def _by_margin(every: frozenset[Apart]) -> list[Apart]:
+def _by_margin(every: frozenset[AlarmApart]) -> list[AlarmApart]:
     """Those with least to spare first."""
     return sorted(every, key=lambda each: (each.at_mm - each.minimum_mm, each.room, each.id))
 
 
 def _missing(facts: AlarmDistanceFacts) -> Listed:
     missing = []
-    for each in Missing:
+    for each in AlarmDistanceMissing:
         if each in facts.missing:
             missing.append(MISSING[each](alarm=facts.alarm))
     return Listed(tuple(missing))
 
 
-def _figure(facts: AlarmDistanceFacts, each: Apart) -> Length:
+def _figure(facts: AlarmDistanceFacts, each: AlarmApart) -> Length:
     return Length(each.at_mm, figure_rounding(WAY, each in facts.clear))
 
 
-def _limit(each: Apart) -> Length:
+def _limit(each: AlarmApart) -> Length:
     return Length(each.minimum_mm, limit_rounding(WAY))
 
 
-def _from(facts: AlarmDistanceFacts, each: Apart) -> Text:
+def _from(facts: AlarmDistanceFacts, each: AlarmApart) -> Text:
     said = FROM[each.source]
     holes: dict[str, Value] = {
         "alarm": facts.alarm,
@@ -202,7 +206,7 @@ def _alarm(this: Rule, site: HouseByCode, storey: str, box: Box, alarm: Device) 
     sorted_out = _Sorted()
     missing = set()
     if point is None:
-        missing.add(Missing.PLACE)
+        missing.add(AlarmDistanceMissing.PLACE)
     else:
         for each in _baths(site, storey, point, door):
             sorted_out.put(each, None)
@@ -211,7 +215,7 @@ def _alarm(this: Rule, site: HouseByCode, storey: str, box: Box, alarm: Device) 
         for each in _ranges(site, storey, point, least):
             sorted_out.put(each, most)
     if sorted_out.doubt:
-        missing.add(Missing.LISTING if alarm.sensor else Missing.SENSOR)
+        missing.add(AlarmDistanceMissing.LISTING if alarm.sensor else AlarmDistanceMissing.SENSOR)
     facts = sorted_out.facts(box.id, frozenset(missing))
     verdict = Verdict.MEETS
     if facts.missing:
@@ -225,11 +229,11 @@ class _Sorted:
     """Distances by what they say; between two limits it hangs on the sensor."""
 
     def __init__(self) -> None:
-        self.near: set[Apart] = set()
-        self.doubt: set[Apart] = set()
-        self.clear: set[Apart] = set()
+        self.near: set[AlarmApart] = set()
+        self.doubt: set[AlarmApart] = set()
+        self.clear: set[AlarmApart] = set()
 
-    def put(self, each: Apart, most: float | None) -> None:
+    def put(self, each: AlarmApart, most: float | None) -> None:
         """Put a distance where it belongs; `most` is the limit that the sensor may raise it to."""
         if each.at_mm < each.minimum_mm - EPSILON:
             self.near.add(each)
@@ -241,27 +245,29 @@ class _Sorted:
         else:
             self.clear.add(each)
 
-    def facts(self, alarm: str, missing: frozenset[Missing]) -> AlarmDistanceFacts:
+    def facts(self, alarm: str, missing: frozenset[AlarmDistanceMissing]) -> AlarmDistanceFacts:
         """What was sorted, of this alarm."""
         return AlarmDistanceFacts(
             alarm, frozenset(self.near), frozenset(self.doubt), frozenset(self.clear), missing
         )
 
 
-def _ranges(site: HouseByCode, storey: str, point: Point, minimum: float) -> Iterator[Apart]:
+def _ranges(site: HouseByCode, storey: str, point: Point, minimum: float) -> Iterator[AlarmApart]:
     for room in site.rooms_on[storey]:
         for fixture in cooking_in(site, room) if room.walls else ():
             apart = site.plans[room.id].apart(point, fixture)
             if apart is not None:
-                yield Apart(Source.RANGE, room.id, fixture.id, round(apart, 1), minimum)
+                yield AlarmApart(
+                    AlarmDistanceSource.RANGE, room.id, fixture.id, round(apart, 1), minimum
+                )
 
 
-def _baths(site: HouseByCode, storey: str, point: Point, minimum: float) -> Iterator[Apart]:
+def _baths(site: HouseByCode, storey: str, point: Point, minimum: float) -> Iterator[AlarmApart]:
     for room in site.rooms_on[storey]:
         if room.kind is RoomKind.BATHROOM and _bathes(room):
             for wall, door in doors_of(room):
                 apart = round(from_door(site, point, room, wall, door), 1)
-                yield Apart(Source.BATH_DOOR, room.id, "", apart, minimum)
+                yield AlarmApart(AlarmDistanceSource.BATH_DOOR, room.id, "", apart, minimum)
 
 
 def _bathes(room: Room) -> bool:

@@ -25,16 +25,16 @@ SMOKE = frozenset({DeviceKind.SMOKE_ALARM, DeviceKind.COMBINED_ALARM})
 WAY = Comparator.AT_MOST
 
 
-class Missing(StrEnum):
+class AlarmHeightMissing(StrEnum):
     """What has to be measured to say how far under the ceiling an alarm is."""
 
     CEILING = "ceiling"
     ALARM = "alarm"
 
 
-MISSING: dict[Missing, Message] = {
-    Missing.CEILING: message(f"{NAME}.missing.ceiling", "the height of the ceiling"),
-    Missing.ALARM: message(f"{NAME}.missing.alarm", "the height of alarm {alarm}"),
+MISSING: dict[AlarmHeightMissing, Message] = {
+    AlarmHeightMissing.CEILING: message(f"{NAME}.missing.ceiling", "the height of the ceiling"),
+    AlarmHeightMissing.ALARM: message(f"{NAME}.missing.alarm", "the height of alarm {alarm}"),
 }
 AT_CEILING = message(f"{NAME}.at-ceiling", "Alarm {alarm} is at the ceiling.")
 BELOW = message(f"{NAME}.below", "Alarm {alarm} is {figure} below the ceiling; {limit} maximum.")
@@ -54,7 +54,7 @@ class AlarmHeightFacts:
     on_ceiling: bool
     elsewhere: bool
     """On neither a wall nor the ceiling."""
-    missing: frozenset[Missing]
+    missing: frozenset[AlarmHeightMissing]
 
 
 def tell(finding: Finding) -> FindingWords:
@@ -81,7 +81,7 @@ def tell(finding: Finding) -> FindingWords:
 
 def _missing(facts: AlarmHeightFacts) -> Listed:
     missing = []
-    for each in Missing:
+    for each in AlarmHeightMissing:
         if each in facts.missing:
             said = MISSING[each]
             missing.append(said(alarm=facts.alarm) if said.holes else said())
@@ -113,7 +113,7 @@ def alarm_heights(this: Rule, site: HouseByCode) -> Iterator[Finding]:
 def _alarm(this: Rule, site: HouseByCode, box: Box, limit: Limit) -> Finding:
     place = box.place
     overhead = isinstance(place, OnCeiling)
-    missing: frozenset[Missing] = frozenset()
+    missing: frozenset[AlarmHeightMissing] = frozenset()
     below = None
     if isinstance(place, OnWall):
         below, missing = _below_ceiling(site, box, place)
@@ -135,14 +135,14 @@ def _alarm(this: Rule, site: HouseByCode, box: Box, limit: Limit) -> Finding:
 
 def _below_ceiling(
     site: HouseByCode, box: Box, place: OnWall
-) -> tuple[float | None, frozenset[Missing]]:
+) -> tuple[float | None, frozenset[AlarmHeightMissing]]:
     """How far below the ceiling it is, and what is missing to say so."""
     ceiling = site.rooms[box.room].ceiling_mm
     if ceiling is not None and place.height_mm is not None:
         return round(ceiling - place.height_mm, 3), frozenset()
     missing = set()
     if ceiling is None:
-        missing.add(Missing.CEILING)
+        missing.add(AlarmHeightMissing.CEILING)
     if place.height_mm is None:
-        missing.add(Missing.ALARM)
+        missing.add(AlarmHeightMissing.ALARM)
     return None, frozenset(missing)

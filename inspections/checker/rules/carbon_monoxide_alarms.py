@@ -43,7 +43,7 @@ ALARM = DeviceKind.CO_ALARM
 REQUIRED = 1
 
 
-class Source(StrEnum):
+class CarbonMonoxideSource(StrEnum):
     """What carbon monoxide may come from."""
 
     GARAGE = "garage"
@@ -58,10 +58,10 @@ NEAR_NONE = message(
     f"{NAME}.near.none", "No {alarm} in this bedroom or within {within} of its door."
 )
 REQUIRED_BY = message(f"{NAME}.required-by", "Required because of {sources}.")
-SOURCES: dict[Source, Message] = {
-    Source.GARAGE: message(f"{NAME}.garage", "garage {id}"),
-    Source.FIREPLACE: message(f"{NAME}.fireplace", "the fireplace in room {id}"),
-    Source.APPLIANCE: message(f"{NAME}.appliance", "fuel-burning appliance {id}"),
+SOURCES: dict[CarbonMonoxideSource, Message] = {
+    CarbonMonoxideSource.GARAGE: message(f"{NAME}.garage", "garage {id}"),
+    CarbonMonoxideSource.FIREPLACE: message(f"{NAME}.fireplace", "the fireplace in room {id}"),
+    CarbonMonoxideSource.APPLIANCE: message(f"{NAME}.appliance", "fuel-burning appliance {id}"),
 }
 FUEL = message(f"{NAME}.missing.fuel", "whether appliance {appliance} burns fuel")
 PLACE = message(f"{NAME}.missing.place", "where alarm {alarm} is")
@@ -70,15 +70,15 @@ FROM_DOOR = message(f"{NAME}.from-door", "Alarm {alarm} is {figure} from the bed
 
 
 @dataclass(frozen=True, slots=True)
-class Reason:
+class CarbonMonoxideReason:
     """Why an alarm is required: the room or the appliance that it is for."""
 
-    source: Source
+    source: CarbonMonoxideSource
     id: str
 
 
 @dataclass(frozen=True, slots=True)
-class AlarmDistance:
+class CarbonMonoxideDistance:
     """How far an alarm is from the nearest doorway of a bedroom."""
 
     alarm: str
@@ -93,9 +93,9 @@ class CarbonMonoxideFacts:
     at: str
     """The bedroom, or the storey."""
     within_mm: float | None
-    why: frozenset[Reason]
+    why: frozenset[CarbonMonoxideReason]
     alarms: frozenset[str]
-    distances: frozenset[AlarmDistance]
+    distances: frozenset[CarbonMonoxideDistance]
     fuel_missing: frozenset[str]
     """Appliances of which it decides whether they burn fuel."""
     place_missing: frozenset[str]
@@ -179,18 +179,18 @@ def carbon_monoxide_alarms(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         yield from _outside(this, site, outside, why, missing)
 
 
-def _reasons(site: HouseByCode) -> tuple[frozenset[Reason], frozenset[str]]:
+def _reasons(site: HouseByCode) -> tuple[frozenset[CarbonMonoxideReason], frozenset[str]]:
     """Why alarms are required; and the appliances whose fuel is missing to say that none are."""
     why = set()
     missing = set()
     for room in site.house.rooms:
         if room.kind is RoomKind.GARAGE and not room.detached:
-            why.add(Reason(Source.GARAGE, room.id))
+            why.add(CarbonMonoxideReason(CarbonMonoxideSource.GARAGE, room.id))
         if _has_fireplace(room):
-            why.add(Reason(Source.FIREPLACE, room.id))
+            why.add(CarbonMonoxideReason(CarbonMonoxideSource.FIREPLACE, room.id))
     for appliance in site.house.appliances:
         if appliance.burns_fuel:
-            why.add(Reason(Source.APPLIANCE, appliance.id))
+            why.add(CarbonMonoxideReason(CarbonMonoxideSource.APPLIANCE, appliance.id))
         elif appliance.burns_fuel is None:
             missing.add(appliance.id)
     return frozenset(why), frozenset(missing)
@@ -204,7 +204,7 @@ def _has_fireplace(room: Room) -> bool:
     return False
 
 
-def _verdict(found: bool, why: frozenset[Reason]) -> Verdict:
+def _verdict(found: bool, why: frozenset[CarbonMonoxideReason]) -> Verdict:
     if found:
         return Verdict.MEETS
     if why:
@@ -217,7 +217,7 @@ def _bedroom(
     site: HouseByCode,
     room: Room,
     near: Limit,
-    why: frozenset[Reason],
+    why: frozenset[CarbonMonoxideReason],
     missing: frozenset[str],
 ) -> Finding:
     alarms = {box.id for box in alarms_in(site, room, CARBON_MONOXIDE)}
@@ -253,7 +253,9 @@ def _alarms_outside(site: HouseByCode, room: Room) -> list[Box]:
     return alarms
 
 
-def _distances(site: HouseByCode, room: Room, alarms: list[Box]) -> Iterator[AlarmDistance]:
+def _distances(
+    site: HouseByCode, room: Room, alarms: list[Box]
+) -> Iterator[CarbonMonoxideDistance]:
     """How far each alarm of known place is from the nearest doorway of the room."""
     doors = list(doors_of(room))
     for box in alarms:
@@ -262,14 +264,14 @@ def _distances(site: HouseByCode, room: Room, alarms: list[Box]) -> Iterator[Ala
             to_doors = []
             for wall, door in doors:
                 to_doors.append(from_door(site, point, room, wall, door))
-            yield AlarmDistance(box.id, round(min(to_doors), 1))
+            yield CarbonMonoxideDistance(box.id, round(min(to_doors), 1))
 
 
 def _outside(
     this: Rule,
     site: HouseByCode,
     outside: Limit,
-    why: frozenset[Reason],
+    why: frozenset[CarbonMonoxideReason],
     missing: frozenset[str],
 ) -> Iterator[Finding]:
     for area in sleeping_areas(site, CARBON_MONOXIDE):

@@ -28,7 +28,7 @@ WATER = frozenset({RoomKind.BATHROOM, RoomKind.WASHROOM, RoomKind.LAUNDRY})
 """Rooms that have a basin, tub or shower more often than not."""
 
 
-class Cause(StrEnum):
+class GroundFaultCause(StrEnum):
     """Why a receptacle needs protection, the plainest first."""
 
     ROOM = "room"
@@ -39,7 +39,7 @@ class Cause(StrEnum):
     NEAR = "near"
 
 
-class Lack(StrEnum):
+class GroundFaultLack(StrEnum):
     """What has to be recorded to say whether it needs protection."""
 
     FIXTURES = "fixtures"
@@ -48,25 +48,27 @@ class Lack(StrEnum):
     FIXTURE = "fixture"
 
 
-REQUIRED: dict[Cause, Message] = {
-    Cause.ROOM: message(f"{NAME}.room", "required in this {room}"),
-    Cause.WASHER: message(f"{NAME}.washer", "required in a room with a washer"),
-    Cause.COUNTER: message(f"{NAME}.counter", "required over a kitchen counter"),
-    Cause.APPLIANCE: message(f"{NAME}.appliance", "required for the {appliance}"),
-    Cause.COUNTER_SINK: message(
+REQUIRED: dict[GroundFaultCause, Message] = {
+    GroundFaultCause.ROOM: message(f"{NAME}.room", "required in this {room}"),
+    GroundFaultCause.WASHER: message(f"{NAME}.washer", "required in a room with a washer"),
+    GroundFaultCause.COUNTER: message(f"{NAME}.counter", "required over a kitchen counter"),
+    GroundFaultCause.APPLIANCE: message(f"{NAME}.appliance", "required for the {appliance}"),
+    GroundFaultCause.COUNTER_SINK: message(
         f"{NAME}.counter-sink", "required on counter {counter}, which has a sink"
     ),
-    Cause.NEAR: message(f"{NAME}.near", "{figure} from {fixture} {id}, required within {limit}"),
+    GroundFaultCause.NEAR: message(
+        f"{NAME}.near", "{figure} from {fixture} {id}, required within {limit}"
+    ),
 }
 OUTDOORS = message(f"{NAME}.outdoors", "required outdoors")
 OTHER_APPLIANCE = message(f"{NAME}.other-appliance", "required for its appliance")
-LACKING: dict[Lack, Message] = {
-    Lack.FIXTURES: message(
+LACKING: dict[GroundFaultLack, Message] = {
+    GroundFaultLack.FIXTURES: message(
         f"{NAME}.missing.fixtures", "the sinks, tubs and showers of room {room}"
     ),
-    Lack.WALLS: message(f"{NAME}.missing.walls", "the walls of room {room}"),
-    Lack.BOX: message(f"{NAME}.missing.box", "where receptacle {box} is on the plan"),
-    Lack.FIXTURE: message(f"{NAME}.missing.fixture", "where {fixture} {id} is"),
+    GroundFaultLack.WALLS: message(f"{NAME}.missing.walls", "the walls of room {room}"),
+    GroundFaultLack.BOX: message(f"{NAME}.missing.box", "where receptacle {box} is on the plan"),
+    GroundFaultLack.FIXTURE: message(f"{NAME}.missing.fixture", "where {fixture} {id} is"),
 }
 BARE = message(f"{NAME}.bare", "Receptacle {box} has no {ground_fault} protection: {why}.")
 BY: dict[Protector, Message] = {
@@ -88,10 +90,10 @@ NO_CIRCUIT = message(f"{NAME}.missing.circuit", "which circuit feeds receptacle 
 
 
 @dataclass(frozen=True, slots=True)
-class Required:
+class GroundFaultReason:
     """A reason why a receptacle needs protection, with what it rests on."""
 
-    cause: Cause
+    cause: GroundFaultCause
     id: str = ""
     """The room, counter or fixture."""
     room: RoomKind | None = None
@@ -102,10 +104,10 @@ class Required:
 
 
 @dataclass(frozen=True, slots=True)
-class Lacking:
+class GroundFaultMissing:
     """A fact that is missing: of the room, box or fixture with that id."""
 
-    lack: Lack
+    lack: GroundFaultLack
     id: str
     fixture: FixtureKind | None = None
 
@@ -115,8 +117,8 @@ class GroundFaultFacts:
     """Why the receptacles of a box need protection, and what protects them."""
 
     box: str
-    why: frozenset[Required]
-    missing: frozenset[Lacking]
+    why: frozenset[GroundFaultReason]
+    missing: frozenset[GroundFaultMissing]
     by: Protector | None
     circuits: frozenset[str]
 
@@ -126,7 +128,7 @@ class Need:
     """What the code says of a receptacle under a limit: a reason, or what is missing."""
 
     limit: Limit
-    what: Required | Lacking
+    what: GroundFaultReason | GroundFaultMissing
 
 
 def tell(finding: Finding) -> FindingWords:
@@ -149,8 +151,8 @@ def tell(finding: Finding) -> FindingWords:
     return FindingWords(says, figure, limit, _working(finding, every), remedy)
 
 
-def _plainest_first(each: Required) -> tuple[int, float, str]:
-    return list(Cause).index(each.cause), each.at_mm or 0.0, each.id
+def _plainest_first(each: GroundFaultReason) -> tuple[int, float, str]:
+    return list(GroundFaultCause).index(each.cause), each.at_mm or 0.0, each.id
 
 
 def _distance(mm: float | None) -> Value:
@@ -163,10 +165,10 @@ def _within(mm: float | None) -> Value:
     return "" if mm is None else Length(mm, Rounding.UP)
 
 
-def _because(each: Required) -> Text:
+def _because(each: GroundFaultReason) -> Text:
     if each.room is RoomKind.OUTDOORS:
         return OUTDOORS()
-    if each.cause is Cause.APPLIANCE and each.appliance is None:
+    if each.cause is GroundFaultCause.APPLIANCE and each.appliance is None:
         return OTHER_APPLIANCE()
     holes: dict[str, Value] = {
         "counter": each.id,
@@ -185,7 +187,7 @@ def _because(each: Required) -> Text:
 def _lacking(facts: GroundFaultFacts) -> Listed:
     """What is missing, in a settled order."""
     said: list[Value] = []
-    for lack in Lack:
+    for lack in GroundFaultLack:
         of_it = {each.id: each for each in facts.missing if each.lack is lack}
         for name in in_order(of_it):
             holes: dict[str, Value] = {"room": name, "box": name, "id": name}
@@ -197,7 +199,7 @@ def _lacking(facts: GroundFaultFacts) -> Listed:
     return Listed(tuple(said))
 
 
-def _working(finding: Finding, every: list[Required]) -> tuple[Value, ...]:
+def _working(finding: Finding, every: list[GroundFaultReason]) -> tuple[Value, ...]:
     facts: GroundFaultFacts = finding.facts
     lines: list[Value] = []
     for each in every:
@@ -261,7 +263,7 @@ def _box(
     limits = {}
     for need in needs:
         limits[need.limit.name] = need.limit
-        if isinstance(need.what, Required):
+        if isinstance(need.what, GroundFaultReason):
             why.add(need.what)
         else:
             missing.add(need.what)
@@ -292,7 +294,7 @@ def _needs(
     yield from _by_room(site, room, book[f"{NAME}.rooms"])
     counters = book.get(f"{NAME}.counters")
     if counters and counters.value and _over_kitchen_counter(site, room, box, device):
-        yield Need(counters, Required(Cause.COUNTER))
+        yield Need(counters, GroundFaultReason(GroundFaultCause.COUNTER))
     yield from _for_appliance(device, book.get(f"{NAME}.appliances"))
     yield from _near(site, room, box, device, wet)
 
@@ -307,15 +309,15 @@ def _for_appliance(device: Device, appliances: Limit | None) -> Iterator[Need]:
             kind = None
             if each in set(ApplianceKind):
                 kind = ApplianceKind(each)
-            yield Need(appliances, Required(Cause.APPLIANCE, appliance=kind))
+            yield Need(appliances, GroundFaultReason(GroundFaultCause.APPLIANCE, appliance=kind))
             return
 
 
 def _by_room(site: HouseByCode, room: Room, rooms: Limit) -> Iterator[Need]:
     if room.kind in rooms.value:
-        yield Need(rooms, Required(Cause.ROOM, room.id, room.kind))
+        yield Need(rooms, GroundFaultReason(GroundFaultCause.ROOM, room.id, room.kind))
     elif _laundry(site, room) and RoomKind.LAUNDRY in rooms.value:
-        yield Need(rooms, Required(Cause.WASHER, room.id))
+        yield Need(rooms, GroundFaultReason(GroundFaultCause.WASHER, room.id))
 
 
 def _over_kitchen_counter(site: HouseByCode, room: Room, box: Box, device: Device) -> bool:
@@ -340,7 +342,7 @@ def _near(
     if limit is None or (spared and device.dedicated_to):
         return
     if room.fixtures is None and room.kind in WATER:
-        yield Need(limit, Lacking(Lack.FIXTURES, room.id))
+        yield Need(limit, GroundFaultMissing(GroundFaultLack.FIXTURES, room.id))
     if isinstance(box.place, OnCounter):
         yield from _with_sink(site, room, box.place, limit)
     elif wet:
@@ -352,7 +354,7 @@ def _with_sink(site: HouseByCode, room: Room, place: OnCounter, limit: Limit) ->
     counters = site.counters_in[room.id]
     mine = next(counter for counter in counters if counter.id == place.counter)
     if any(item.kind is InterruptionKind.SINK for item in mine.interruptions):
-        yield Need(limit, Required(Cause.COUNTER_SINK, mine.id))
+        yield Need(limit, GroundFaultReason(GroundFaultCause.COUNTER_SINK, mine.id))
 
 
 def _by_fixtures(
@@ -360,20 +362,20 @@ def _by_fixtures(
 ) -> Iterator[Need]:
     """The fixtures that it stands near on the plan, with no wall between."""
     if not room.walls:
-        yield Need(limit, Lacking(Lack.WALLS, room.id))
+        yield Need(limit, GroundFaultMissing(GroundFaultLack.WALLS, room.id))
         return
     plan = site.plans[room.id]
     point = plan.of(box)
     if point is None:
-        yield Need(limit, Lacking(Lack.BOX, box.id))
+        yield Need(limit, GroundFaultMissing(GroundFaultLack.BOX, box.id))
         return
     for fixture in wet:
         apart = plan.apart(point, fixture)
         if apart is None:
-            yield Need(limit, Lacking(Lack.FIXTURE, fixture.id, fixture.kind))
+            yield Need(limit, GroundFaultMissing(GroundFaultLack.FIXTURE, fixture.id, fixture.kind))
         elif apart <= limit.value + EPSILON and not plan.walled_off(point, fixture):
-            near = Required(
-                Cause.NEAR,
+            near = GroundFaultReason(
+                GroundFaultCause.NEAR,
                 fixture.id,
                 fixture=fixture.kind,
                 at_mm=round(apart, 1),

@@ -18,7 +18,7 @@ NAME = "multiwire-circuits"
 LEGS = ("A", "B")
 
 
-class Fault(StrEnum):
+class MultiwireFault(StrEnum):
     """What is wrong with the breakers."""
 
     TWO_PANELS = "two panels"
@@ -26,7 +26,7 @@ class Fault(StrEnum):
     APART = "apart"
 
 
-class Missing(StrEnum):
+class MultiwireMissing(StrEnum):
     """What has to be recorded of the breakers."""
 
     SPACES = "spaces"
@@ -41,31 +41,33 @@ OK = message(
     "Circuits {circuits} are on opposite legs.",
     one="Circuit {circuits} is on opposite legs.",
 )
-FAULTS: dict[Fault, Message] = {
-    Fault.TWO_PANELS: message(
+FAULTS: dict[MultiwireFault, Message] = {
+    MultiwireFault.TWO_PANELS: message(
         f"{NAME}.two-panels", "Circuits {circuits} share a neutral but come from two panels."
     ),
-    Fault.ONE_LEG: message(
+    MultiwireFault.ONE_LEG: message(
         f"{NAME}.one-leg",
         "Circuits {circuits} are both on leg {leg}; opposite legs required.",
         one="Both poles of circuit {circuits} are on leg {leg}; opposite legs required.",
     ),
-    Fault.APART: message(
+    MultiwireFault.APART: message(
         f"{NAME}.apart", "Circuits {circuits} open separately; they must open together."
     ),
 }
-REMEDIES: dict[Fault, Message] = {
-    Fault.TWO_PANELS: message(f"{NAME}.two-panels.remedy", "Feed both from one panel."),
-    Fault.ONE_LEG: message(f"{NAME}.one-leg.remedy", "Move one pole to the other leg."),
-    Fault.APART: message(f"{NAME}.apart.remedy", "Use a 2-pole breaker or a listed handle tie."),
+REMEDIES: dict[MultiwireFault, Message] = {
+    MultiwireFault.TWO_PANELS: message(f"{NAME}.two-panels.remedy", "Feed both from one panel."),
+    MultiwireFault.ONE_LEG: message(f"{NAME}.one-leg.remedy", "Move one pole to the other leg."),
+    MultiwireFault.APART: message(
+        f"{NAME}.apart.remedy", "Use a 2-pole breaker or a listed handle tie."
+    ),
 }
-MISSING: dict[Missing, Message] = {
-    Missing.SPACES: message(
+MISSING: dict[MultiwireMissing, Message] = {
+    MultiwireMissing.SPACES: message(
         f"{NAME}.missing.spaces",
         "the panel spaces of circuits {circuits}",
         one="the panel spaces of circuit {circuits}",
     ),
-    Missing.HANDLE: message(
+    MultiwireMissing.HANDLE: message(
         f"{NAME}.missing.handle", "whether one handle opens circuits {circuits}"
     ),
 }
@@ -75,7 +77,7 @@ TWO_HANDLES = message(f"{NAME}.two-handles", "Each has its own handle.")
 
 
 @dataclass(frozen=True, slots=True)
-class Pole:
+class MultiwirePole:
     """A space that a breaker takes, and the leg that it is on."""
 
     space: int
@@ -89,13 +91,13 @@ class MultiwireFacts:
     circuits: tuple[str, ...]
     """The one that names the other first."""
     panels: tuple[str, ...]
-    poles: tuple[Pole, ...]
+    poles: tuple[MultiwirePole, ...]
     """By space."""
     together: bool
     """Whether they have to open together."""
     common_trip: bool | None
-    faults: frozenset[Fault]
-    missing: frozenset[Missing]
+    faults: frozenset[MultiwireFault]
+    missing: frozenset[MultiwireMissing]
 
 
 def tell(finding: Finding) -> FindingWords:
@@ -103,9 +105,11 @@ def tell(finding: Finding) -> FindingWords:
     facts: MultiwireFacts = finding.facts
     says: Value = _ok(facts)
     remedy: Value = ""
-    missing = tuple(_said(MISSING[each], facts) for each in Missing if each in facts.missing)
+    missing = tuple(
+        _said(MISSING[each], facts) for each in MultiwireMissing if each in facts.missing
+    )
     if facts.faults:
-        faults = [fault for fault in Fault if fault in facts.faults]
+        faults = [fault for fault in MultiwireFault if fault in facts.faults]
         says = sentences(_said(FAULTS[fault], facts) for fault in faults)
         remedy = sentences(REMEDIES[fault]() for fault in faults)
     elif missing:
@@ -175,17 +179,17 @@ def _finding(
     if trip and together:
         limits.append(trip)
     spaces = [space for circuit in circuits for space in circuit.slots]
-    poles = tuple(Pole(space, leg(space)) for space in sorted(spaces))
+    poles = tuple(MultiwirePole(space, leg(space)) for space in sorted(spaces))
     panels = tuple(circuit.panel for circuit in circuits)
     common_trip = _trip(circuits)
-    faults: set[Fault] = set()
-    missing: set[Missing] = set()
+    faults: set[MultiwireFault] = set()
+    missing: set[MultiwireMissing] = set()
     if legs.value:
         _judge_legs(panels, poles, faults, missing)
     if together and common_trip is None:
-        missing.add(Missing.HANDLE)
+        missing.add(MultiwireMissing.HANDLE)
     elif together and not common_trip:
-        faults.add(Fault.APART)
+        faults.add(MultiwireFault.APART)
     facts = MultiwireFacts(
         tuple(circuit.id for circuit in circuits),
         panels,
@@ -213,15 +217,18 @@ def _trip(circuits: tuple[Circuit, ...]) -> bool | None:
 
 
 def _judge_legs(
-    panels: tuple[str, ...], poles: tuple[Pole, ...], faults: set[Fault], missing: set[Missing]
+    panels: tuple[str, ...],
+    poles: tuple[MultiwirePole, ...],
+    faults: set[MultiwireFault],
+    missing: set[MultiwireMissing],
 ) -> None:
     """Whether the poles are on opposite legs of one panel."""
     if len(set(panels)) > 1:
-        faults.add(Fault.TWO_PANELS)
+        faults.add(MultiwireFault.TWO_PANELS)
     elif len(poles) < len(LEGS):
-        missing.add(Missing.SPACES)
+        missing.add(MultiwireMissing.SPACES)
     elif len({pole.leg for pole in poles}) < len(LEGS):
-        faults.add(Fault.ONE_LEG)
+        faults.add(MultiwireFault.ONE_LEG)
 
 
 def leg(slot: int) -> str:
