@@ -67,6 +67,13 @@ class VoltAmperes:
 
 
 @dataclass(frozen=True, slots=True)
+class Ohms:
+    """A resistance in Ω."""
+
+    ohm: float
+
+
+@dataclass(frozen=True, slots=True)
 class Percent:
     """A part of a hundred."""
 
@@ -123,6 +130,7 @@ Value = Union[  # noqa: UP007 - it holds itself, which `|` cannot say of a name 
     FloorArea,
     Amperes,
     VoltAmperes,
+    Ohms,
     Percent,
     Ratio,
     Listed,
@@ -143,6 +151,7 @@ MESSAGES = (
     FloorArea,
     Amperes,
     VoltAmperes,
+    Ohms,
     Percent,
     Ratio,
 )
