@@ -27,9 +27,7 @@ NONE = message(
     one="No intersystem bonding termination; {required} terminal required.",
     count="required",
 )
-MISSING = message(
-    f"{NAME}.missing", "how many terminals the intersystem bonding termination has"
-)
+MISSING = message(f"{NAME}.missing", "how many terminals the intersystem bonding termination has")
 REMEDY = message(f"{NAME}.remedy", "Install a larger one outside the service enclosure.")
 INSTALL = message(f"{NAME}.install", "Install one outside the service enclosure.")
 COUNT = message(f"{NAME}.count", "Count and record them.")

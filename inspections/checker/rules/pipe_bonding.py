@@ -1,38 +1,89 @@
 """Metal water and gas piping bonded to the service."""
 
 from collections.abc import Iterator
-from typing import Any
+from dataclasses import dataclass
 
-from inspections.checker.asking.sentences import verdict_words
-from inspections.checker.asking.service_panel import fact_verdict, service_panel
+from config.messages.message import message
+from inspections.checker.asking.points import EITHER_WAY
+from inspections.checker.asking.service_panel import fact_verdict, not_recorded, service_panel
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
-from ..house.grounding import Pipe
+from ..house.grounding import Pipe, PipeKind
 from ..rulebook import Limit, Rulebook
 from ..site import HouseByCode
 
 NAME = "pipe-bonding"
+PIPING = {
+    PipeKind.WATER: message(f"{NAME}.water", "water piping"),
+    PipeKind.GAS: message(f"{NAME}.gas", "gas piping"),
+}
+OK = message(f"{NAME}.ok", "The {piping} is bonded.")
+WRONG = message(f"{NAME}.wrong", "The metal {piping} is not bonded.")
+UNBONDED = message(f"{NAME}.unbonded", "no bond recorded; plastic needs none")
+METAL = message(f"{NAME}.metal", "it is metal, so a bond is required")
+WHETHER_METAL = message(f"{NAME}.whether-metal", "whether the {piping} is metal")
+WHETHER_BONDED = message(f"{NAME}.whether-bonded", "whether the {piping} is bonded")
+EVERY = message(f"{NAME}.every", "whether the water and gas piping is metal and bonded")
+REMEDY = message(f"{NAME}.remedy", "Bond it where it enters, with a clamp that stays accessible.")
+
+
+@dataclass(frozen=True, slots=True)
+class Piping:
+    """Piping of one kind that is metal or may be, and whether it is bonded."""
+
+    kind: PipeKind
+    metal: bool | None
+    bonded: bool | None
+
+
+@dataclass(frozen=True, slots=True)
+class NoPiping:
+    """No piping is recorded; these kinds are to be bonded when they are metal."""
+
+    kinds: frozenset[PipeKind]
 
 
 def tell(finding: Finding) -> FindingWords:
     """The piping and whether it is bonded."""
-    data = finding.facts
-    pipe, missing = data["pipe"], data["missing"]
-    figure = {True: "bonded", False: "not bonded", None: "not recorded"}[data["bonded"]]
-    says = {
-        Verdict.MEETS: f"The {pipe} piping is bonded to the service.",
-        Verdict.SHORT: f"The metal {pipe} piping is not bonded to the service.",
-        Verdict.UNKNOWN: f"Nobody recorded {missing}.",
-    }
-    remedies = {
-        Verdict.SHORT: "Bond it near where it enters, with a listed clamp that stays in reach.",
-        Verdict.UNKNOWN: f"Look and record {missing}.",
-    }
-    working = (f"{pipe} piping: {figure}",)
-    return verdict_words(finding, figure, "metal piping bonded", working, says, remedies)
+    facts: Piping | NoPiping = finding.facts
+    if isinstance(facts, NoPiping):
+        return _nothing(facts)
+    piping = PIPING[facts.kind]()
+    metal = WHETHER_METAL(piping=piping)
+    match finding.verdict:
+        case Verdict.SHORT:
+            says = WRONG(piping=piping)
+            return FindingWords(says, working=(says,), remedy=REMEDY())
+        case Verdict.MEETS:
+            says = OK(piping=piping)
+            working = [says]
+            if facts.metal is None:
+                working.append(EITHER_WAY(what=metal))
+            return FindingWords(says, working=tuple(working))
+        case _:
+            if facts.metal is None:
+                return not_recorded((metal,), working=(UNBONDED(),))
+            return not_recorded((WHETHER_BONDED(piping=piping),), working=(METAL(),))
 
 
-@rule(NAME, topic="grounding", title="Bonding of piping", tell=tell, scope=Scope.WIRING)
+def _nothing(facts: NoPiping) -> FindingWords:
+    """What is to be recorded where nothing is."""
+    if len(facts.kinds) > 1:
+        return not_recorded((EVERY(),))
+    missing = []
+    for kind in facts.kinds:
+        missing.append(WHETHER_METAL(piping=PIPING[kind]()))
+    return not_recorded(missing)
+
+
+@rule(
+    NAME,
+    topic="grounding",
+    title="Bonding of piping",
+    tell=tell,
+    scope=Scope.WIRING,
+    facts=Piping | NoPiping,
+)
 def pipe_bonding(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Metal piping that could become live is bonded to the service. Plastic needs nothing."""
     panel = service_panel(site)
@@ -42,23 +93,22 @@ def pipe_bonding(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     spot = site.panel_spot(panel)
     grounding = site.house.grounding
     if grounding is None or grounding.pipes is None:
-        data: dict[str, Any] = {"pipe": "water and gas", "bonded": None}
-        data["missing"] = "whether water and gas piping is metal"
+        nothing = NoPiping(frozenset(limits))
         every = tuple(limits.values())
-        yield Finding(this, panel.id, Verdict.UNKNOWN, spot, data, every)
+        yield Finding(this, panel.id, Verdict.UNKNOWN, spot, nothing, every)
         return
     for pipe in grounding.pipes:
         if pipe.metal is not False and pipe.kind in limits:
-            data = {"pipe": pipe.kind.value, "bonded": pipe.bonded, "missing": _missing(pipe)}
-            subject, limit = f"{panel.id}/{pipe.kind.value}", limits[pipe.kind.value]
-            yield Finding(this, subject, _verdict(pipe), spot, data, (limit,))
+            facts = Piping(pipe.kind, pipe.metal, pipe.bonded)
+            subject, limit = f"{panel.id}/{pipe.kind.value}", limits[pipe.kind]
+            yield Finding(this, subject, _verdict(pipe), spot, facts, (limit,))
 
 
-def _limits(book: Rulebook) -> dict[str, Limit]:
-    """What the code asks of each kind of piping."""
+def _limits(book: Rulebook) -> dict[PipeKind, Limit]:
+    """What the code requires of each kind of piping."""
     limits = {}
-    for kind in ("water", "gas"):
-        limit = book.get(f"{NAME}.{kind}")
+    for kind in PipeKind:
+        limit = book.get(f"{NAME}.{kind.value}")
         if limit and limit.value:
             limits[kind] = limit
     return limits
@@ -69,11 +119,3 @@ def _verdict(pipe: Pipe) -> Verdict:
     if pipe.metal or pipe.bonded:
         return fact_verdict(pipe.bonded)
     return fact_verdict(None)
-
-
-def _missing(pipe: Pipe) -> str:
-    if pipe.metal is None:
-        return f"whether the {pipe.kind.value} piping is metal"
-    if pipe.bonded is None:
-        return f"whether the {pipe.kind.value} piping is bonded"
-    return ""
