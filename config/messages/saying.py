@@ -8,7 +8,7 @@ from typing import Literal
 from babel.dates import format_date, format_datetime
 from babel.lists import format_list
 
-from .measures import MEASURES, UnitWords, decimal, percent_words, ratio_words
+from .measures import MEASURES, UnitWords, decimal, ohms_words, percent_words, ratio_words
 from .message import HOLE, Message, messages
 from .values import Amperes, Joined, Listed, Ohms, Percent, Ratio, Text, Value, VoltAmperes
 
@@ -65,7 +65,7 @@ def _figure(value: Value, reader: Reader) -> str:
         case VoltAmperes():
             return f"{decimal(value.va, reader.locale)} VA"
         case Ohms():
-            return f"{decimal(value.ohm, reader.locale)} Ω"
+            return ohms_words(value, reader.locale)
         case Percent():
             return percent_words(value, reader.locale)
         case Ratio():

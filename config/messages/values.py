@@ -71,6 +71,7 @@ class Ohms:
     """A resistance in Ω."""
 
     ohm: float
+    rounding: Rounding = Rounding.NEAREST
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,12 +3,22 @@
 from collections.abc import Sequence
 from typing import Any
 
+from config.messages.message import message
 from config.messages.values import Listed, Text, Value
 from inspections.checker.asking.points import NOT_RECORDED, RECORD
 from inspections.checker.finding import Finding, FindingWords, Rule, Verdict
 from inspections.checker.house.power import Panel, PanelKind
+from inspections.checker.house.service import Electrode
+from inspections.checker.nouns import noun
 from inspections.checker.rulebook import Limit
 from inspections.checker.site import HouseByCode
+
+ELECTRODE = message("place.electrode", "{kind} {electrode}")
+
+
+def electrode_named(kind: Electrode, electrode: str) -> Text:
+    """An electrode by what it is and its id: ground rod R."""
+    return ELECTRODE(kind=noun(kind), electrode=electrode)
 
 
 def power_panels(site: HouseByCode) -> list[Panel]:

@@ -50,7 +50,7 @@ WITHOUT = {
     "NEC": message(f"{NAME}.nec.without", "No equipment grounding conductor in {cables}."),
     "CEC": message(f"{NAME}.cec.without", "No bonding conductor in {cables}."),
 }
-REMEDY = message(f"{NAME}.remedy", "Pull cable with one of {least} or larger.")
+REMEDY = message(f"{NAME}.remedy", "Pull cable with one, {least} or larger.")
 REQUIRED = message(f"{NAME}.required", "required for {breaker}: {wire}")
 NEED_NOT = message(f"{NAME}.need-not", "need not be larger than the circuit's own conductors")
 SMALLEST = message(f"{NAME}.smallest", "smallest found: {size}")
@@ -80,6 +80,13 @@ class CircuitBonding:
     """The smallest first."""
     without: frozenset[str]
 
+    @property
+    def own_size_counts(self) -> bool:
+        """Whether a cable's own conductors allow less than the breaker requires."""
+        if self.small:
+            return self.small[0].least_awg > self.least_awg
+        return self.smallest_awg is not None and self.smallest_awg > self.least_awg
+
 
 def tell(finding: Finding) -> FindingWords:
     """The smallest bonding conductor of the circuit against its breaker."""
@@ -87,20 +94,17 @@ def tell(finding: Finding) -> FindingWords:
     says: list[Text] = []
     figure: Value = ""
     least = facts.least_awg
-    if facts.smallest_awg is not None:
-        figure = awg(facts.smallest_awg)
     if facts.small:
         worst = facts.small[0]
         figure, least = awg(worst.size_awg), worst.least_awg
         says.append(_small(finding.code, facts, worst))
     if facts.without:
         says.append(WITHOUT[finding.code](cables=cables_told(facts.without)))
-    remedy: Value = ""
-    if finding.verdict is Verdict.SHORT:
-        remedy = REMEDY(least=awg(least))
-    else:
-        says.append(_ok(finding.code, facts))
-    return FindingWords(Joined(tuple(says)), figure, awg(least), _working(facts), remedy)
+    working = _working(facts)
+    if finding.verdict is Verdict.MEETS:
+        return _ok(finding.code, facts, working)
+    remedy = REMEDY(least=awg(least))
+    return FindingWords(Joined(tuple(says)), figure, awg(least), working, remedy)
 
 
 def _small(code: str, facts: CircuitBonding, worst: SmallBonding) -> Text:
@@ -114,21 +118,21 @@ def _small(code: str, facts: CircuitBonding, worst: SmallBonding) -> Text:
     )
 
 
-def _ok(code: str, facts: CircuitBonding) -> Text:
+def _ok(code: str, facts: CircuitBonding, working: tuple[Value, ...]) -> FindingWords:
     """By the breaker; or by the circuit's own conductors, which allow a smaller one."""
     smallest = facts.smallest_awg
     if smallest is None or smallest > facts.least_awg:
-        return OWN_SIZE[code]()
-    return OK[code](
-        size=awg(smallest), least=awg(facts.least_awg), breaker=Amperes(facts.breaker_a)
-    )
+        return FindingWords(OWN_SIZE[code](), working=working)
+    figure, least = awg(smallest), awg(facts.least_awg)
+    says = OK[code](size=figure, least=least, breaker=Amperes(facts.breaker_a))
+    return FindingWords(says, figure, least, working)
 
 
 def _working(facts: CircuitBonding) -> tuple[Value, ...]:
     wanted = wire(facts.least_awg, Metal.COPPER)
     lines: list[Value] = [REQUIRED(breaker=Amperes(facts.breaker_a), wire=wanted)]
     if facts.smallest_awg is not None:
-        if facts.smallest_awg > facts.least_awg:
+        if facts.own_size_counts:
             lines.append(NEED_NOT())
         lines.append(SMALLEST(size=awg(facts.smallest_awg)))
     if facts.small:

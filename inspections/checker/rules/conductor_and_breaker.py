@@ -22,8 +22,8 @@ UNLISTED = message(
 )
 REMEDY = message(
     f"{NAME}.remedy",
-    "Pull a larger size or install a smaller breaker, unless the nameplate of a motor or air "
-    "conditioner allows this one.",
+    "Pull a larger size or install a smaller breaker, unless a motor or air conditioner "
+    "nameplate allows it.",
 )
 LARGER = message(f"{NAME}.larger", "Pull a larger size.")
 SMALLEST = message(

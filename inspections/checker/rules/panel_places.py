@@ -15,9 +15,11 @@ from ..site import HouseByCode
 NAME = "panel-places"
 SAYS = {
     Verdict.MEETS: message(f"{NAME}.ok", "Panel {panel} is in an allowed room: {kind}."),
-    Verdict.SHORT: message(f"{NAME}.wrong", "Panel {panel} is where none is allowed: {kind}."),
+    Verdict.SHORT: message(
+        f"{NAME}.wrong", "Panel {panel} is in a room where none is allowed: {kind}."
+    ),
 }
-WORKING = message(f"{NAME}.working", "kind of room: {kind}; no panel in: {barred}")
+WORKING = message(f"{NAME}.working", "no panel in: {barred}")
 REMEDY = message(f"{NAME}.remedy", "Move it to another room.")
 
 
@@ -43,7 +45,7 @@ def tell(finding: Finding) -> FindingWords:
         remedy = REMEDY()
     return FindingWords(
         SAYS[finding.verdict](panel=facts.panel, kind=kind),
-        working=(WORKING(kind=kind, barred=Listed(tuple(barred), "or")),),
+        working=(WORKING(barred=Listed(tuple(barred), "or")),),
         remedy=remedy,
     )
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from config.messages.message import message
+from config.messages.values import Text
 from inspections.checker.asking.points import EITHER_WAY
 from inspections.checker.asking.service_panel import fact_verdict, not_recorded, service_panel
 
@@ -19,8 +20,8 @@ PIPING = {
 }
 OK = message(f"{NAME}.ok", "The {piping} is bonded.")
 WRONG = message(f"{NAME}.wrong", "The metal {piping} is not bonded.")
-UNBONDED = message(f"{NAME}.unbonded", "no bond recorded; plastic needs none")
-METAL = message(f"{NAME}.metal", "it is metal, so a bond is required")
+REQUIRED = message(f"{NAME}.required", "metal piping must be bonded; plastic need not")
+UNBONDED = message(f"{NAME}.unbonded", "it is not bonded")
 WHETHER_METAL = message(f"{NAME}.whether-metal", "whether the {piping} is metal")
 WHETHER_BONDED = message(f"{NAME}.whether-bonded", "whether the {piping} is bonded")
 EVERY = message(f"{NAME}.every", "whether the water and gas piping is metal and bonded")
@@ -49,21 +50,28 @@ def tell(finding: Finding) -> FindingWords:
     if isinstance(facts, NoPiping):
         return _nothing(facts)
     piping = PIPING[facts.kind]()
-    metal = WHETHER_METAL(piping=piping)
     match finding.verdict:
         case Verdict.SHORT:
             says = WRONG(piping=piping)
             return FindingWords(says, working=(says,), remedy=REMEDY())
         case Verdict.MEETS:
             says = OK(piping=piping)
-            working = [says]
+            line = says
             if facts.metal is None:
-                working.append(EITHER_WAY(what=metal))
-            return FindingWords(says, working=tuple(working))
+                line = EITHER_WAY(what=WHETHER_METAL(piping=piping))
+            return FindingWords(says, working=(line,))
         case _:
-            if facts.metal is None:
-                return not_recorded((metal,), working=(UNBONDED(),))
-            return not_recorded((WHETHER_BONDED(piping=piping),), working=(METAL(),))
+            return _missing(facts, piping)
+
+
+def _missing(facts: Piping, piping: Text) -> FindingWords:
+    """What is to be recorded of one kind of piping; of plastic nothing else is."""
+    if facts.metal:
+        return not_recorded((WHETHER_BONDED(piping=piping),), working=(REQUIRED(),))
+    working = [REQUIRED()]
+    if facts.bonded is False:
+        working.append(UNBONDED())
+    return not_recorded((WHETHER_METAL(piping=piping),), working=working)
 
 
 def _nothing(facts: NoPiping) -> FindingWords:
