@@ -49,7 +49,7 @@ def test_a_pipe_that_may_be_plastic_shows_that_it_is_not_bonded() -> None:
 
 
 def test_of_piping_that_is_all_missing_one_kind_is_told_when_one_is_required() -> None:
-    overlay = '[[amend]]\nlimit = "pipe-bonding.gas"\nvalue = false\nunit = ""\nreason = "plastic only here"\n'
+    overlay = '[[amend]]\nlimit = "pipe-bonding.gas"\nvalue = false\nunit = ""\nreason = "PEX"\n'
     found = findings(house(), "nec-2023", overlay)["pipe-bonding:P"]
     assert says(found) == "Not recorded yet: whether the water piping is metal."
 
