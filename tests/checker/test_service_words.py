@@ -4,7 +4,7 @@ import pytest
 
 from config.messages.saying import ENGLISH, METRIC, said
 from inspections.checker.finding import Finding
-from inspections.checker.rules.panel_spaces import Spaces
+from inspections.checker.rules.panel_spaces import PanelSpacesFacts
 from tests.checker.build import findings, house
 
 
@@ -118,7 +118,7 @@ def test_too_few_spaces_are_told_by_what_is_short(
     panel = {"id": "P", "room": "r", "rating_a": 60, "spaces": spaces}
     made = [f"c{number} 15" for number in range(circuits)]
     finding = at("panel-spaces:P", "cec-2024", panels=[panel], circuits=made)
-    assert isinstance(finding.facts, Spaces)
+    assert isinstance(finding.facts, PanelSpacesFacts)
     assert says(finding) == expected
 
 

@@ -131,7 +131,7 @@ class RodUnmeasured:
 
 
 @dataclass(frozen=True, slots=True)
-class ServiceElectrodes:
+class ElectrodesFacts:
     """The electrodes of the service, and what is wrong or missing of rods."""
 
     found: frozenset[FoundElectrode]
@@ -168,7 +168,7 @@ class ServiceElectrodes:
 
 def tell(finding: Finding) -> FindingWords:
     """The electrodes and what is wrong or missing."""
-    facts: ServiceElectrodes = finding.facts
+    facts: ElectrodesFacts = finding.facts
     if facts.basis is Basis.NONE:
         return not_recorded((ANY(),), remedy=RECORD_EACH())
     working = _working(facts)
@@ -188,7 +188,7 @@ def tell(finding: Finding) -> FindingWords:
     return FindingWords(GROUNDED[finding.code](electrodes=_told(facts.found)), working=working)
 
 
-def _few(facts: ServiceElectrodes, working: tuple[Value, ...]) -> FindingWords:
+def _few(facts: ElectrodesFacts, working: tuple[Value, ...]) -> FindingWords:
     """Fewer rods than required, by their resistance where that decides."""
     required = facts.rods_required
     remedy: Value = DRIVE()
@@ -203,14 +203,14 @@ def _few(facts: ServiceElectrodes, working: tuple[Value, ...]) -> FindingWords:
     return FindingWords(says, facts.rods, required, working, remedy)
 
 
-def _resistance(facts: ServiceElectrodes) -> tuple[Ohms, Ohms]:
+def _resistance(facts: ElectrodesFacts) -> tuple[Ohms, Ohms]:
     """What was measured, rounded to its side, and the limit."""
     rounding = figure_rounding(Comparator.AT_MOST, facts.fits)
     most = Ohms(facts.most_ohm or 0, limit_rounding(Comparator.AT_MOST))
     return Ohms(facts.resistance_ohm or 0, rounding), most
 
 
-def _short(facts: ServiceElectrodes, working: tuple[Value, ...]) -> FindingWords:
+def _short(facts: ElectrodesFacts, working: tuple[Value, ...]) -> FindingWords:
     """Rods too near each other or not driven deep enough: by the worst, and how many they are."""
     says = []
     figures = []
@@ -265,7 +265,7 @@ def _told(electrodes: Collection[FoundElectrode]) -> Value:
     return _named(electrodes)
 
 
-def _working(facts: ServiceElectrodes) -> tuple[Value, ...]:
+def _working(facts: ElectrodesFacts) -> tuple[Value, ...]:
     """The electrodes, what decides about them, and each rod that is short or missing a fact."""
     lines: list[Value] = [FOUND(electrodes=_named(facts.found))]
     enough = [each for each in facts.found if each.kind in SUFFICIENT]
@@ -282,7 +282,7 @@ def _working(facts: ServiceElectrodes) -> tuple[Value, ...]:
     return (*lines, *_rod_lines(facts))
 
 
-def _rod_lines(facts: ServiceElectrodes) -> Iterator[Text]:
+def _rod_lines(facts: ElectrodesFacts) -> Iterator[Text]:
     """Each rod by itself: what is short of it, and what is not recorded."""
     for short in _in_order(facts.short):
         found, least = _lengths(short.found_mm, short.least_mm)

@@ -68,7 +68,7 @@ class SmallBonding:
 
 
 @dataclass(frozen=True, slots=True)
-class CircuitBonding:
+class BondingConductorFacts:
     """The bonding conductors of a circuit against its breaker."""
 
     breaker_a: float
@@ -90,7 +90,7 @@ class CircuitBonding:
 
 def tell(finding: Finding) -> FindingWords:
     """The smallest bonding conductor of the circuit against its breaker."""
-    facts: CircuitBonding = finding.facts
+    facts: BondingConductorFacts = finding.facts
     says: list[Text] = []
     figure: Value = ""
     least = facts.least_awg
@@ -107,7 +107,7 @@ def tell(finding: Finding) -> FindingWords:
     return FindingWords(Joined(tuple(says)), figure, awg(least), working, remedy)
 
 
-def _small(code: str, facts: CircuitBonding, worst: SmallBonding) -> Text:
+def _small(code: str, facts: BondingConductorFacts, worst: SmallBonding) -> Text:
     """The smallest of those that are too small, for all of them."""
     cables = cables_told({each.cable for each in facts.small})
     return SMALL[code](
@@ -118,7 +118,7 @@ def _small(code: str, facts: CircuitBonding, worst: SmallBonding) -> Text:
     )
 
 
-def _ok(code: str, facts: CircuitBonding, working: tuple[Value, ...]) -> FindingWords:
+def _ok(code: str, facts: BondingConductorFacts, working: tuple[Value, ...]) -> FindingWords:
     """By the breaker; or by the circuit's own conductors, which allow a smaller one."""
     smallest = facts.smallest_awg
     if smallest is None or smallest > facts.least_awg:
@@ -128,7 +128,7 @@ def _ok(code: str, facts: CircuitBonding, working: tuple[Value, ...]) -> Finding
     return FindingWords(says, figure, least, working)
 
 
-def _working(facts: CircuitBonding) -> tuple[Value, ...]:
+def _working(facts: BondingConductorFacts) -> tuple[Value, ...]:
     wanted = wire(facts.least_awg, Metal.COPPER)
     lines: list[Value] = [REQUIRED(breaker=Amperes(facts.breaker_a), wire=wanted)]
     if facts.smallest_awg is not None:
@@ -148,7 +148,7 @@ def _working(facts: CircuitBonding) -> tuple[Value, ...]:
     title="Size of bonding conductors",
     tell=tell,
     scope=Scope.WIRING,
-    facts=CircuitBonding,
+    facts=BondingConductorFacts,
 )
 def bonding_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Each cable of a circuit has a bonding conductor as large as its breaker requires.
@@ -182,7 +182,7 @@ def _circuit(
         if bonding > max(least, own):
             small.append(SmallBonding(cable.id, bonding, max(least, own)))
     small.sort(key=lambda each: (-each.size_awg, natural(each.cable)))
-    facts = CircuitBonding(
+    facts = BondingConductorFacts(
         circuit.breaker_a,
         least,
         max(sizes, default=None),

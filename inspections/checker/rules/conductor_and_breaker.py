@@ -37,7 +37,7 @@ BREAKER = message(f"{NAME}.breaker", "breaker of the circuit: {breaker}")
 
 
 @dataclass(frozen=True, slots=True)
-class WeakestCable:
+class ConductorAndBreakerFacts:
     """The cable of a circuit that allows the smallest breaker, and its breaker."""
 
     cable: str
@@ -51,7 +51,7 @@ class WeakestCable:
 
 def tell(finding: Finding) -> FindingWords:
     """The weakest cable of the circuit against its breaker."""
-    facts: WeakestCable = finding.facts
+    facts: ConductorAndBreakerFacts = finding.facts
     breaker, allowed = Amperes(facts.breaker_a), Amperes(facts.allowed_a)
     size = awg(facts.size_awg)
     smallest = SMALLEST(n=facts.cables, cable=facts.cable, wire=wire(facts.size_awg, Metal.COPPER))
@@ -73,7 +73,7 @@ def tell(finding: Finding) -> FindingWords:
     title="Conductors and their breaker",
     tell=tell,
     scope=Scope.WIRING,
-    facts=WeakestCable,
+    facts=ConductorAndBreakerFacts,
 )
 def conductor_and_breaker(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """No breaker is larger than the smallest copper conductor of its circuit allows.
@@ -100,7 +100,7 @@ def _circuit(this: Rule, site: HouseByCode, circuit: Circuit, cables: list[Cable
     for cable in cables:
         rated.append((*_allowed(site.rulebook, cable), cable))
     allowed, limit, weakest = min(rated, key=lambda each: (each[0], each[2].id))
-    facts = WeakestCable(
+    facts = ConductorAndBreakerFacts(
         weakest.id, awg_number(weakest.awg), allowed, circuit.breaker_a, len(cables)
     )
     verdict = Verdict.SHORT

@@ -83,7 +83,7 @@ class Wire:
 
 
 @dataclass(frozen=True, slots=True)
-class ElectrodeConductor:
+class ElectrodeConductorFacts:
     """The conductor to an electrode, and the size required; None for what is not recorded."""
 
     electrode: str
@@ -97,14 +97,14 @@ class ElectrodeConductor:
 
 
 @dataclass(frozen=True, slots=True)
-class NoElectrodes:
+class NoElectrodesFacts:
     """No electrode is recorded."""
 
 
 def tell(finding: Finding) -> FindingWords:
     """The conductor against the size required."""
-    facts: ElectrodeConductor | NoElectrodes = finding.facts
-    if isinstance(facts, NoElectrodes):
+    facts: ElectrodeConductorFacts | NoElectrodesFacts = finding.facts
+    if isinstance(facts, NoElectrodesFacts):
         return not_recorded((ANY(),), remedy=RECORD_EACH())
     electrode = electrode_named(facts.kind, facts.electrode)
     limit: Value = ""
@@ -123,7 +123,7 @@ def tell(finding: Finding) -> FindingWords:
     return FindingWords(says, awg(facts.size_awg), limit, working, remedy)
 
 
-def _working(verdict: Verdict, facts: ElectrodeConductor) -> tuple[Value, ...]:
+def _working(verdict: Verdict, facts: ElectrodeConductorFacts) -> tuple[Value, ...]:
     """From the service to the size required, and what was found."""
     lines: list[Value] = []
     if facts.basis is not Basis.ANY_HOUSE and facts.asked_awg is not None:
@@ -146,7 +146,7 @@ def _service_line(verdict: Verdict, service: Wire | None) -> Text:
     return STILL_MISSING(what=SERVICE_SIZE())
 
 
-def _least_line(facts: ElectrodeConductor, asked_awg: int) -> Text:
+def _least_line(facts: ElectrodeConductorFacts, asked_awg: int) -> Text:
     """The size required in copper, as the code prints it."""
     copper = asked_awg
     if facts.metal is Metal.ALUMINUM:
@@ -163,7 +163,7 @@ def _least_line(facts: ElectrodeConductor, asked_awg: int) -> Text:
     title="Size of electrode conductors",
     tell=tell,
     scope=Scope.WIRING,
-    facts=ElectrodeConductor | NoElectrodes,
+    facts=ElectrodeConductorFacts | NoElectrodesFacts,
 )
 def electrode_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The conductor to each grounding electrode is as large as the service requires.
@@ -186,7 +186,7 @@ def electrode_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             if limit:
                 limits.append(limit)
         spot = site.panel_spot(panel)
-        yield Finding(this, panel.id, Verdict.UNKNOWN, spot, NoElectrodes(), tuple(limits))
+        yield Finding(this, panel.id, Verdict.UNKNOWN, spot, NoElectrodesFacts(), tuple(limits))
     for electrode in electrodes:
         yield _electrode(this, site, panel, electrode)
 
@@ -204,7 +204,7 @@ def _electrode(
     fits = None
     if size is not None and asked is not None:
         fits = size <= asked
-    facts = ElectrodeConductor(
+    facts = ElectrodeConductorFacts(
         electrode.id, electrode.kind, metal, size, asked, basis, _service(site)
     )
     place = electrode_named(electrode.kind, electrode.id)

@@ -6,11 +6,11 @@ from dataclasses import replace
 from inspections.checker.asking.electrodes import (
     SUFFICIENT,
     Basis,
+    ElectrodesFacts,
     FoundElectrode,
     RodMeasure,
     RodShort,
     RodUnmeasured,
-    ServiceElectrodes,
     tell,
 )
 from inspections.checker.asking.service_panel import at_service, service_panel
@@ -31,7 +31,7 @@ NAME = "electrodes"
     title="Grounding electrodes",
     tell=tell,
     scope=Scope.WIRING,
-    facts=ServiceElectrodes,
+    facts=ElectrodesFacts,
 )
 def electrodes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The service has electrodes that the code takes as enough.
@@ -51,7 +51,7 @@ def electrodes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     yield at_service(this, site, panel, facts.fits, facts, *limits)
 
 
-def _judge(book: Rulebook, grounding: Grounding) -> ServiceElectrodes:
+def _judge(book: Rulebook, grounding: Grounding) -> ElectrodesFacts:
     found = set()
     rods = []
     for electrode in grounding.electrodes:
@@ -59,7 +59,7 @@ def _judge(book: Rulebook, grounding: Grounding) -> ServiceElectrodes:
         if electrode.kind is Electrode.ROD:
             rods.append(electrode)
     most = book.get(f"{NAME}.most_ohm")
-    facts = ServiceElectrodes(
+    facts = ElectrodesFacts(
         frozenset(found),
         _basis(book, grounding, len(rods)),
         book.value(f"{NAME}.rods"),
@@ -88,8 +88,8 @@ def _basis(book: Rulebook, grounding: Grounding, rods: int) -> Basis:
 
 
 def _measured(
-    book: Rulebook, rods: list[GroundingElectrode], facts: ServiceElectrodes
-) -> ServiceElectrodes:
+    book: Rulebook, rods: list[GroundingElectrode], facts: ElectrodesFacts
+) -> ElectrodesFacts:
     """Each of several rods is long enough, and far enough from the next."""
     short = set()
     missing = set()

@@ -27,7 +27,7 @@ REMEDY = message(f"{NAME}.remedy", "Install a marked one outside, within easy re
 
 
 @dataclass(frozen=True, slots=True)
-class Disconnect:
+class EmergencyDisconnectFacts:
     """Where the service is cut off; None when that is not recorded."""
 
     place: DisconnectPlace | None
@@ -35,7 +35,7 @@ class Disconnect:
 
 def tell(finding: Finding) -> FindingWords:
     """Where the disconnect is."""
-    facts: Disconnect = finding.facts
+    facts: EmergencyDisconnectFacts = finding.facts
     if facts.place is None:
         return not_recorded((MISSING(),))
     return one_line(finding, SAYS[facts.place](), REMEDY())
@@ -47,7 +47,7 @@ def tell(finding: Finding) -> FindingWords:
     title="Emergency disconnect",
     tell=tell,
     scope=Scope.WIRING,
-    facts=Disconnect,
+    facts=EmergencyDisconnectFacts,
 )
 def emergency_disconnect(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Whoever comes to help can cut off a dwelling from outdoors, where the edition requires it."""
@@ -61,4 +61,4 @@ def emergency_disconnect(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     fits = None
     if place is not None:
         fits = place is DisconnectPlace.OUTDOORS
-    yield at_service(this, site, panel, fits, Disconnect(place), limit)
+    yield at_service(this, site, panel, fits, EmergencyDisconnectFacts(place), limit)

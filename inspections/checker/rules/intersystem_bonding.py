@@ -34,7 +34,7 @@ COUNT = message(f"{NAME}.count", "Count and record them.")
 
 
 @dataclass(frozen=True, slots=True)
-class Terminals:
+class IntersystemBondingFacts:
     """Terminals for the bonding conductors of other systems; None when they are not recorded."""
 
     found: int | None
@@ -43,7 +43,7 @@ class Terminals:
 
 def tell(finding: Finding) -> FindingWords:
     """The terminals there are."""
-    facts: Terminals = finding.facts
+    facts: IntersystemBondingFacts = finding.facts
     if facts.found is None:
         return not_recorded((MISSING(),), facts.required, remedy=COUNT())
     if facts.found == 0 and facts.required > 0:
@@ -59,7 +59,7 @@ def tell(finding: Finding) -> FindingWords:
     title="Intersystem bonding",
     tell=tell,
     scope=Scope.WIRING,
-    facts=Terminals,
+    facts=IntersystemBondingFacts,
 )
 def intersystem_bonding(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Telephone, cable and antenna systems find a place at the service to be bonded."""
@@ -73,4 +73,4 @@ def intersystem_bonding(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     fits = None
     if found is not None:
         fits = found >= limit.value
-    yield at_service(this, site, panel, fits, Terminals(found, limit.value), limit)
+    yield at_service(this, site, panel, fits, IntersystemBondingFacts(found, limit.value), limit)

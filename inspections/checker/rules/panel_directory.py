@@ -24,7 +24,7 @@ REMEDY = message(f"{NAME}.remedy", "Write in what each breaker feeds.")
 
 
 @dataclass(frozen=True, slots=True)
-class Directory:
+class PanelDirectoryFacts:
     """A panel and the circuits that its directory is to name."""
 
     panel: str
@@ -33,7 +33,7 @@ class Directory:
 
 def tell(finding: Finding) -> FindingWords:
     """The circuits that the directory names."""
-    facts: Directory = finding.facts
+    facts: PanelDirectoryFacts = finding.facts
     says: Value = VERIFY(panel=facts.panel)
     line = NONE()
     n = len(facts.circuits)
@@ -51,7 +51,7 @@ def tell(finding: Finding) -> FindingWords:
     tell=tell,
     stage="finish",
     scope=Scope.WIRING,
-    facts=Directory,
+    facts=PanelDirectoryFacts,
 )
 def panel_directory(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A directory at the panel says what each breaker feeds, so that anybody finds it."""
@@ -63,5 +63,5 @@ def panel_directory(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         for circuit in site.house.circuits:
             if circuit.panel == panel.id:
                 circuits.add(circuit.id)
-        facts = Directory(panel.id, frozenset(circuits))
+        facts = PanelDirectoryFacts(panel.id, frozenset(circuits))
         yield Finding(this, panel.id, Verdict.LOOK, site.panel_spot(panel), facts, (limit,))

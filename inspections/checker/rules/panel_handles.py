@@ -30,7 +30,7 @@ TAPE = message(f"{NAME}.tape", "from the floor to the top breaker handle, with t
 
 
 @dataclass(frozen=True, slots=True)
-class TopHandle:
+class PanelHandleFacts:
     """How high the highest handle is in its highest position; None when it is not recorded."""
 
     panel: str
@@ -40,7 +40,7 @@ class TopHandle:
 
 def tell(finding: Finding) -> FindingWords:
     """How high the highest handle is."""
-    facts: TopHandle = finding.facts
+    facts: PanelHandleFacts = finding.facts
     limit = Length(facts.highest_mm, limit_rounding(WAY))
     if facts.height_mm is None:
         return not_recorded((MISSING(panel=facts.panel),), limit, remedy=MEASURE(limit=limit))
@@ -57,7 +57,7 @@ def tell(finding: Finding) -> FindingWords:
     tell=tell,
     scope=Scope.WIRING,
     tapes=(Tape(TAPE, WAY, "highest_mm", held_in("highest_mm")),),
-    facts=TopHandle,
+    facts=PanelHandleFacts,
 )
 def panel_handles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The highest breaker handle, in its highest position, can be reached from the floor."""
@@ -69,5 +69,5 @@ def panel_handles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         fits = None
         if height is not None:
             fits = height <= limit.value + EPSILON
-        facts = TopHandle(panel.id, height, limit.value)
+        facts = PanelHandleFacts(panel.id, height, limit.value)
         yield Finding(this, panel.id, fact_verdict(fits), site.panel_spot(panel), facts, (limit,))

@@ -24,7 +24,7 @@ REMEDY = message(f"{NAME}.remedy", "Move it to another room.")
 
 
 @dataclass(frozen=True, slots=True)
-class PanelRoom:
+class PanelPlaceFacts:
     """The room of a panel, and the kinds of room that no panel may be in."""
 
     panel: str
@@ -35,7 +35,7 @@ class PanelRoom:
 
 def tell(finding: Finding) -> FindingWords:
     """The room of the panel."""
-    facts: PanelRoom = finding.facts
+    facts: PanelPlaceFacts = finding.facts
     kind = noun(facts.kind)
     barred = []
     for each in facts.barred:
@@ -56,7 +56,7 @@ def tell(finding: Finding) -> FindingWords:
     title="Room of the panel",
     tell=tell,
     scope=Scope.WIRING,
-    facts=PanelRoom,
+    facts=PanelPlaceFacts,
 )
 def panel_places(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Panels stay out of bathrooms, clothes closets and stairways.
@@ -74,5 +74,5 @@ def panel_places(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         verdict = Verdict.MEETS
         if room.kind in limit.value:
             verdict = Verdict.SHORT
-        facts = PanelRoom(panel.id, room.id, room.kind, tuple(sorted(barred)))
+        facts = PanelPlaceFacts(panel.id, room.id, room.kind, tuple(sorted(barred)))
         yield Finding(this, panel.id, verdict, site.panel_spot(panel), facts, (limit,))

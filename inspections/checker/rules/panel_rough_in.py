@@ -27,7 +27,7 @@ REMEDY = message(f"{NAME}.remedy", "Verify before the walls close.")
 
 
 @dataclass(frozen=True, slots=True)
-class PanelCables:
+class PanelRoughInFacts:
     """A panel and the cables that come into it."""
 
     panel: str
@@ -36,7 +36,7 @@ class PanelCables:
 
 def tell(finding: Finding) -> FindingWords:
     """What to verify inside the panel before the walls close."""
-    facts: PanelCables = finding.facts
+    facts: PanelRoughInFacts = finding.facts
     checks = (
         MOUNTED(panel=facts.panel),
         ENTERED(),
@@ -58,7 +58,7 @@ def tell(finding: Finding) -> FindingWords:
     title="Panel made ready",
     tell=tell,
     scope=Scope.WIRING,
-    facts=PanelCables,
+    facts=PanelRoughInFacts,
 )
 def panel_rough_in(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Each panel stands where it stays, with its cables brought in and put in order.
@@ -72,5 +72,5 @@ def panel_rough_in(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         cables = set()
         for entry in site.wiring.power_at(panel.id):
             cables.add(entry.cable.id)
-        facts = PanelCables(panel.id, frozenset(cables))
+        facts = PanelRoughInFacts(panel.id, frozenset(cables))
         yield Finding(this, panel.id, Verdict.LOOK, site.panel_spot(panel), facts, (limit,))

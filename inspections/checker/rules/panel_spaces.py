@@ -43,7 +43,7 @@ RESERVE = message(f"{NAME}.reserve", "spare spaces required: {reserve}")
 
 
 @dataclass(frozen=True, slots=True)
-class Spaces:
+class PanelSpacesFacts:
     """The spaces of a panel, those that are taken and those that its rating requires.
 
     `least` and `spare` are None while the rating or the spaces are not recorded.
@@ -61,7 +61,7 @@ class Spaces:
 
 def tell(finding: Finding) -> FindingWords:
     """The spaces there are, those required, and what is left."""
-    facts: Spaces = finding.facts
+    facts: PanelSpacesFacts = finding.facts
     if facts.rating_a is None or facts.spaces is None or facts.least is None:
         return _missing(facts)
     says, figure, limit = _said(facts)
@@ -77,7 +77,7 @@ def tell(finding: Finding) -> FindingWords:
     return FindingWords(says, figure, limit, working, remedy)
 
 
-def _missing(facts: Spaces) -> FindingWords:
+def _missing(facts: PanelSpacesFacts) -> FindingWords:
     """What its label says and nobody recorded."""
     missing: list[Value] = []
     if facts.rating_a is None:
@@ -88,7 +88,7 @@ def _missing(facts: Spaces) -> FindingWords:
     return not_recorded(missing, working=working, remedy=READ())
 
 
-def _said(facts: Spaces) -> tuple[Value, Value, Value]:
+def _said(facts: PanelSpacesFacts) -> tuple[Value, Value, Value]:
     """What is wrong of the two, or both; its figure and its limit."""
     spaces, least, spare = facts.spaces or 0, facts.least or 0, facts.spare or 0
     if spare < 0:
@@ -110,7 +110,7 @@ def _said(facts: Spaces) -> tuple[Value, Value, Value]:
     title="Spaces of the panel",
     tell=tell,
     scope=Scope.WIRING,
-    facts=Spaces,
+    facts=PanelSpacesFacts,
 )
 def panel_spaces(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The service panel has the spaces that its rating requires, and some of them are spare.
@@ -128,7 +128,9 @@ def panel_spaces(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         required = _least(least, panel.rating_a)
         spare = panel.spaces - taken
         fits = panel.spaces >= required and spare >= reserve.value
-    facts = Spaces(panel.id, panel.rating_a, panel.spaces, taken, reserve.value, required, spare)
+    facts = PanelSpacesFacts(
+        panel.id, panel.rating_a, panel.spaces, taken, reserve.value, required, spare
+    )
     yield at_service(this, site, panel, fits, facts, least, reserve)
 
 

@@ -75,7 +75,7 @@ class Clear:
 
 
 @dataclass(frozen=True, slots=True)
-class WorkingSpace:
+class WorkingSpaceFacts:
     """The space in front of a panel, in the measures that the code limits."""
 
     panel: str
@@ -84,7 +84,7 @@ class WorkingSpace:
 
 def tell(finding: Finding) -> FindingWords:
     """What is clear in front of the panel; only what is tight, where something is."""
-    facts: WorkingSpace = finding.facts
+    facts: WorkingSpaceFacts = finding.facts
     if finding.verdict is Verdict.UNKNOWN:
         return _missing(facts)
     telling = []
@@ -103,7 +103,7 @@ def tell(finding: Finding) -> FindingWords:
     )
 
 
-def _missing(facts: WorkingSpace) -> FindingWords:
+def _missing(facts: WorkingSpaceFacts) -> FindingWords:
     """The measures that are to be taken."""
     missing = []
     for clear in facts.sides:
@@ -118,7 +118,7 @@ def _limits(sides: Sequence[Clear]) -> Value:
     return Joined(tuple(clear.least for clear in sides), "; ")
 
 
-def _working(facts: WorkingSpace, missing: Message) -> tuple[Value, ...]:
+def _working(facts: WorkingSpaceFacts, missing: Message) -> tuple[Value, ...]:
     """Every measure with its limit; one that is missing by what it changes."""
     lines = []
     for clear in facts.sides:
@@ -139,7 +139,7 @@ def _found(clear: Clear) -> Text:
     title="Working space",
     tell=tell,
     scope=Scope.WIRING,
-    facts=WorkingSpace,
+    facts=WorkingSpaceFacts,
 )
 def panel_working_space(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A person can stand, kneel and draw back before a panel.
@@ -168,7 +168,7 @@ def _panel(this: Rule, site: HouseByCode, panel: Panel, limits: Mapping[Side, Li
         sides.append(Clear(side, clear[side], limit.value))
     tight = [each for each in sides if each.tight]
     missing = [each for each in sides if each.clear_mm is None]
-    facts = WorkingSpace(panel.id, tuple(sides))
+    facts = WorkingSpaceFacts(panel.id, tuple(sides))
     spot = site.panel_spot(panel)
     verdict = fault_verdict(tight, missing)
     return Finding(this, panel.id, verdict, spot, facts, tuple(limits.values()))

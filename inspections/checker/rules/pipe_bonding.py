@@ -29,7 +29,7 @@ REMEDY = message(f"{NAME}.remedy", "Bond it where it enters, with a clamp that s
 
 
 @dataclass(frozen=True, slots=True)
-class Piping:
+class PipeBondingFacts:
     """Piping of one kind that is metal or may be, and whether it is bonded."""
 
     kind: PipeKind
@@ -38,7 +38,7 @@ class Piping:
 
 
 @dataclass(frozen=True, slots=True)
-class NoPiping:
+class NoPipingFacts:
     """No piping is recorded; these kinds are to be bonded when they are metal."""
 
     kinds: frozenset[PipeKind]
@@ -46,8 +46,8 @@ class NoPiping:
 
 def tell(finding: Finding) -> FindingWords:
     """The piping and whether it is bonded."""
-    facts: Piping | NoPiping = finding.facts
-    if isinstance(facts, NoPiping):
+    facts: PipeBondingFacts | NoPipingFacts = finding.facts
+    if isinstance(facts, NoPipingFacts):
         return _nothing(facts)
     piping = PIPING[facts.kind]()
     match finding.verdict:
@@ -64,7 +64,7 @@ def tell(finding: Finding) -> FindingWords:
             return _missing(facts, piping)
 
 
-def _missing(facts: Piping, piping: Text) -> FindingWords:
+def _missing(facts: PipeBondingFacts, piping: Text) -> FindingWords:
     """What is to be recorded of one kind of piping; of plastic nothing else is."""
     if facts.metal:
         return not_recorded((WHETHER_BONDED(piping=piping),), working=(REQUIRED(),))
@@ -74,7 +74,7 @@ def _missing(facts: Piping, piping: Text) -> FindingWords:
     return not_recorded((WHETHER_METAL(piping=piping),), working=working)
 
 
-def _nothing(facts: NoPiping) -> FindingWords:
+def _nothing(facts: NoPipingFacts) -> FindingWords:
     """What is to be recorded where nothing is."""
     if len(facts.kinds) > 1:
         return not_recorded((EVERY(),))
@@ -90,7 +90,7 @@ def _nothing(facts: NoPiping) -> FindingWords:
     title="Bonding of piping",
     tell=tell,
     scope=Scope.WIRING,
-    facts=Piping | NoPiping,
+    facts=PipeBondingFacts | NoPipingFacts,
 )
 def pipe_bonding(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Metal piping that could become live is bonded to the service. Plastic needs nothing."""
@@ -101,13 +101,13 @@ def pipe_bonding(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     spot = site.panel_spot(panel)
     grounding = site.house.grounding
     if grounding is None or grounding.pipes is None:
-        nothing = NoPiping(frozenset(limits))
+        nothing = NoPipingFacts(frozenset(limits))
         every = tuple(limits.values())
         yield Finding(this, panel.id, Verdict.UNKNOWN, spot, nothing, every)
         return
     for pipe in grounding.pipes:
         if pipe.metal is not False and pipe.kind in limits:
-            facts = Piping(pipe.kind, pipe.metal, pipe.bonded)
+            facts = PipeBondingFacts(pipe.kind, pipe.metal, pipe.bonded)
             subject, limit = f"{panel.id}/{pipe.kind.value}", limits[pipe.kind]
             yield Finding(this, subject, _verdict(pipe), spot, facts, (limit,))
 

@@ -24,7 +24,7 @@ REMEDY = message(f"{NAME}.remedy", "Install a Type 1 or 2 in or next to the pane
 
 
 @dataclass(frozen=True, slots=True)
-class SurgeDevice:
+class SurgeProtectionFacts:
     """Whether the device is there; None when that is not recorded."""
 
     fitted: bool | None
@@ -32,7 +32,7 @@ class SurgeDevice:
 
 def tell(finding: Finding) -> FindingWords:
     """Whether the device is there."""
-    facts: SurgeDevice = finding.facts
+    facts: SurgeProtectionFacts = finding.facts
     if facts.fitted is None:
         return not_recorded((MISSING(),))
     return one_line(finding, SAYS[facts.fitted](), REMEDY())
@@ -44,7 +44,7 @@ def tell(finding: Finding) -> FindingWords:
     title="Surge protection",
     tell=tell,
     scope=Scope.WIRING,
-    facts=SurgeDevice,
+    facts=SurgeProtectionFacts,
 )
 def surge_protection(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The service of a dwelling has a surge-protective device, where the edition requires one."""
@@ -55,4 +55,4 @@ def surge_protection(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     fitted = None
     if grounding:
         fitted = grounding.surge_protection
-    yield at_service(this, site, panel, fitted, SurgeDevice(fitted), limit)
+    yield at_service(this, site, panel, fitted, SurgeProtectionFacts(fitted), limit)
