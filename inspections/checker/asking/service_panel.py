@@ -77,4 +77,4 @@ def not_recorded(
 ) -> FindingWords:
     """The words of a finding that waits for facts, each a part of a sentence."""
     says = NOT_RECORDED(what=Listed(tuple(missing)))
-    return FindingWords(says, "", limit, tuple(working), remedy or RECORD())
+    return FindingWords(says, "", limit, tuple(working) or (says,), remedy or RECORD())
