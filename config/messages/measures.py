@@ -12,7 +12,7 @@ from functools import lru_cache
 
 from babel.numbers import format_decimal
 
-from .values import FloorArea, Length, Percent, Ratio, Rounding, Volume, Weight
+from .values import FloorArea, Length, Ohms, Percent, Ratio, Rounding, Volume, Weight
 
 INCH = 25.4  # mm, exactly, by the international inch
 CUBIC_INCH = 16.387064  # mL, exactly
@@ -104,6 +104,11 @@ def percent_words(percent: Percent, locale: str) -> str:
     """33.3 %, as the language sets the sign."""
     share = rounded(percent.percent, 0.1, percent.rounding) * 0.1
     return format_decimal(round(share, 1) / 100, "#,##0.#%", locale=locale)
+
+
+def ohms_words(ohms: Ohms, locale: str) -> str:
+    """25.1 Ω, to the tenth."""
+    return f"{decimal(rounded(ohms.ohm, 0.1, ohms.rounding) * 0.1, locale, 1)} Ω"
 
 
 def ratio_words(ratio: Ratio, locale: str) -> str:

@@ -8,9 +8,9 @@ from typing import Literal
 from babel.dates import format_date, format_datetime
 from babel.lists import format_list
 
-from .measures import MEASURES, UnitWords, decimal, percent_words, ratio_words
+from .measures import MEASURES, UnitWords, decimal, ohms_words, percent_words, ratio_words
 from .message import HOLE, Message, messages
-from .values import Amperes, Joined, Listed, Percent, Ratio, Text, Value, VoltAmperes
+from .values import Amperes, Joined, Listed, Ohms, Percent, Ratio, Text, Value, VoltAmperes
 
 LISTS: dict[str, Literal["standard", "or"]] = {"and": "standard", "or": "or"}
 
@@ -64,6 +64,8 @@ def _figure(value: Value, reader: Reader) -> str:
             return f"{decimal(value.a, reader.locale)} A"
         case VoltAmperes():
             return f"{decimal(value.va, reader.locale)} VA"
+        case Ohms():
+            return ohms_words(value, reader.locale)
         case Percent():
             return percent_words(value, reader.locale)
         case Ratio():

@@ -14,6 +14,7 @@ from .values import (
     Joined,
     Length,
     Listed,
+    Ohms,
     Percent,
     Ratio,
     Rounding,
@@ -31,6 +32,7 @@ QUANTITIES: dict[str, type[Any]] = {
     "m2": FloorArea,
     "a": Amperes,
     "va": VoltAmperes,
+    "ohm": Ohms,
     "percent": Percent,
     "times": Ratio,
 }

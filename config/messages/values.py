@@ -67,6 +67,14 @@ class VoltAmperes:
 
 
 @dataclass(frozen=True, slots=True)
+class Ohms:
+    """A resistance in Ω."""
+
+    ohm: float
+    rounding: Rounding = Rounding.NEAREST
+
+
+@dataclass(frozen=True, slots=True)
 class Percent:
     """A part of a hundred."""
 
@@ -123,6 +131,7 @@ Value = Union[  # noqa: UP007 - it holds itself, which `|` cannot say of a name 
     FloorArea,
     Amperes,
     VoltAmperes,
+    Ohms,
     Percent,
     Ratio,
     Listed,
@@ -143,6 +152,7 @@ MESSAGES = (
     FloorArea,
     Amperes,
     VoltAmperes,
+    Ohms,
     Percent,
     Ratio,
 )

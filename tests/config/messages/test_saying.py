@@ -16,6 +16,7 @@ from config.messages.values import (
     Joined,
     Length,
     Listed,
+    Ohms,
     Percent,
     Ratio,
     Rounding,
@@ -96,6 +97,7 @@ def test_other_quantities_are_in_the_units_of_the_reader() -> None:
     assert said(Percent(33.333)) == "33.3%"
     assert said(Ratio(1.82, Rounding.DOWN)) == "1.8"
     assert said(Amperes(15)) == "15 A"
+    assert said(Ohms(25.001, Rounding.UP)) == "25.1 Ω"
     assert said(VoltAmperes(7500)) == "7,500 VA"
 
 
@@ -153,7 +155,7 @@ def values() -> st.SearchStrategy:
         *(st.builds(kind, figures) for kind in (Amperes, VoltAmperes)),
         *(
             st.builds(kind, figures, st.sampled_from(Rounding))
-            for kind in (Length, Volume, Weight, FloorArea, Percent, Ratio)
+            for kind in (Length, Volume, Weight, FloorArea, Ohms, Percent, Ratio)
         ),
     )
     plain = st.one_of(
