@@ -4,12 +4,14 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from itertools import pairwise
 from xml.etree import ElementTree as Tree
 
+from config.messages.saying import ENGLISH, METRIC, said
+from config.messages.values import Length, Rounding, Value
+from inspections.checker.asking.coverage import LineFacts
 from inspections.checker.finding import Finding, Verdict
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box
 from inspections.checker.house.power import Appliance, Panel
 from inspections.checker.house.rooms import Counter, OpeningKind, Room, Storey, Wall, WallKind
-from inspections.checker.words import length
 
 from .geometry import Placing, Point, SheetWall, bounds, middle
 from .symbols import draw_appliance, draw_box, draw_panel
@@ -220,15 +222,24 @@ def _node(
         group.set("class", f"node to-correct {finding.verdict}")
         Tree.SubElement(group, "circle", {"r": "230", "class": "mark"})
         given = {"y": "430", "class": "figure", "text-anchor": "middle"}
-        Tree.SubElement(group, "text", given).text = f"{name}: {say(words.figure or words.says)}"
+        figure = _said(words.figure or words.says, finding, say)
+        Tree.SubElement(group, "text", given).text = f"{name}: {figure}"
     return group
+
+
+def _said(value: Value, finding: Finding, say: Say) -> str:
+    """A figure or sentence of a finding, in the units of its house."""
+    reader = ENGLISH if finding.imperial else METRIC
+    return say(said(value, reader))
 
 
 def _stretches(svg: Tree.Element, finding: Finding, placing: Placing, say: Say) -> None:
     """The stretches of wall that a finding about a line leaves out of reach."""
     walls = placing.sides[finding.spot.room]
-    for start, end, wall, at in finding.facts.get("uncovered", ()):
-        rest, first = end - start, True
+    if not isinstance(finding.facts, LineFacts):
+        return
+    for gap in finding.facts.gaps:
+        wall, rest, first = gap.wall, gap.width_mm, True
         names = list(walls)
         index = None
         if wall in walls:
@@ -237,7 +248,7 @@ def _stretches(svg: Tree.Element, finding: Finding, placing: Placing, say: Say) 
             side = walls[names[index % len(names)]]
             begin = 0.0
             if first:
-                begin = at
+                begin = gap.at_mm
             part = min(rest, side.length - begin)
             group = Tree.SubElement(svg, "g", {"class": "stretch"})
             _line(group, side.at(begin, MARK_OFF), side.at(begin + part, MARK_OFF), "mark")
@@ -245,7 +256,7 @@ def _stretches(svg: Tree.Element, finding: Finding, placing: Placing, say: Say) 
                 x, y = side.at(begin + part / 2, 330)
                 given = {"x": f"{x:.0f}", "y": f"{y:.0f}", "text-anchor": "middle"}
                 text = Tree.SubElement(group, "text", given | {"class": "figure"})
-                text.text = say(length(end - start, finding.imperial))
+                text.text = _said(Length(gap.width_mm, Rounding.UP), finding, say)
             rest, first, index = rest - part, False, index + 1
 
 

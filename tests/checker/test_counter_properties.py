@@ -133,9 +133,11 @@ def lies_in(part: Finding, whole: Finding, counter: dict[str, Any]) -> bool:
 
 def span(finding: Finding, counter: dict[str, Any]) -> tuple[float, float]:
     """From and to along the counter."""
-    (wall, at), first = finding.facts["start"], counter["along"][0]
-    start = at - first["at_mm"] if wall == "a" else at + first["width_mm"]
-    return start, start + finding.facts["space_mm"]
+    facts, first = finding.facts, counter["along"][0]
+    start = facts.at_mm + first["width_mm"]
+    if facts.wall == "a":
+        start = facts.at_mm - first["at_mm"]
+    return start, start + facts.space_mm
 
 
 ISLANDS = st.fixed_dictionaries(

@@ -1,17 +1,39 @@
 """Islands and peninsulas: how many receptacles a code asks of one, and which count for it."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from math import ceil
 
 from inspections.checker.asking.counters import NAME, on_top
-from inspections.checker.asking.coverage import LineReceptacle
+from inspections.checker.asking.coverage import Counted, Lacking, LeftOut, LineReceptacle
 from inspections.checker.asking.receptacles import Counts, count_at_most, for_general_use
 from inspections.checker.house.boxes import Box, OnCounter
-from inspections.checker.house.rooms import Counter
+from inspections.checker.house.rooms import Counter, CounterKind
 from inspections.checker.rulebook import Rulebook
 
 LARGEST = 1e5  # mm; longer than any counter
 DUST = 0.01  # mm
+
+
+@dataclass(frozen=True, slots=True)
+class IslandFacts:
+    """An island or peninsula, what counts there, and the fewest and most that are required."""
+
+    kind: CounterKind
+    length_mm: float | None
+    depth_mm: float | None
+    area_m2: float | None
+    first_m2: float | None
+    more_m2: float | None
+    outer_end_mm: float | None
+    """How near to a peninsula's outer end one has to be, where the code says so."""
+    least: int
+    most: int
+    counted: frozenset[Counted]
+    left_out: frozenset[LeftOut]
+    missing: frozenset[Lacking]
+    provision: bool | None
+    """Whether an outlet is left for a receptacle, where that serves; None when not recorded."""
 
 
 def required_range(counter: Counter, book: Rulebook) -> tuple[int, int]:
