@@ -10,8 +10,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from inspections.checker.amendments import load_rulebook
-from inspections.checker.check import check
 from inspections.checker.asking.box_fill import LineKind
+from inspections.checker.check import check
 from inspections.checker.facts import facts_json
 from inspections.checker.finding import Finding, Verdict, rules
 from inspections.checker.load import HouseFault, HouseFaults, load_house

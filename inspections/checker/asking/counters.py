@@ -106,7 +106,7 @@ class CounterLine:
         above = place.height_mm - self.counter.top_mm
         if above < -EPSILON:
             return False, (Why.BELOW, -above)
-        return count_at_most(above, self.book.value(f"{NAME}.max_above_mm"), "above")
+        return count_at_most(above, self.book.value(f"{NAME}.max_above_mm"), Why.ABOVE)
 
     def behind_sinks(
         self, outlets: list[LineReceptacle]
@@ -133,4 +133,4 @@ def on_top(book: Rulebook, box: Box, place: OnCounter) -> Counts:
         if faces_up:
             return YES
         return False, (Why.FACE_UP, None)
-    return count_at_most(above, book.value(f"{NAME}.max_above_mm"), "above")
+    return count_at_most(above, book.value(f"{NAME}.max_above_mm"), Why.ABOVE)

@@ -39,7 +39,7 @@ class Why(StrEnum):
     """Where it is along the counter."""
 
 
-Reason = tuple[Why, float | None]
+Reason = tuple[str, float | None]
 """Why a receptacle does not count, and the measure that says so (None when it is missing)."""
 
 
@@ -248,7 +248,8 @@ def left_out_of(outlets: Sequence[LineReceptacle]) -> frozenset[LeftOut]:
     left_out = set()
     for outlet in outlets:
         if outlet.reason and outlet.counts is False:
-            left_out.add(LeftOut(outlet.box, *outlet.reason))
+            why, measure = outlet.reason
+            left_out.add(LeftOut(outlet.box, Why(why), measure))
     return frozenset(left_out)
 
 
@@ -257,7 +258,7 @@ def lacking_of(outlets: Sequence[LineReceptacle]) -> frozenset[Lacking]:
     missing = set()
     for outlet in outlets:
         if outlet.reason and outlet.counts is None:
-            missing.add(Lacking(Lack(outlet.reason[0].value), outlet.box))
+            missing.add(Lacking(Lack(outlet.reason[0]), outlet.box))
     return frozenset(missing)
 
 

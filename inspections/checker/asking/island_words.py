@@ -46,7 +46,7 @@ BY_SIZE = message("island.by-size", "How many are required depends on its size."
 def tell_island(finding: Finding) -> FindingWords:
     """How many receptacles serve it against how many are required."""
     facts: IslandFacts = finding.facts
-    kind, has, least = noun(facts.kind), len(facts.counted), facts.least
+    kind, has, least = noun(facts.kind), facts.has, facts.least
     limit: Value = ""
     if facts.least == facts.most:
         limit = least

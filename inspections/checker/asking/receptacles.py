@@ -1,6 +1,6 @@
 """Which boxes hold a receptacle for general use, and which of them count where."""
 
-from inspections.checker.asking.coverage import Reason, Why
+from inspections.checker.asking.coverage import Reason
 from inspections.checker.house.boxes import Box, Device, DeviceKind, OnCounter, OnWall
 from inspections.checker.house.fixtures import FixtureKind
 from inspections.checker.site import HouseByCode
@@ -87,7 +87,7 @@ def count_at_most(measured: float | None, limit: float | None, what: str) -> Cou
     if limit is None:
         return YES
     if measured is None:
-        return None, (Why(what), None)
+        return None, (what, None)
     if measured <= limit + 0.01:
         return YES
-    return False, (Why(what), measured)
+    return False, (what, measured)

@@ -124,8 +124,9 @@ def _tell_short(facts: SinkFacts, limit: Length, working: tuple[Value, ...]) -> 
         figure = Length(far.distance_mm, Rounding.UP)
         says = TOO_FAR(sink=far.sink, figure=figure, limit=limit)
         return FindingWords(says, figure, limit, working, ADD())
-    sinks = Listed(tuple(sorted(facts.sinks, key=natural)))
-    says = NONE(limit=limit, sinks=SINKS(n=len(facts.sinks), sinks=sinks))
+    names = sorted(facts.sinks, key=natural)
+    sinks = SINKS(n=len(names), sinks=Listed(tuple(names)))
+    says = NONE(limit=limit, sinks=sinks)
     return FindingWords(says, "", limit, working, ADD())
 
 

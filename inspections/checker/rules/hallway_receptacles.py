@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from config.messages.message import message
 from config.messages.values import Length, Rounding, Text, Value
+from inspections.checker.asking.coverage import Why
 from inspections.checker.asking.line_sentences import missing_lines
 from inspections.checker.asking.parts_named import HEIGHT, not_recorded, of_boxes
 from inspections.checker.asking.points import RECORD
@@ -187,7 +188,7 @@ def _long(site: HouseByCode, room: Room, limit: float) -> tuple[Verdict, Hallway
             height: float | None = 0.0
             if isinstance(box.place, OnWall):
                 height = box.place.height_mm
-            counted[count_at_most(height, highest, "high")[0]].add(box.id)
+            counted[count_at_most(height, highest, Why.HIGH)[0]].add(box.id)
     facts = HallwayLength(least, most, limit, frozenset(counted[True]), frozenset(counted[None]))
     if counted[True]:
         return Verdict.MEETS, facts

@@ -129,9 +129,11 @@ def _counts(book: Rulebook, box: Box) -> Counts:
         return False, (Why.GENERAL, None)
     place = box.place
     if isinstance(place, OnFloor):
-        return count_at_most(place.from_wall_mm, book.value(f"{NAME}.floor_from_wall_mm"), "floor")
+        return count_at_most(
+            place.from_wall_mm, book.value(f"{NAME}.floor_from_wall_mm"), Why.FLOOR
+        )
     if isinstance(place, OnWall):
-        return count_at_most(place.height_mm, book.value(f"{NAME}.max_height_mm"), "high")
+        return count_at_most(place.height_mm, book.value(f"{NAME}.max_height_mm"), Why.HIGH)
     return YES
 
 
