@@ -7,7 +7,9 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
+from inspections.checker.asking.counters import NAME
 from inspections.checker.finding import Finding, Verdict
+from inspections.checker.rules.counter_receptacles import BehindSink
 from tests.checker.build import findings, house
 from tests.checker.walking import COUNTER_CELL, short_counter_spaces
 from tests.lengths import examples
@@ -56,7 +58,7 @@ def judged(counter: dict[str, Any], places: list[str], book: str) -> dict[str, F
     made = house(room=room, counters=[json.loads(json.dumps(counter))], receptacles=places)
     found = findings(made, book).values()
     return {
-        f.subject: f for f in found if f.rule.id == "counter-receptacles" and "behind" not in f.data
+        f.subject: f for f in found if f.rule.id == NAME and not isinstance(f.facts, BehindSink)
     }
 
 
