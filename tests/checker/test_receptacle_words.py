@@ -68,7 +68,7 @@ def test_two_sinks_without_any_receptacle() -> None:
 def test_a_sink_round_a_wall_and_one_that_nobody_measured() -> None:
     room = BATH | {"walls": ELL, "fixtures": ["basin B a@1300+600x450^850"]}
     found = one("cec-2021", "bathroom-receptacles:r", room=room, receptacles=["d@400^1100"])
-    assert says(found) == "Receptacle R1 is within 1,000 mm of sink B round the wall."
+    assert says(found) == "Receptacle R1 is within 1,000 mm of sink B around the wall."
     assert does(found) == "Measure as a cord runs, not through the wall."
     assert working(found)[-1].endswith("from sink B straight through a wall.")
     room = BATH | {"fixtures": ["basin B a@1000+?x500"]}

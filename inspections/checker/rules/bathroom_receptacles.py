@@ -41,7 +41,7 @@ LOW = message(
     f"{NAME}.low", "Receptacle {box} is {figure} below the top of sink {sink}; {limit} maximum."
 )
 ROUND = message(
-    f"{NAME}.round", "Receptacle {box} is within {limit} of sink {sink} round the wall."
+    f"{NAME}.round", "Receptacle {box} is within {limit} of sink {sink} around the wall."
 )
 SINKS = message(f"{NAME}.sinks", "sinks {sinks}", one="sink {sinks}")
 TAPE = message(f"{NAME}.within.tape", "from the sink to the receptacle")

@@ -52,7 +52,7 @@ BEYOND = message(f"{NAME}.beyond", "Part of this hallway is more than {limit} fr
 CORD = message(f"{NAME}.cord", "A {limit} cord reaches every point of this hallway.")
 ROUND = message(
     f"{NAME}.round",
-    "Measure round corners, not through doors. Add a receptacle where it falls short.",
+    "Measure around corners, not through doors. Add a receptacle where it falls short.",
 )
 PLACED = message(f"{NAME}.placed", "Receptacle {box}: wall {wall}, {at} from its left end.")
 FAR = message(
