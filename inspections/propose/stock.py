@@ -3,7 +3,8 @@
 import tomllib
 from pathlib import Path
 
-from inspections.checker.asking.box_fill import NAME, ON_STRAP, Fill, FillLacking
+from inspections.checker.asking.box_fill import NAME, ON_STRAP, Fill
+from inspections.checker.asking.box_fill_facts import FillLacking
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, OnCeiling, OnWall
 from inspections.checker.rulebook import Rulebook

@@ -10,7 +10,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from inspections.checker.amendments import load_rulebook
-from inspections.checker.asking.box_fill import LineKind
+from inspections.checker.asking.box_fill_facts import LineKind
 from inspections.checker.check import check
 from inspections.checker.facts import facts_json
 from inspections.checker.finding import Finding, Verdict, rules

@@ -5,8 +5,8 @@ from collections.abc import Iterator
 
 from config.messages.message import Message, message
 from config.messages.values import Length, Rounding, Text, Value, Volume
-from inspections.checker.asking.box_fill import (
-    NAME,
+from inspections.checker.asking.box_fill import NAME
+from inspections.checker.asking.box_fill_facts import (
     Allowance,
     BeyondTable,
     FillFacts,

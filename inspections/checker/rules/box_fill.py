@@ -2,12 +2,10 @@
 
 from collections.abc import Iterator, Sequence
 
-from inspections.checker.asking.box_fill import (
-    NAME,
-    ON_STRAP,
+from inspections.checker.asking.box_fill import NAME, ON_STRAP, Fill
+from inspections.checker.asking.box_fill_facts import (
     Allowance,
     BeyondTable,
-    Fill,
     FillFacts,
     FillLacking,
     Unknown,
