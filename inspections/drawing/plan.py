@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from itertools import pairwise
+from typing import Any
 from xml.etree import ElementTree as Tree
 
 from config.messages.saying import ENGLISH, METRIC, said
@@ -41,7 +42,7 @@ def _rooms_drawn(house: House, storey: str) -> list[Room]:
     return rooms
 
 
-Say = Callable[[str], str]
+Say = Callable[[Any], str]
 """How a sentence is said to whoever looks at the plan."""
 
 

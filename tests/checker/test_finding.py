@@ -5,7 +5,8 @@ from dataclasses import replace
 import pytest
 
 from inspections.checker.amendments import load_rulebook
-from inspections.checker.finding import Finding, FindingWords, Verdict, digest, rule, rules
+from inspections.checker.facts import digest
+from inspections.checker.finding import Finding, FindingWords, Verdict, rule, rules
 from inspections.checker.spot import Spot
 from tests.checker.build import findings, house
 
