@@ -5,8 +5,8 @@ from itertools import pairwise
 from typing import Any
 from xml.etree import ElementTree as Tree
 
-from config.messages.saying import ENGLISH, METRIC, said
-from config.messages.values import Length, Rounding, Value
+from config.messages.saying import said
+from config.messages.values import Length, Rounding
 from inspections.checker.asking.coverage import LineFacts
 from inspections.checker.finding import Finding, Verdict
 from inspections.checker.house import House
@@ -51,7 +51,7 @@ def plan_svg(
     storey: str,
     findings: Sequence[Finding] = (),
     circuit: str | None = None,
-    say: Say = str,
+    say: Say = said,
 ) -> str:
     """The plan of a storey as an SVG element, in mm.
 
@@ -223,15 +223,8 @@ def _node(
         group.set("class", f"node to-correct {finding.verdict}")
         Tree.SubElement(group, "circle", {"r": "230", "class": "mark"})
         given = {"y": "430", "class": "figure", "text-anchor": "middle"}
-        figure = _said(words.figure or words.says, finding, say)
-        Tree.SubElement(group, "text", given).text = f"{name}: {figure}"
+        Tree.SubElement(group, "text", given).text = f"{name}: {say(words.figure or words.says)}"
     return group
-
-
-def _said(value: Value, finding: Finding, say: Say) -> str:
-    """A figure or sentence of a finding, in the units of its house."""
-    reader = ENGLISH if finding.imperial else METRIC
-    return say(said(value, reader))
 
 
 def _stretches(svg: Tree.Element, finding: Finding, placing: Placing, say: Say) -> None:
@@ -257,7 +250,7 @@ def _stretches(svg: Tree.Element, finding: Finding, placing: Placing, say: Say) 
                 x, y = side.at(begin + part / 2, 330)
                 given = {"x": f"{x:.0f}", "y": f"{y:.0f}", "text-anchor": "middle"}
                 text = Tree.SubElement(group, "text", given | {"class": "figure"})
-                text.text = _said(Length(gap.width_mm, Rounding.UP), finding, say)
+                text.text = say(Length(gap.width_mm, Rounding.UP))
             rest, first, index = rest - part, False, index + 1
 
 
