@@ -29,9 +29,7 @@ ENLARGE = message(f"{NAME}.enlarge", "Extend it or fit a larger one, or take cab
 BEYOND = message(
     f"{NAME}.beyond", "Box {box} has {awg} AWG conductors; the table gives no volume for them."
 )
-OTHERWISE = message(
-    f"{NAME}.otherwise", "Size the box by the rule for larger conductors, and verify it."
-)
+OTHERWISE = message(f"{NAME}.otherwise", "Size the box by the rule for that size, and verify it.")
 LINE = message(f"{NAME}.line", "{what}: {times} × {each} = {total}")
 TOTAL = message(f"{NAME}.total", "Fill: {fill}.")
 SO_FAR = message(f"{NAME}.so-far", "Fill so far: {fill}.")
