@@ -231,11 +231,11 @@ def rule(
 
     `facts` is the dataclass of what its findings carry, or several joined by `|`.
     """
+    if rule_id in _RULES:
+        raise ValueError(f"two rules are called {rule_id}")
     message(title_id(rule_id), title)
 
     def register(check: Callable[[Rule, HouseByCode], Iterable[Finding]]) -> Rule:
-        if rule_id in _RULES:
-            raise ValueError(f"two rules are called {rule_id}")
         made = Rule(
             rule_id,
             topic,

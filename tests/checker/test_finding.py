@@ -5,7 +5,6 @@ from dataclasses import replace
 import pytest
 
 from inspections.checker.amendments import load_rulebook
-from inspections.checker.asking.box_fill_facts import FillFacts
 from inspections.checker.facts import digest
 from inspections.checker.finding import Finding, FindingWords, Verdict, rule, rules
 from inspections.checker.spot import Spot
@@ -14,15 +13,10 @@ from tests.checker.build import findings, house
 LIMIT = load_rulebook("nec-2023")["box-fill.strap"]
 
 
-def filled(fill_ml: float) -> FillFacts:
-    """The facts of a box of that fill."""
-    return FillFacts("b", (), fill_ml, None, ())
-
-
 def one(**changes) -> Finding:
     """A finding with some of its parts changed."""
     spot = Spot("area", "r", ("Main floor", "Room"))
-    made = Finding(rules()["box-fill"], "b", Verdict.MEETS, spot, filled(1.0), (LIMIT,))
+    made = Finding(rules()["box-fill"], "b", Verdict.MEETS, spot, {"fill_ml": 1.0}, (LIMIT,))
     return replace(made, **changes)
 
 
@@ -33,7 +27,7 @@ def test_its_key_is_its_rule_and_subject() -> None:
 def test_its_fingerprint_changes_with_its_facts_and_limits() -> None:
     same = one(spot=Spot("area", "r", ("Main floor", "Room", "elsewhere")))
     assert same.fingerprint == one().fingerprint
-    assert one(facts=filled(1.1)).fingerprint != one().fingerprint
+    assert one(facts={"fill_ml": 1.1}).fingerprint != one().fingerprint
     assert one(limits=(replace(LIMIT, value=3),)).fingerprint != one().fingerprint
     assert one(subject="c").fingerprint != one().fingerprint
 

@@ -2,6 +2,7 @@
 
 import pytest
 
+from config.messages.saying import METRIC, said
 from inspections.checker.asking.loose_points import (
     Asked,
     Point,
@@ -72,16 +73,14 @@ def test_a_short_point_is_told_alone_and_a_look_says_only_what_is_missing() -> N
     )
     found = findings(made, "nec-2023")
     short = found["free-conductors:b"].words
-    assert short.says == (
-        "Conductor outside the opening: 50 mm (1 15/16 in), at least 76.2 mm (3 in) asked."
-    )
-    assert short.figure == "50 mm (1 15/16 in)"
-    assert short.working[0].startswith("free conductor: 160 mm")
+    assert said(short.says) == "Conductors reach 1 15/16 in. outside box b; 3 in. minimum."
+    assert said(short.figure) == "1 15/16 in."
+    assert said(short.working[0]).startswith("Box b has 6 5/16 in. of free conductor")
     look = found["free-conductors:room:r"]
-    assert look.words.says == (
-        "Look at c and d: conductor outside the opening at least 76.2 mm (3 in)."
+    assert said(look.words.says) == (
+        "Conductors reach 3 in. or more outside small openings. (2 boxes here)"
     )
-    assert look.words.working[0] == "not recorded of c and d"
+    assert said(look.words.working[0]) == "not recorded yet: box c and box d"
 
 
 def test_a_look_opens_again_when_its_box_moves_and_not_otherwise() -> None:
@@ -94,15 +93,29 @@ def test_a_look_opens_again_when_its_box_moves_and_not_otherwise() -> None:
     assert print_of("a@500^300", "x") != print_of("a@600^300", "x")
 
 
-def test_a_look_at_many_names_some_and_its_working_all() -> None:
-    def says(count: int) -> str:
+def test_a_line_for_many_parts_counts_them_and_its_working_names_all() -> None:
+    def told(count: int) -> tuple[str, str]:
         boxes = [{"id": f"b{number}"} for number in range(1, count + 1)]
         words = findings(house(boxes=boxes), "cec-2021")["box-support:room:r"].words
-        assert f"b{count - 1} and b{count}" in words.working[0]
-        return words.says
+        return said(words.says, METRIC), said(words.working[0], METRIC)
 
-    assert says(7) == "Look at b1, b2, b3, b4, b5, b6 and b7: fixed to framing."
-    assert says(8) == "Look at b1, b2, b3, b4, b5, b6 and 2 more: fixed to framing."
+    assert told(1) == (
+        "Every box is secured to framing and does not move. (1 box here)",
+        "not recorded yet: box b1",
+    )
+    says, parts = told(11)
+    assert says == "Every box is secured to framing and does not move. (11 boxes here)"
+    assert parts.startswith("not recorded yet: box b1, box b2,")
+    assert parts.endswith("box b10 and box b11")
+
+
+def test_a_part_that_waits_at_two_places_of_a_room_is_counted_once() -> None:
+    gaps = [{"cable": "C1", "source": source} for source in ("duct", "pipe")]
+    made = house(boxes=[{}], cables=["14/2"], heat_gaps=gaps)
+    finding = findings(made, "cec-2021")["cable-heat:room:r"]
+    assert len(finding.facts.parts) == 2
+    assert said(finding.words.says, METRIC).endswith("(1 cable here)")
+    assert said(finding.words.working[0], METRIC) == "not recorded yet: cable C1"
 
 
 def test_what_is_not_to_be_is_told_as_not() -> None:
