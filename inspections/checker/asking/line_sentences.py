@@ -54,10 +54,11 @@ OF_WALLS: dict[Lack, Message] = {
 BEHIND = message("missing.behind", "the counter depth behind the {fixture}")
 
 STARTS = message("line.place", "wall {wall}, {at} from its left end")
+STARTS_AT = message("line.place-short", "wall {wall} {at}")
 HERE = message("line.add-here", "Add a receptacle.")
 ADD = message(
     "line.add",
-    "Add receptacles for the stretches that start on {places}.",
+    "Add receptacles for the stretches that start at {places}, from the left.",
     one="Add a receptacle for the stretch that starts on {places}.",
 )
 ADD_MANY = message("line.add-many", "Add a receptacle for each of the {n} stretches.")
@@ -101,9 +102,11 @@ def _remedy(gaps: tuple[Gap, ...]) -> Text:
         return ADD_MANY(n=len(gaps))
     if len(gaps) == 1 and not gaps[0].start_mm:
         return HERE()
+    if len(gaps) == 1:
+        return ADD(n=1, places=_place(gaps[0]))
     places = []
     for gap in gaps:
-        places.append(_place(gap))
+        places.append(STARTS_AT(wall=gap.wall, at=Length(gap.at_mm)))
     return ADD(n=len(gaps), places=Listed(tuple(places)))
 
 
