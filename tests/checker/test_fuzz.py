@@ -10,6 +10,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from inspections.checker.amendments import load_rulebook
+from inspections.checker.asking.box_fill_facts import LineKind
 from inspections.checker.check import check
 from inspections.checker.facts import facts_json
 from inspections.checker.finding import Finding, Verdict, rules
@@ -144,9 +145,9 @@ def spare_connectors(box: str, before: Findings, after: Findings) -> bool:
     """Whether more wire connectors were counted than conductors could end in. Where nobody counted,
     spare ones are taken not to be there, so that a box of such a count is better without it.
     """
-    key, kinds = f"box-fill:{box}", ("connectors", "connector count")
+    key, kinds = f"box-fill:{box}", (LineKind.CONNECTORS, LineKind.CONNECTOR_COUNT)
     counted, taken = [
-        sum(line.times for line in each[key].data.get("lines", ()) if line.kind in kinds)
+        sum(line.times for line in getattr(each[key].facts, "lines", ()) if line.kind in kinds)
         for each in (before, after)
         if key in each
     ] or (0, 0)
