@@ -9,6 +9,7 @@ from dataclasses import replace
 from math import hypot
 
 from inspections.checker.asking.fixtures import USUAL_DEPTH_MM
+from inspections.checker.asking.required_receptacles import CountFacts
 from inspections.checker.finding import Finding, Verdict
 from inspections.checker.geometry.plan import Point
 from inspections.checker.house import House
@@ -250,7 +251,15 @@ class _Finder:
 
 def _nearer(before: Finding, after: Finding) -> bool:
     """Whether a count that is still short came nearer to what is asked."""
-    return len(after.facts.get("has", ())) > len(before.facts.get("has", ()))
+    return _counted(after) > _counted(before)
+
+
+def _counted(finding: Finding) -> int:
+    """How many receptacles count, of a rule that counts them."""
+    count = getattr(finding.facts, "count", None)
+    if isinstance(count, CountFacts):
+        return len(count.has)
+    return 0
 
 
 def _middle_of(trial: Trial, room: Room, place: Fixture) -> Point | None:
