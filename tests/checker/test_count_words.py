@@ -4,7 +4,7 @@ from typing import Any
 
 from config.messages.saying import ENGLISH, METRIC, said
 from config.messages.values import Value
-from inspections.checker.asking.on_circuit import Load
+from inspections.checker.asking.on_circuit import CircuitLoad
 from inspections.checker.finding import Finding
 from inspections.checker.house.boxes import DeviceKind
 from tests.checker.build import findings, house
@@ -124,7 +124,7 @@ def test_a_circuit_of_the_laundry_names_what_else_is_on_it() -> None:
     assert working[-1] == "circuit c, 20 A: also light L1"
     facts = one("nec-2023", "laundry-circuit:r", **parts).facts
     (circuit,) = facts.circuits
-    assert circuit.others == {Load(DeviceKind.LUMINAIRE, "L1")}
+    assert circuit.others == {CircuitLoad(DeviceKind.LUMINAIRE, "L1")}
     parts["boxes"] += [on("c", f"L{n}", "luminaire") for n in (2, 3, 10)]
     says, remedy, working = words("nec-2023", "laundry-circuit:r", **parts)
     assert says == "Circuit c of the laundry receptacles also feeds 4 other loads; not allowed."

@@ -35,7 +35,7 @@ RATINGS = message(
 
 
 @dataclass(frozen=True, slots=True)
-class Load:
+class CircuitLoad:
     """Something that takes current: a device by its box, or an appliance."""
 
     kind: DeviceKind | ApplianceKind
@@ -43,24 +43,24 @@ class Load:
 
 
 @dataclass(frozen=True, slots=True)
-class Rated:
+class RatedReceptacle:
     """A receptacle by its box, and its rating."""
 
     box: str
     rating_a: float
 
 
-def device_load(outlet: SuppliedDevice) -> Load:
+def device_load(outlet: SuppliedDevice) -> CircuitLoad:
     """A device as a load, by the box that holds it."""
-    return Load(outlet.device.kind, outlet.box.id)
+    return CircuitLoad(outlet.device.kind, outlet.box.id)
 
 
-def appliance_load(appliance: Appliance) -> Load:
+def appliance_load(appliance: Appliance) -> CircuitLoad:
     """An appliance as a load."""
-    return Load(appliance.kind or ApplianceKind.OTHER, appliance.id)
+    return CircuitLoad(appliance.kind or ApplianceKind.OTHER, appliance.id)
 
 
-def every_load(loads: Iterable[Load]) -> Listed:
+def every_load(loads: Iterable[CircuitLoad]) -> Listed:
     """All of them: light L3 and receptacle R12."""
     ordered = sorted(loads, key=lambda load: (natural(load.id), load.kind))
     named: list[Value] = []
@@ -69,14 +69,14 @@ def every_load(loads: Iterable[Load]) -> Listed:
     return Listed(tuple(named))
 
 
-def few_loads(loads: frozenset[Load]) -> Value:
+def few_loads(loads: frozenset[CircuitLoad]) -> Value:
     """The same in a sentence: a count where they are many."""
     if len(loads) > MOST_NAMED:
         return LOADS(n=len(loads))
     return every_load(loads)
 
 
-def circuit_line(circuit: str, breaker_a: float, others: frozenset[Load]) -> Text:
+def circuit_line(circuit: str, breaker_a: float, others: frozenset[CircuitLoad]) -> Text:
     """A circuit in the working, and what else is on it."""
     if others:
         return WITH_OTHERS(circuit=circuit, breaker=Amperes(breaker_a), others=every_load(others))
@@ -97,7 +97,7 @@ def boxes_said(few: Message, many: Message, boxes: Sequence[str]) -> Text:
     return few(n=len(named), boxes=Listed(tuple(named)))
 
 
-def by_box(rated: Iterable[Rated]) -> tuple[Rated, ...]:
+def by_box(rated: Iterable[RatedReceptacle]) -> tuple[RatedReceptacle, ...]:
     """Receptacles in the order of their boxes, 2 before 10."""
     return tuple(sorted(rated, key=lambda each: (natural(each.box), each.rating_a)))
 

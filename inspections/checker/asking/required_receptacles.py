@@ -26,7 +26,7 @@ from inspections.checker.site import holds_receptacle
 DUST = 0.01  # mm
 
 
-class WhyNot(StrEnum):
+class WhyNotCounted(StrEnum):
     """Why a receptacle does not count."""
 
     NOT_GENERAL = "not general"
@@ -35,7 +35,7 @@ class WhyNot(StrEnum):
     NOT_FROM_GROUND = "not from ground"
 
 
-class Missing(StrEnum):
+class CountMissing(StrEnum):
     """What is not recorded of a place."""
 
     HEIGHT = "height"
@@ -51,19 +51,19 @@ class Missing(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class LeftOut:
+class UncountedReceptacle:
     """A receptacle that does not count, by its box."""
 
     box: str
-    why: WhyNot
+    why: WhyNotCounted
     height_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class MissingFact:
+class CountMissingFact:
     """A fact that is not recorded: of a box and of its room, or of a wall, or of the place."""
 
-    what: Missing
+    what: CountMissing
     box: str = ""
     room: str = ""
     wall: str = ""
@@ -74,8 +74,8 @@ class CountFacts:
     """What a place has of receptacles, by their boxes, and how many are required of it."""
 
     has: frozenset[str]
-    left_out: frozenset[LeftOut]
-    missing: frozenset[MissingFact]
+    left_out: frozenset[UncountedReceptacle]
+    missing: frozenset[CountMissingFact]
     least: int
     most: int
     """What would be required if what is not recorded were against it."""
@@ -87,8 +87,8 @@ class Provided:
     """The receptacles of a place that count, those that may, and those that do not."""
 
     has: tuple[str, ...]
-    maybe: tuple[MissingFact, ...]
-    out: tuple[LeftOut, ...]
+    maybe: tuple[CountMissingFact, ...]
+    out: tuple[UncountedReceptacle, ...]
 
     def verdict(self, least: int, most: int) -> Verdict:
         """Whether they are enough, when from `least` to `most` are required."""
@@ -102,7 +102,7 @@ class Provided:
         self,
         required: tuple[int, int],
         highest_mm: float | None = None,
-        missing: Iterable[MissingFact] = (),
+        missing: Iterable[CountMissingFact] = (),
     ) -> CountFacts:
         """What a finding keeps of it; `missing` holds further facts that are not recorded."""
         return CountFacts(
@@ -114,7 +114,7 @@ class Provided:
         )
 
 
-Doubt = Callable[[Box], MissingFact | None]
+Doubt = Callable[[Box], CountMissingFact | None]
 
 
 def provided(
@@ -128,8 +128,8 @@ def provided(
     `doubt` is what is missing about a box's place, if anything is.
     """
     has: list[str] = []
-    maybe: list[MissingFact] = []
-    out: list[LeftOut] = []
+    maybe: list[CountMissingFact] = []
+    out: list[UncountedReceptacle] = []
     for box in boxes:
         if not holds_receptacle(box):
             continue
@@ -140,7 +140,7 @@ def provided(
         if not_counted := _not_counted(box, highest_mm, serves):
             out.append(not_counted)
         elif missing or unmeasured:
-            maybe.append(missing or MissingFact(Missing.HEIGHT, box.id, box.room))
+            maybe.append(missing or CountMissingFact(CountMissing.HEIGHT, box.id, box.room))
         else:
             has.append(box.id)
     return Provided(tuple(has), tuple(maybe), tuple(out))
@@ -148,17 +148,17 @@ def provided(
 
 def _not_counted(
     box: Box, highest_mm: float | None, serves: Callable[[Box], bool]
-) -> LeftOut | None:
+) -> UncountedReceptacle | None:
     """Why it surely does not count, if it does not."""
     if not serves(box):
-        return LeftOut(box.id, WhyNot.NOT_GENERAL)
+        return UncountedReceptacle(box.id, WhyNotCounted.NOT_GENERAL)
     if highest_mm is None:
         return None
     if isinstance(box.place, OnCeiling):
-        return LeftOut(box.id, WhyNot.ON_CEILING)
+        return UncountedReceptacle(box.id, WhyNotCounted.ON_CEILING)
     height = height_of(box)
     if height is not None and height > highest_mm + DUST:
-        return LeftOut(box.id, WhyNot.TOO_HIGH, height)
+        return UncountedReceptacle(box.id, WhyNotCounted.TOO_HIGH, height)
     return None
 
 
@@ -181,31 +181,35 @@ MEASURE = message("required-receptacles.measure", "Measure it; {highest} maximum
 COUNTED = message("required-receptacles.counted", "these count: {boxes}")
 HIGHEST = message("required-receptacles.highest", "receptacles count up to {highest} high")
 UP_TO = message("required-receptacles.up-to", "as many as {most} may be required")
-LEFT_OUT: dict[WhyNot, Message] = {
-    WhyNot.NOT_GENERAL: message(
+LEFT_OUT: dict[WhyNotCounted, Message] = {
+    WhyNotCounted.NOT_GENERAL: message(
         "required-receptacles.not-general", "{box} does not count: not for general use"
     ),
-    WhyNot.ON_CEILING: message(
+    WhyNotCounted.ON_CEILING: message(
         "required-receptacles.on-ceiling", "{box} does not count: in the ceiling"
     ),
-    WhyNot.TOO_HIGH: message("required-receptacles.too-high", "{box} does not count: {height} up"),
-    WhyNot.NOT_FROM_GROUND: message(
+    WhyNotCounted.TOO_HIGH: message(
+        "required-receptacles.too-high", "{box} does not count: {height} up"
+    ),
+    WhyNotCounted.NOT_FROM_GROUND: message(
         "required-receptacles.not-from-ground", "{box} does not count: out of reach from the ground"
     ),
 }
 WINDOW = message(
     "required-receptacles.window", "whether the window in wall {wall} reaches the floor"
 )
-OF_PLACE: dict[Missing, Message] = {
-    Missing.DOOR: message("deck-receptacles.door", "whether a door of the house leads to it"),
-    Missing.BAYS: message("garage-receptacles.vehicles", "how many vehicles the garage is for"),
-    Missing.WASHERS: message("laundry-receptacles.washers", "where washers will stand"),
-    Missing.FRONT: message("outdoor-receptacles.front", "what is at the front of the house"),
-    Missing.BACK: message("outdoor-receptacles.back", "what is at the back of the house"),
-    Missing.OUTSIDE: message("outdoor-receptacles.outside", "what is outside the house"),
+OF_PLACE: dict[CountMissing, Message] = {
+    CountMissing.DOOR: message("deck-receptacles.door", "whether a door of the house leads to it"),
+    CountMissing.BAYS: message(
+        "garage-receptacles.vehicles", "how many vehicles the garage is for"
+    ),
+    CountMissing.WASHERS: message("laundry-receptacles.washers", "where washers will stand"),
+    CountMissing.FRONT: message("outdoor-receptacles.front", "what is at the front of the house"),
+    CountMissing.BACK: message("outdoor-receptacles.back", "what is at the back of the house"),
+    CountMissing.OUTSIDE: message("outdoor-receptacles.outside", "what is outside the house"),
 }
-OF_BOXES: dict[Missing, tuple[Message, Message]] = {
-    Missing.HEIGHT: (
+OF_BOXES: dict[CountMissing, tuple[Message, Message]] = {
+    CountMissing.HEIGHT: (
         message(
             "required-receptacles.heights",
             "how high boxes {boxes} are",
@@ -217,7 +221,7 @@ OF_BOXES: dict[Missing, tuple[Message, Message]] = {
             one="how high {n} box is",
         ),
     ),
-    Missing.SIDE: (
+    CountMissing.SIDE: (
         message(
             "outdoor-receptacles.sides",
             "which side of the house boxes {boxes} are on",
@@ -229,7 +233,7 @@ OF_BOXES: dict[Missing, tuple[Message, Message]] = {
             one="which side of the house {n} box is on",
         ),
     ),
-    Missing.FROM_GROUND: (
+    CountMissing.FROM_GROUND: (
         message(
             "outdoor-receptacles.reach",
             "whether boxes {boxes} can be reached from the ground",
@@ -244,16 +248,16 @@ OF_BOXES: dict[Missing, tuple[Message, Message]] = {
 }
 
 
-def missing_said(missing: Iterable[MissingFact]) -> tuple[Value, ...]:
+def missing_said(missing: Iterable[CountMissingFact]) -> tuple[Value, ...]:
     """What is not recorded, each kind once and boxes together."""
     said: list[Value] = []
     facts = sorted(missing, key=lambda fact: (natural(fact.wall), natural(fact.box)))
-    for what in Missing:
+    for what in CountMissing:
         boxes = []
         for fact in facts:
             if fact.what is not what:
                 continue
-            if what is Missing.WINDOW_TO_FLOOR:
+            if what is CountMissing.WINDOW_TO_FLOOR:
                 said.append(WINDOW(wall=fact.wall))
             elif what in OF_PLACE:
                 said.append(OF_PLACE[what]())
@@ -308,7 +312,7 @@ def add_words(count: CountFacts, add: Text) -> Value:
 def _to_record(count: CountFacts) -> Text:
     highest = highest_said(count)
     kinds = {fact.what for fact in count.missing}
-    if highest is not None and kinds == {Missing.HEIGHT}:
+    if highest is not None and kinds == {CountMissing.HEIGHT}:
         return MEASURE(highest=highest)
     return RECORD()
 
@@ -339,8 +343,8 @@ def _working(count: CountFacts, verdict: Verdict) -> list[Value]:
     return lines
 
 
-def _left_out(each: LeftOut) -> Text:
-    if each.why is WhyNot.TOO_HIGH and each.height_mm is not None:
+def _left_out(each: UncountedReceptacle) -> Text:
+    if each.why is WhyNotCounted.TOO_HIGH and each.height_mm is not None:
         height = Length(each.height_mm, figure_rounding(Comparator.AT_MOST, False))
         return LEFT_OUT[each.why](box=each.box, height=height)
     return LEFT_OUT[each.why](box=each.box)

@@ -9,7 +9,7 @@ from config.messages.values import Amperes, Listed, Text, Value
 from inspections.checker.asking.on_circuit import (
     MOVE,
     TRACE,
-    Load,
+    CircuitLoad,
     appliance_load,
     circuit_line,
     device_load,
@@ -78,7 +78,7 @@ class UseCircuit:
     id: str
     breaker_a: float
     enough: bool
-    others: frozenset[Load]
+    others: frozenset[CircuitLoad]
 
     @property
     def good(self) -> bool:

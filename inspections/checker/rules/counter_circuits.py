@@ -10,8 +10,8 @@ from inspections.checker.asking.on_circuit import (
     RATED,
     READ_RATING,
     TRACE,
-    Load,
-    Rated,
+    CircuitLoad,
+    RatedReceptacle,
     appliance_load,
     by_box,
     device_load,
@@ -86,7 +86,7 @@ OTHERS = message(f"{NAME}.others", "also on it: {others}")
 
 
 @dataclass(frozen=True, slots=True)
-class KitchenFacts:
+class CounterKitchenFacts:
     """The branch circuits of a kitchen's counter receptacles; two with one neutral are one."""
 
     circuits: frozenset[tuple[str, ...]]
@@ -106,8 +106,8 @@ class CounterCircuitFacts:
     most: int
     single_a: float
     """The least breaker and rating where receptacles are not split."""
-    others: frozenset[Load]
-    small: tuple[Rated, ...]
+    others: frozenset[CircuitLoad]
+    small: tuple[RatedReceptacle, ...]
     """Receptacles rated for less, in order."""
     unread: tuple[str, ...]
     """The box of each whose rating is not recorded, in order."""
@@ -136,13 +136,13 @@ class CounterCircuitFacts:
 
 def tell(finding: Finding) -> FindingWords:
     """The circuits of the counters, or one of them."""
-    facts: KitchenFacts | CounterCircuitFacts = finding.facts
-    if isinstance(facts, KitchenFacts):
+    facts: CounterKitchenFacts | CounterCircuitFacts = finding.facts
+    if isinstance(facts, CounterKitchenFacts):
         return _tell_kitchen(finding, facts)
     return _tell_circuit(finding, facts)
 
 
-def _tell_kitchen(finding: Finding, facts: KitchenFacts) -> FindingWords:
+def _tell_kitchen(finding: Finding, facts: CounterKitchenFacts) -> FindingWords:
     found, required = len(facts.circuits), facts.required
     says = NO_CIRCUIT(required=required)
     working = RECEPTACLES(receptacles=facts.receptacles)
@@ -197,7 +197,7 @@ def _faults(facts: CounterCircuitFacts, circuit: str) -> list[tuple[Value, Value
     return faults
 
 
-def _small(small: tuple[Rated, ...], single: Amperes) -> Text:
+def _small(small: tuple[RatedReceptacle, ...], single: Amperes) -> Text:
     """Which receptacles are rated for too little."""
     if len(small) > 1:
         return SMALL_MANY(n=len(small), single=single)
@@ -227,7 +227,7 @@ def _working(facts: CounterCircuitFacts, verdict: Verdict) -> list[Value]:
     topic="circuits",
     title="Circuits of kitchen counters",
     tell=tell,
-    facts=KitchenFacts | CounterCircuitFacts,
+    facts=CounterKitchenFacts | CounterCircuitFacts,
 )
 def counter_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Counter receptacles of a kitchen are few on a circuit, and the circuit feeds nothing else.
@@ -286,7 +286,7 @@ def _kitchen(
     if count > 1:
         wanted = asked.value
     circuits = frozenset(pair for pair in groups if pair)
-    facts = KitchenFacts(circuits, count, wanted)
+    facts = CounterKitchenFacts(circuits, count, wanted)
     verdict = Verdict.SHORT
     if len(circuits) >= wanted:
         verdict = Verdict.MEETS
@@ -303,7 +303,7 @@ def _circuit(
 ) -> Finding:
     most, single = (limit.value for limit in limits)
     split = all(outlet.device.second_circuit for outlet in outlets)
-    small: list[Rated] = []
+    small: list[RatedReceptacle] = []
     unread: list[str] = []
     if not split:
         small, unread = _small_and_unread(outlets, single)
@@ -322,7 +322,9 @@ def _circuit(
     return Finding(this, subject, facts.verdict, site.room_spot(room), facts, limits)
 
 
-def _small_and_unread(outlets: list[SuppliedDevice], least: float) -> tuple[list[Rated], list[str]]:
+def _small_and_unread(
+    outlets: list[SuppliedDevice], least: float
+) -> tuple[list[RatedReceptacle], list[str]]:
     """The receptacles rated for less, and the boxes of those whose rating is not recorded."""
     small = []
     unread = []
@@ -330,13 +332,13 @@ def _small_and_unread(outlets: list[SuppliedDevice], least: float) -> tuple[list
         if outlet.device.amperes is None:
             unread.append(outlet.box.id)
         elif outlet.device.amperes < least:
-            small.append(Rated(outlet.box.id, outlet.device.amperes))
+            small.append(RatedReceptacle(outlet.box.id, outlet.device.amperes))
     return small, unread
 
 
 def _others(
     site: HouseByCode, pair: tuple[str, ...], outlets: list[SuppliedDevice]
-) -> frozenset[Load]:
+) -> frozenset[CircuitLoad]:
     """What else is on the circuit."""
     others = []
     for name in pair:

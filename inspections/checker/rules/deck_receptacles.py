@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from config.messages.message import message
 from inspections.checker.asking.required_receptacles import (
     CountFacts,
-    Missing,
-    MissingFact,
+    CountMissing,
+    CountMissingFact,
     provided,
     tell_count,
 )
@@ -58,8 +58,8 @@ def deck_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         if room.kind is not RoomKind.PORCH or (only and room.from_inside is False):
             continue
         found = provided(site.boxes_in[room.id], highest)
-        verdict, missing = found.verdict(count, count), list[MissingFact]()
+        verdict, missing = found.verdict(count, count), list[CountMissingFact]()
         if only and room.from_inside is None and verdict is not Verdict.MEETS:
-            verdict, missing = Verdict.UNKNOWN, [MissingFact(Missing.DOOR)]
+            verdict, missing = Verdict.UNKNOWN, [CountMissingFact(CountMissing.DOOR)]
         facts = DeckFacts(found.facts((count, count), highest, missing), room.from_inside)
         yield Finding(this, room.id, verdict, site.room_spot(room), facts, limits)

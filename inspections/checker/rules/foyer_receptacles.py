@@ -8,8 +8,8 @@ from config.messages.values import FloorArea, Length, Listed, Rounding
 from inspections.checker.asking.points import NOT_RECORDED
 from inspections.checker.asking.required_receptacles import (
     CountFacts,
-    Missing,
-    MissingFact,
+    CountMissing,
+    CountMissingFact,
     provided,
     tell_count,
 )
@@ -54,7 +54,7 @@ class FoyerFacts:
 
 
 @dataclass(frozen=True, slots=True)
-class NoWalls:
+class FoyerWithoutWalls:
     """A foyer of which the walls are not recorded, or do not close."""
 
     least_m2: float
@@ -63,10 +63,10 @@ class NoWalls:
 
 def tell(finding: Finding) -> FindingWords:
     """A wall space of the foyer and its receptacles."""
-    facts: FoyerFacts | NoWalls = finding.facts
+    facts: FoyerFacts | FoyerWithoutWalls = finding.facts
     least = FloorArea(facts.least_m2, Rounding.DOWN)
     width = Length(facts.least_mm, Rounding.UP)
-    if isinstance(facts, NoWalls):
+    if isinstance(facts, FoyerWithoutWalls):
         return FindingWords(
             NOT_RECORDED(what=Listed((WALLS(),))),
             working=(LARGE(least=least, width=width),),
@@ -89,7 +89,7 @@ def tell(finding: Finding) -> FindingWords:
     title="Receptacles in foyers",
     tell=tell,
     scope=Scope.ROOM,
-    facts=FoyerFacts | NoWalls,
+    facts=FoyerFacts | FoyerWithoutWalls,
 )
 def foyer_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A foyer above some size, no part of a hallway, has a receptacle in each wall space.
@@ -106,7 +106,9 @@ def foyer_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             continue
         if not room.walls or not room.closed:
             spot = site.room_spot(room)
-            facts = NoWalls(book.value(f"{NAME}.area_m2"), book.value(f"{NAME}.min_width_mm"))
+            facts = FoyerWithoutWalls(
+                book.value(f"{NAME}.area_m2"), book.value(f"{NAME}.min_width_mm")
+            )
             yield Finding(this, room.id, Verdict.UNKNOWN, spot, facts, limits)
         elif (area := site.lines[room.id].area_m2) > book.value(f"{NAME}.area_m2") + 1e-6:
             yield from _spaces(this, site, room, area)
@@ -131,7 +133,7 @@ def _spaces(this: Rule, site: HouseByCode, room: Room, area: float) -> Iterator[
         verdict = found.verdict(1, 1)
         missing = []
         for doubt in space.doubts:
-            missing.append(MissingFact(Missing.WINDOW_TO_FLOOR, wall=doubt.where))
+            missing.append(CountMissingFact(CountMissing.WINDOW_TO_FLOOR, wall=doubt.where))
         if missing:
             verdict = Verdict.UNKNOWN
         facts = FoyerFacts(

@@ -7,8 +7,8 @@ from config.messages.message import message
 from config.messages.values import Listed, Value
 from inspections.checker.asking.required_receptacles import (
     CountFacts,
-    Missing,
-    MissingFact,
+    CountMissing,
+    CountMissingFact,
     Provided,
     add_words,
     provided,
@@ -38,7 +38,7 @@ IN_NO_BAY = message("garage-receptacles.in-no-bay", "receptacles in a bay not re
 
 
 @dataclass(frozen=True, slots=True)
-class InBay:
+class ReceptacleInBay:
     """A receptacle that counts, by its box, and the bay it is in."""
 
     box: str
@@ -53,7 +53,7 @@ class GarageFacts:
     bays: int | None
     bare: frozenset[int]
     """The bays that surely have none."""
-    placed: frozenset[InBay]
+    placed: frozenset[ReceptacleInBay]
 
 
 def tell(finding: Finding) -> FindingWords:
@@ -113,10 +113,10 @@ def _garage(this: Rule, site: HouseByCode, room: Room) -> Finding:
         verdict, bare = _in_bays(site, found, bays)
     missing = []
     if not bays:
-        missing.append(MissingFact(Missing.BAYS))
+        missing.append(CountMissingFact(CountMissing.BAYS))
     placed = []
     for box in found.has:
-        placed.append(InBay(box, site.boxes[box].bay))
+        placed.append(ReceptacleInBay(box, site.boxes[box].bay))
     count = found.facts((asked[0], asked[0]), highest, missing)
     facts = GarageFacts(count, bays, frozenset(bare), frozenset(placed))
     limits = tuple(book.limits_of(NAME))

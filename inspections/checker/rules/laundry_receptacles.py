@@ -7,8 +7,8 @@ from config.messages.message import message
 from inspections.checker.asking.receptacles import for_general_use, kept_for
 from inspections.checker.asking.required_receptacles import (
     CountFacts,
-    Missing,
-    MissingFact,
+    CountMissing,
+    CountMissingFact,
     provided,
     tell_count,
 )
@@ -73,7 +73,7 @@ def _room(this: Rule, site: HouseByCode, room: Room, washers: int | None) -> Fin
     asked = (least + each * (washers or 0), least + each * (1 if washers is None else washers))
     missing = []
     if asked[0] < asked[1]:
-        missing.append(MissingFact(Missing.WASHERS))
+        missing.append(CountMissingFact(CountMissing.WASHERS))
     highest = book.value("wall-receptacles.max_height_mm")
     found = provided(site.boxes_in[room.id], highest, _serves)
     verdict = found.verdict(*asked)

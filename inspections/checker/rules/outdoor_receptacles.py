@@ -6,11 +6,11 @@ from dataclasses import dataclass, replace
 from config.messages.message import message
 from inspections.checker.asking.required_receptacles import (
     CountFacts,
-    LeftOut,
-    Missing,
-    MissingFact,
+    CountMissing,
+    UncountedReceptacle,
+    CountMissingFact,
     Provided,
-    WhyNot,
+    WhyNotCounted,
     provided,
     tell_count,
 )
@@ -28,7 +28,11 @@ PLACES = {
     Side.BACK: message("outdoor-receptacles.place.back", "Back of the house"),
     None: message("outdoor-receptacles.place", "Outside"),
 }
-UNRECORDED = {Side.FRONT: Missing.FRONT, Side.BACK: Missing.BACK, None: Missing.OUTSIDE}
+UNRECORDED = {
+    Side.FRONT: CountMissing.FRONT,
+    Side.BACK: CountMissing.BACK,
+    None: CountMissing.OUTSIDE,
+}
 ADD = message("outdoor-receptacles.remedy", "Add one that can be reached from the ground.")
 
 
@@ -74,20 +78,20 @@ def _side(this: Rule, site: HouseByCode, rooms: list[Room], side: Side | None) -
     count, highest = book.value(f"{NAME}.count"), book.value(f"{NAME}.max_height_mm")
     here = _rooms_at(rooms, side)
 
-    def doubt(box: Box) -> MissingFact | None:
+    def doubt(box: Box) -> CountMissingFact | None:
         room = site.rooms[box.room]
         if side is not None and room.side is None:
-            return MissingFact(Missing.SIDE, box.id, room.id)
+            return CountMissingFact(CountMissing.SIDE, box.id, room.id)
         if room.from_grade:
             return None
-        return MissingFact(Missing.FROM_GROUND, box.id, room.id)
+        return CountMissingFact(CountMissing.FROM_GROUND, box.id, room.id)
 
     boxes = (box for room in here for box in site.boxes_in[room.id])
     found = _from_ground(site, provided(boxes, highest, doubt=doubt))
     verdict = found.verdict(count, count)
     missing = []
     if not any(side in (None, room.side) for room in here):
-        missing.append(MissingFact(UNRECORDED[side]))
+        missing.append(CountMissingFact(UNRECORDED[side]))
         if verdict is Verdict.SHORT:
             verdict = Verdict.UNKNOWN
     facts = OutdoorFacts(found.facts((count, count), highest, missing), side)
@@ -116,7 +120,7 @@ def _from_ground(site: HouseByCode, found: Provided) -> Provided:
     out = list(found.out)
     for each in found.maybe:
         if site.rooms[each.room].from_grade is False:
-            out.append(LeftOut(each.box, WhyNot.NOT_FROM_GROUND))
+            out.append(UncountedReceptacle(each.box, WhyNotCounted.NOT_FROM_GROUND))
         else:
             maybe.append(each)
     return replace(found, maybe=tuple(maybe), out=tuple(out))

@@ -7,7 +7,7 @@ from config.messages.message import message
 from config.messages.values import Listed
 from inspections.checker.asking.on_circuit import (
     TRACE,
-    Load,
+    CircuitLoad,
     appliance_load,
     device_load,
     every_load,
@@ -54,14 +54,14 @@ class OwnFacts:
     word: str
     """The word of the rulebook that it was found by."""
     circuits: frozenset[str]
-    others: frozenset[Load]
+    others: frozenset[CircuitLoad]
 
 
 @dataclass(frozen=True, slots=True)
 class Placed:
     """A load as it is called, with its circuits and where it is."""
 
-    load: Load
+    load: CircuitLoad
     name: str
     circuits: tuple[str, ...]
     spot: Spot
@@ -131,7 +131,7 @@ def _words(site: HouseByCode) -> dict[str, Limit]:
     return words
 
 
-def _others(loads: list[Placed], circuits: tuple[str, ...], word: str) -> frozenset[Load]:
+def _others(loads: list[Placed], circuits: tuple[str, ...], word: str) -> frozenset[CircuitLoad]:
     """What else is on those circuits and is not named as the same appliance."""
     others = set()
     for each in loads:

@@ -9,7 +9,7 @@ from inspections.checker.asking.on_circuit import (
     MOST_NAMED,
     RATED,
     READ_RATING,
-    Rated,
+    RatedReceptacle,
     by_box,
     ids,
     unread_ratings,
@@ -57,7 +57,7 @@ class RatingFacts:
     least_a: float
     most_a: float | None
     ratings_a: frozenset[float]
-    wrong: tuple[Rated, ...]
+    wrong: tuple[RatedReceptacle, ...]
     """Those that do not suit, in order."""
     unread: tuple[str, ...]
     """The box of each whose rating is not recorded, in order."""
@@ -174,7 +174,7 @@ def _circuit(
             continue
         ratings.add(rating)
         if rating < lowest or (highest is not None and rating > highest):
-            wrong.append(Rated(outlet.box.id, rating))
+            wrong.append(RatedReceptacle(outlet.box.id, rating))
     facts = RatingFacts(
         circuit.breaker_a,
         lowest,

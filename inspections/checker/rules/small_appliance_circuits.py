@@ -8,7 +8,7 @@ from config.messages.values import Amperes, Joined, Value
 from inspections.checker.asking.on_circuit import (
     ALSO_FEEDS,
     MOVE,
-    Load,
+    CircuitLoad,
     appliance_load,
     device_load,
     every_load,
@@ -51,7 +51,7 @@ OTHERS = message(f"{NAME}.others", "also on it: {others}")
 
 
 @dataclass(frozen=True, slots=True)
-class KitchenFacts:
+class SmallApplianceKitchenFacts:
     """The circuits that reach the counters of a kitchen, large enough, and how many must."""
 
     circuits: frozenset[str]
@@ -60,24 +60,24 @@ class KitchenFacts:
 
 
 @dataclass(frozen=True, slots=True)
-class CircuitFacts:
+class SmallApplianceFacts:
     """A circuit with receptacles of kitchen, pantry or dining room, and what else is on it."""
 
     breaker_a: float
     least_a: float
     boxes: frozenset[str]
-    others: frozenset[Load]
+    others: frozenset[CircuitLoad]
 
 
 def tell(finding: Finding) -> FindingWords:
     """The circuits of a kitchen, or one of them and what else is on it."""
-    facts: KitchenFacts | CircuitFacts = finding.facts
-    if isinstance(facts, KitchenFacts):
+    facts: SmallApplianceKitchenFacts | SmallApplianceFacts = finding.facts
+    if isinstance(facts, SmallApplianceKitchenFacts):
         return _tell_kitchen(finding, facts)
     return _tell_circuit(finding, facts)
 
 
-def _tell_kitchen(finding: Finding, facts: KitchenFacts) -> FindingWords:
+def _tell_kitchen(finding: Finding, facts: SmallApplianceKitchenFacts) -> FindingWords:
     found, least, required = len(facts.circuits), Amperes(facts.least_a), facts.required
     working: list[Value] = []
     says = NO_CIRCUIT(least=least, required=required)
@@ -90,7 +90,7 @@ def _tell_kitchen(finding: Finding, facts: KitchenFacts) -> FindingWords:
     return FindingWords(says, found, required, tuple(working) or (says,), remedy)
 
 
-def _tell_circuit(finding: Finding, facts: CircuitFacts) -> FindingWords:
+def _tell_circuit(finding: Finding, facts: SmallApplianceFacts) -> FindingWords:
     breaker, least = Amperes(facts.breaker_a), Amperes(facts.least_a)
     working: list[Value] = [
         BREAKER(breaker=breaker, least=least),
@@ -116,7 +116,7 @@ def _tell_circuit(finding: Finding, facts: CircuitFacts) -> FindingWords:
     topic="circuits",
     title="Small-appliance circuits",
     tell=tell,
-    facts=KitchenFacts | CircuitFacts,
+    facts=SmallApplianceKitchenFacts | SmallApplianceFacts,
 )
 def small_appliance_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Receptacles of kitchen, pantry and dining room are on small-appliance circuits.
@@ -167,7 +167,7 @@ def _kitchen(
         circuit = site.circuits[name]
         if circuit.breaker_a >= least.value and _reach_counter(site, room, outlets):
             circuits.append(circuit.id)
-    facts = KitchenFacts(frozenset(circuits), asked.value, least.value)
+    facts = SmallApplianceKitchenFacts(frozenset(circuits), asked.value, least.value)
     verdict = Verdict.SHORT
     if len(circuits) >= asked.value:
         verdict = Verdict.MEETS
@@ -198,7 +198,7 @@ def _circuit(
     for appliance in site.supply.appliances[circuit.id]:
         others.append(appliance_load(appliance))
     least = limits[-1].value
-    facts = CircuitFacts(circuit.breaker_a, least, frozenset(boxes), frozenset(others))
+    facts = SmallApplianceFacts(circuit.breaker_a, least, frozenset(boxes), frozenset(others))
     verdict = Verdict.SHORT
     if circuit.breaker_a >= least and not others:
         verdict = Verdict.MEETS
