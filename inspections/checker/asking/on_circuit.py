@@ -22,6 +22,7 @@ ALSO_FEEDS = message(
 )
 ALONE = message("circuit.alone", "circuit {circuit}, {breaker}: nothing else on it")
 WITH_OTHERS = message("circuit.with-others", "circuit {circuit}, {breaker}: also {others}")
+OTHERS = message("circuit.others", "also on it: {others}")
 MOVE = message("circuit.move", "Move them to another circuit.", one="Move it to another circuit.")
 TRACE = message("circuit.trace", "Trace the cable and record its circuit.")
 RATED = message("circuit.rated", "receptacle {box}: {rating}")

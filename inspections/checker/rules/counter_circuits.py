@@ -7,6 +7,7 @@ from config.messages.message import message
 from config.messages.values import Amperes, Joined, Listed, Text, Value
 from inspections.checker.asking.on_circuit import (
     MOVE,
+    OTHERS,
     RATED,
     READ_RATING,
     TRACE,
@@ -82,7 +83,6 @@ REPLACE = message(f"{NAME}.small.remedy", "Fit {single} receptacles.")
 SPLIT = message(f"{NAME}.split", "breaker {breaker}, split receptacles")
 UNSPLIT = message(f"{NAME}.unsplit", "breaker {breaker}, not split; {single} minimum")
 BOXES = message(f"{NAME}.boxes", "counter receptacles: {n}; boxes: {boxes}")
-OTHERS = message(f"{NAME}.others", "also on it: {others}")
 
 
 @dataclass(frozen=True, slots=True)

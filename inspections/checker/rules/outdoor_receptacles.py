@@ -7,9 +7,9 @@ from config.messages.message import message
 from inspections.checker.asking.required_receptacles import (
     CountFacts,
     CountMissing,
-    UncountedReceptacle,
     CountMissingFact,
     Provided,
+    UncountedReceptacle,
     WhyNotCounted,
     provided,
     tell_count,

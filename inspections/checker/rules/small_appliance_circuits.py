@@ -8,6 +8,7 @@ from config.messages.values import Amperes, Joined, Value
 from inspections.checker.asking.on_circuit import (
     ALSO_FEEDS,
     MOVE,
+    OTHERS,
     CircuitLoad,
     appliance_load,
     device_load,
@@ -47,7 +48,6 @@ SMALL = message(f"{NAME}.small", "This circuit's breaker is {breaker}; {least} m
 ENLARGE = message(f"{NAME}.small.remedy", "Fit a {least} breaker on 12 AWG or larger.")
 BREAKER = message(f"{NAME}.breaker", "breaker {breaker}; {least} minimum")
 BOXES = message(f"{NAME}.boxes", "receptacles in kitchen, pantry or dining room: {boxes}")
-OTHERS = message(f"{NAME}.others", "also on it: {others}")
 
 
 @dataclass(frozen=True, slots=True)
