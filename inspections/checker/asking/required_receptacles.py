@@ -179,6 +179,7 @@ OK = message(
 NO_HIGHER = message("required-receptacles.no-higher", "No higher than {highest}.")
 MEASURE = message("required-receptacles.measure", "Measure it; {highest} maximum.")
 COUNTED = message("required-receptacles.counted", "these count: {boxes}")
+NOTHING = message("required-receptacles.nothing", "no receptacle is recorded here")
 HIGHEST = message("required-receptacles.highest", "receptacles count up to {highest} high")
 UP_TO = message("required-receptacles.up-to", "as many as {most} may be required")
 LEFT_OUT: dict[WhyNotCounted, Message] = {
@@ -328,6 +329,8 @@ def _working(count: CountFacts, verdict: Verdict) -> list[Value]:
     lines: list[Value] = []
     if count.has:
         lines.append(COUNTED(boxes=ids(count.has)))
+    elif not count.left_out and not any(fact.box for fact in count.missing):
+        lines.append(NOTHING())
     highest = highest_said(count)
     if highest is not None:
         lines.append(HIGHEST(highest=highest))

@@ -57,15 +57,11 @@ FEEDS: dict[Use, Message] = {
         "use-circuit.outdoors.ok", "Circuit {circuit} ({breaker}) feeds outdoor receptacles only."
     ),
 }
-SMALL = message(
-    "use-circuit.small", "Circuit {circuit} of the {receptacles} is {breaker}; {least} minimum."
-)
-SHARED = message(
-    "use-circuit.shared", "Circuit {circuit} of the {receptacles} also feeds {others}; not allowed."
-)
+SMALL = message("use-circuit.small", "Circuit {circuit} is {breaker}; {least} minimum.")
+SHARED = message("use-circuit.shared", "Circuit {circuit} also feeds {others}; not allowed.")
 NONE = message("use-circuit.none", "No {least} circuit is reserved for the {receptacles} here.")
 WHICH = message("use-circuit.which", "which circuit feeds the {receptacles} here")
-ENLARGE = message("use-circuit.enlarge", "Feed them from a larger circuit.")
+ENLARGE = message("use-circuit.enlarge", "Feed the receptacles from a larger circuit.")
 OWN = message("use-circuit.own", "Feed them from one with nothing else on it.")
 BOXES = message("use-circuit.boxes", "{receptacles}: {boxes}")
 LEAST = message("use-circuit.least", "breaker {least} or more")
@@ -180,12 +176,10 @@ def _wrong(facts: UseFacts, circuits: list[UseCircuit], receptacles: Text) -> tu
     """What is wrong and what to do: the one fault of the only circuit, or that none will do."""
     least, only = Amperes(facts.least_a), circuits[0]
     if len(circuits) == 1 and only.enough:
-        says = SHARED(circuit=only.id, receptacles=receptacles, others=few_loads(only.others))
+        says = SHARED(circuit=only.id, others=few_loads(only.others))
         return says, MOVE(n=len(only.others))
     if len(circuits) == 1 and not only.others:
-        says = SMALL(
-            circuit=only.id, receptacles=receptacles, breaker=Amperes(only.breaker_a), least=least
-        )
+        says = SMALL(circuit=only.id, breaker=Amperes(only.breaker_a), least=least)
         return says, ENLARGE()
     return NONE(least=least, receptacles=receptacles), OWN()
 

@@ -36,15 +36,20 @@ CALLED = {
     "vehicle charg": noun(ApplianceKind.VEHICLE_CHARGING),
 }
 """The appliances by the words that rulebooks find them by."""
-OK = message(f"{NAME}.ok", "Circuit {circuit} feeds only the {appliance}.")
+OK = message(
+    f"{NAME}.ok",
+    "Circuits {circuits} feed only the {appliance}.",
+    one="Circuit {circuits} feeds only the {appliance}.",
+)
 SHARES = message(
     f"{NAME}.shares",
-    "The {appliance} shares circuit {circuit} with {others}; nothing else allowed.",
+    "The {appliance} shares circuits {circuits} with {others}; none allowed.",
+    one="The {appliance} shares circuit {circuits} with {others}; none allowed.",
 )
 OWN = message(f"{NAME}.remedy", "Put it on a circuit of its own.")
 WHICH = message(f"{NAME}.which", "which circuit feeds the {appliance}")
-ALONE = message(f"{NAME}.alone", "circuit {circuit}: nothing else on it")
-ALSO = message(f"{NAME}.also", "circuit {circuit}: also {others}")
+ALONE = message(f"{NAME}.alone", "on {circuits}: nothing else")
+ALSO = message(f"{NAME}.also", "on {circuits}: also {others}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,17 +76,17 @@ def tell(finding: Finding) -> FindingWords:
     """The appliance, its circuit and what shares it."""
     facts: OwnFacts = finding.facts
     appliance = CALLED.get(facts.word) or noun(ApplianceKind.OTHER)
-    circuit, others = ids(facts.circuits), len(facts.others)
+    circuits, found, others = ids(facts.circuits), len(facts.circuits), len(facts.others)
     if finding.verdict is Verdict.UNKNOWN:
         which = WHICH(appliance=appliance)
-        return FindingWords(
-            NOT_RECORDED(what=Listed((which,))), "", 0, (STILL_MISSING(what=which),), TRACE()
-        )
+        says = NOT_RECORDED(what=Listed((which,)))
+        return FindingWords(says, "", 0, (STILL_MISSING(what=which),), TRACE())
     if finding.verdict is Verdict.MEETS:
-        says = OK(circuit=circuit, appliance=appliance)
-        return FindingWords(says, others, 0, (ALONE(circuit=circuit),))
-    says = SHARES(appliance=appliance, circuit=circuit, others=few_loads(facts.others))
-    working = (ALSO(circuit=circuit, others=every_load(facts.others)),)
+        says = OK(n=found, circuits=circuits, appliance=appliance)
+        return FindingWords(says, others, 0, (ALONE(circuits=circuits),))
+    sharing = few_loads(facts.others)
+    says = SHARES(n=found, appliance=appliance, circuits=circuits, others=sharing)
+    working = (ALSO(circuits=circuits, others=every_load(facts.others)),)
     return FindingWords(says, others, 0, working, OWN())
 
 

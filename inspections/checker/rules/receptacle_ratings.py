@@ -35,11 +35,10 @@ TOO_LARGE = message(
 )
 SEVERAL = message(
     f"{NAME}.several",
-    "Receptacles {boxes} do not suit the {breaker} breaker; {range} required.",
+    "Receptacles {boxes} do not suit the {breaker} breaker.",
+    one="Receptacles in box {boxes} do not suit the {breaker} breaker.",
 )
-MANY = message(
-    f"{NAME}.many", "{n} receptacles do not suit the {breaker} breaker; {range} required."
-)
+MANY = message(f"{NAME}.many", "{n} receptacles do not suit the {breaker} breaker.")
 REPLACE = message(
     f"{NAME}.remedy", "Fit receptacles of {range}.", one="Fit a receptacle of {range}."
 )
@@ -90,8 +89,8 @@ def _wrong(facts: RatingFacts) -> Text:
         return says(box=first.box, rating=rating, limit=Amperes(limit), breaker=breaker)
     boxes = ids({each.box for each in facts.wrong})
     if len(boxes.of) > MOST_NAMED:
-        return MANY(n=len(facts.wrong), breaker=breaker, range=_range(facts))
-    return SEVERAL(boxes=boxes, breaker=breaker, range=_range(facts))
+        return MANY(n=len(facts.wrong), breaker=breaker)
+    return SEVERAL(n=len(boxes.of), boxes=boxes, breaker=breaker)
 
 
 def _range(facts: RatingFacts) -> Value:
