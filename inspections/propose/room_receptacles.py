@@ -4,7 +4,7 @@ Each is found by trying places in order of preference and asking the rules thems
 place that corrects a finding and makes no other short is proposed.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from math import hypot
 
@@ -258,14 +258,13 @@ def _first_sink(room: Room, facts: SinkFacts) -> Fixture:
 
 def _nearer(before: Finding, after: Finding) -> bool:
     """Whether a count that is still short came nearer to what is asked."""
-    return _has(after) > _has(before)
+    return _counted(after) > _counted(before)
 
 
-def _has(finding: Finding) -> int:
+def _counted(finding: Finding) -> int:
     """How many receptacles a rule counted that requires a number of them."""
-    if isinstance(finding.facts, Mapping):
-        return len(finding.facts.get("has", ()))
-    return len(getattr(finding.facts, "has", ()))
+    facts = getattr(finding.facts, "count", finding.facts)
+    return len(getattr(facts, "has", ()))
 
 
 def _middle_of(trial: Trial, room: Room, place: Fixture) -> Point | None:

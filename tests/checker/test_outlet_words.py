@@ -70,41 +70,6 @@ def test_a_switch_within_reach_asks_for_protection() -> None:
     assert found.remedy.startswith("See that a Class A ground-fault interrupter protects it")
 
 
-def test_places_count_their_receptacles() -> None:
-    garage = {"kind": "garage", "closed": False, "walls": ["30ft"], "vehicle_bays": 3}
-    boxes = [box(f"R{n}", "a@2ft^4ft", "receptacle", bay=1) for n in (1, 2, 3)]
-    found = words("nec-2023", "garage-receptacles:r", room=garage, boxes=boxes)
-    assert found.remedy == "Add a receptacle in bay 2 and 3."
-    assert "no receptacle in bay 2 and 3" in found.working
-    laundry = words("cec-2021", "laundry-receptacles:r", room={"kind": "laundry"})
-    assert laundry.says == "This laundry has 0 receptacles that count; at least 1 receptacle asked."
-    assert "up to 2 receptacles asked, by what is not recorded" in laundry.working
-    assert "places plumbed for a washing machine: not recorded" in laundry.working
-
-
-def test_what_does_not_count_says_why() -> None:
-    room = {"kind": "basement", "closed": False, "walls": ["30ft"]}
-    boxes = [
-        box("R1", "a@2ft^6ft", "receptacle"),
-        box("R2", "ceiling", "receptacle"),
-        box("R3", "a@2ft^1ft", {"kind": "receptacle", "dedicated_to": "pump"}),
-    ]
-    found = words("nec-2023", "utility-receptacles:r", room=room, boxes=boxes)
-    assert found.working[1:] == (
-        "counted up to 1,676.4 mm (5 ft 6 in) high",
-        "receptacle R1 does not count: it stands 1,828.8 mm (6 ft 0 in) up",
-        "receptacle R2 does not count: it is in the ceiling",
-        "receptacle R3 does not count: it is not for general use",
-    )
-
-
-def test_a_receptacle_that_nobody_reaches_from_the_ground() -> None:
-    room = {"kind": "outdoors", "closed": False, "walls": ["30ft"], "from_grade": False}
-    found = words("cec-2021", "outdoor-receptacles:house", room=room, receptacles=["a@1ft^1ft"])
-    assert found.says.startswith("This house's outside has 0 receptacles that count")
-    assert "receptacle R1 does not count: nobody reaches it from the ground" in found.working
-
-
 def test_a_light_and_its_switch() -> None:
     light, switch = box("L", "ceiling", "luminaire"), box("S", "ceiling", "switch")
     cables = ["14/2 P S", "14/2 S L"]
