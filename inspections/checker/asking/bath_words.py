@@ -1,0 +1,153 @@
+"""How far boxes are from tubs and showers, in words that the rules on them share."""
+
+from collections.abc import Callable, Iterable, Iterator
+
+from config.messages.message import Message, message
+from config.messages.values import Length, Listed, Rounding, Text, Value
+from inspections.checker.asking.bath_zones import Beside, Gap, Zone, nearest_first
+from inspections.checker.asking.fixtures import FIXTURE
+from inspections.checker.asking.points import (
+    EITHER_WAY,
+    NOT_RECORDED,
+    RECORD,
+    STILL_MISSING,
+    figure_rounding,
+    limit_rounding,
+)
+from inspections.checker.finding import FindingWords, Verdict
+from inspections.checker.geometry.intervals import EPSILON
+from inspections.checker.measures import Comparator
+from inspections.checker.nouns import noun
+
+TAPE = message("bath.tape", "from the tub or shower to the box")
+ON_PLAN = message("bath.on-plan", "{fixture}: {away} away on the plan")
+THROUGH = message("bath.through", "{fixture}: {away} away on the plan, through a wall")
+RISE = message("bath.rise", "{height} − {rim} = {rise} above the rim of {fixture}")
+SPACE = message("bath.space", "the space ends {out} out and {up} above the rim")
+MEASURE = message("bath.measure", "Measure around the wall: {limit} minimum.")
+MOVE = message("bath.move", "Move it farther away.")
+FIXTURES = message("bath.fixtures", "the tubs and showers of this room")
+RECORD_FIXTURES = message("bath.record-fixtures", "Record them, or that there are none.")
+OF_FIXTURE = message("bath.of-fixture", "the {facts} of {fixture}")
+FACTS: dict[Gap, Message] = {
+    Gap.WALL: message("bath.wall", "wall"),
+    Gap.PLACE: message("bath.place", "place"),
+    Gap.WIDTH: message("bath.width", "width"),
+    Gap.DEPTH: message("bath.depth", "depth"),
+    Gap.RIM: message("bath.rim", "rim height"),
+}
+"""What is missing of a tub or shower itself."""
+BOX_FACTS: dict[Gap, Message] = {
+    Gap.BOX_PLACE: message("bath.box-place", "where box {box} is on the plan"),
+    Gap.BOX_HEIGHT: message("bath.box-height", "how high box {box} is"),
+}
+TOO_NEAR = (Zone.NEAR, Zone.SMALL_ROOM, Zone.THROUGH_WALL)
+WALLED = (Zone.THROUGH_WALL, Zone.FARTHER_THROUGH_WALL, Zone.UNPROTECTED_THROUGH_WALL)
+
+
+def fixture_text(each: Beside) -> Text:
+    """A tub or shower as a person points at it: tub T."""
+    return FIXTURE(kind=noun(each.kind), fixture=each.fixture)
+
+
+def away_text(each: Beside) -> Length:
+    """How far away it is, rounded to its own side of the limit."""
+    holds = None
+    if each.zone in TOO_NEAR:
+        holds = False
+    elif each.verdict is Verdict.MEETS:
+        holds = True
+    return Length(each.away_mm or 0.0, figure_rounding(Comparator.AT_LEAST, holds))
+
+
+def least(limit_mm: float) -> Length:
+    """A distance that is the least, rounded to its safe side."""
+    return Length(limit_mm, limit_rounding(Comparator.AT_LEAST))
+
+
+def between(away_mm: float, low_mm: float, high_mm: float) -> Length:
+    """A distance that meets one limit and not the other, rounded away from the nearer of both."""
+    rounding = Rounding.DOWN
+    if away_mm - low_mm < high_mm - away_mm:
+        rounding = Rounding.UP
+    return Length(away_mm, rounding)
+
+
+def touches(each: Beside) -> bool:
+    """Whether the box is in the tub or shower, or right over it."""
+    return each.away_mm is not None and each.away_mm <= EPSILON
+
+
+def missing_texts(box: str, all_beside: Iterable[Beside]) -> tuple[Text, ...]:
+    """What is missing, tub by tub, and then of the box, each as part of a sentence."""
+    texts = []
+    gaps: set[Gap] = set()
+    for each in nearest_first(all_beside):
+        gaps |= each.missing
+        facts = []
+        for gap, word in FACTS.items():
+            if gap in each.missing:
+                facts.append(word())
+        if facts:
+            texts.append(OF_FIXTURE(facts=Listed(tuple(facts)), fixture=fixture_text(each)))
+    for gap, word in BOX_FACTS.items():
+        if gap in gaps:
+            texts.append(word(box=box))
+    return tuple(texts)
+
+
+def not_recorded(
+    box: str, all_beside: frozenset[Beside], limit: Value, working: tuple[Value, ...]
+) -> FindingWords:
+    """What is to be recorded before anything can be said of the box."""
+    what = Listed(missing_texts(box, all_beside))
+    return FindingWords(
+        NOT_RECORDED(what=what), limit=limit, working=(*working, STILL_MISSING(what=what)),
+        remedy=RECORD(),
+    )  # fmt: skip
+
+
+def fixtures_missing() -> FindingWords:
+    """Nobody recorded whether a tub or shower is in the room."""
+    what = FIXTURES()
+    return FindingWords(
+        NOT_RECORDED(what=what), working=(STILL_MISSING(what=what),), remedy=RECORD_FIXTURES()
+    )
+
+
+def distance_lines(
+    all_beside: Iterable[Beside],
+    height_mm: float | None,
+    away: Callable[[Beside], Length] = away_text,
+) -> Iterator[Text]:
+    """How far away each is, the nearest first, and how far above its rim the box is."""
+    for each in nearest_first(all_beside):
+        if each.away_mm is None:
+            continue
+        line = ON_PLAN
+        if each.zone in WALLED:
+            line = THROUGH
+        fixture = fixture_text(each)
+        yield line(fixture=fixture, away=away(each))
+        if each.rim_mm is not None and height_mm is not None and each.zone is not Zone.BELOW:
+            yield RISE(
+                height=Length(height_mm),
+                rim=Length(each.rim_mm),
+                rise=rise_text(each, height_mm),
+                fixture=fixture,
+            )
+
+
+def rise_text(each: Beside, height_mm: float) -> Length:
+    """How far above the rim the box is, rounded to its own side of where the space ends."""
+    rounding = Rounding.DOWN
+    if each.zone is Zone.ABOVE:
+        rounding = Rounding.UP
+    return Length(height_mm - (each.rim_mm or 0.0), rounding)
+
+
+def either_way(box: str, all_beside: Iterable[Beside]) -> Iterator[Text]:
+    """What is missing without making a difference."""
+    missing = missing_texts(box, all_beside)
+    if missing:
+        yield EITHER_WAY(what=Listed(missing))
