@@ -15,6 +15,10 @@ WHAT_SWITCHES = message("lights.what-switches", "what switches light {light}")
 MANY_SWITCHES = message(
     "lights.many-switches", "what switches {n} lights", one="what switches {n} light"
 )
+NONE_RECORDED = message("lights.none-recorded", "lights recorded: none")
+RECORD_WIRING = message(
+    "lights.record-wiring", "Record the cables to it, or what its switch controls."
+)
 NAMED = 3
 """So many are named in a sentence; of more it says the count, and the working names them."""
 

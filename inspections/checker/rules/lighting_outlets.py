@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from config.messages.message import message
 from config.messages.values import Joined, Text, Value
 from inspections.checker.asking.light_words import (
+    NONE_RECORDED,
     RECEPTACLE_AT,
+    RECORD_WIRING,
     WHAT_SWITCHES,
     Switched,
     by_outlet,
@@ -44,15 +46,9 @@ DARK = message(
     one="{n} light here, without a wall switch.",
 )
 ADD = message(f"{NAME}.none.remedy", "Add one with a wall switch.")
-WIRE = message(
-    f"{NAME}.dark.remedy", "Add a switch and wire one of them to it.", one="Add one.", count="n"
-)
-RECEPTACLE = message(f"{NAME}.receptacle", "A switched receptacle will do.")
-RECORD = message(f"{NAME}.record", "Record the cables to it, or what its switch controls.")
-REQUIRED = message(f"{NAME}.required", "lights with a wall switch required: {limit}")
-REQUIRED_OR = message(
-    f"{NAME}.required-or", "lights or receptacles with a wall switch required: {limit}"
-)
+WIRE = message(f"{NAME}.dark.remedy", "Wire one of them to a switch on the wall.", one="Add one.")
+RECEPTACLE = message(f"{NAME}.receptacle", "Or switch a receptacle.")
+STANDS_IN = message(f"{NAME}.stands-in", "a switched receptacle may stand in for the light")
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +71,7 @@ def tell(finding: Finding) -> FindingWords:
     working = tuple(_working(facts, finding.verdict))
     if finding.verdict is Verdict.UNKNOWN:
         says = NOT_RECORDED(what=switch_unknown(facts.loose))
-        return FindingWords(says, limit=WANTED, working=working, remedy=RECORD())
+        return FindingWords(says, limit=WANTED, working=working, remedy=RECORD_WIRING())
     lit = _lit(facts)
     if finding.verdict is Verdict.SHORT:
         return FindingWords(_short(facts), 0, WANTED, working, _remedy(facts))
@@ -122,8 +118,10 @@ def _working(facts: RoomLights, verdict: Verdict) -> Iterator[Text]:
         missing = STILL_MISSING
     for light in in_order(facts.loose):
         yield missing(what=WHAT_SWITCHES(light=light))
-    required = REQUIRED_OR if facts.receptacle else REQUIRED
-    yield required(limit=WANTED)
+    if not facts.lights:
+        yield NONE_RECORDED()
+    if facts.receptacle and not _lit(facts):
+        yield STANDS_IN()
 
 
 @rule(

@@ -6,7 +6,13 @@ from enum import StrEnum
 
 from config.messages.message import message
 from config.messages.values import Listed, Text, Value
-from inspections.checker.asking.light_words import WHAT_SWITCHES, Switched, light_lines, switched
+from inspections.checker.asking.light_words import (
+    RECORD_WIRING,
+    WHAT_SWITCHES,
+    Switched,
+    light_lines,
+    switched,
+)
 from inspections.checker.asking.points import NOT_RECORDED, RECORD, STILL_MISSING
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
@@ -52,7 +58,10 @@ def tell(finding: Finding) -> FindingWords:
     working = tuple(_working(facts, missing))
     if finding.verdict is Verdict.UNKNOWN:
         what = NOT_RECORDED(what=Listed(missing))
-        return FindingWords(what, working=working, remedy=RECORD())
+        remedy = RECORD()
+        if facts.missing == {Gap.SWITCH}:
+            remedy = RECORD_WIRING()
+        return FindingWords(what, working=working, remedy=remedy)
     if facts.light is None:
         return FindingWords(NONE(), working=working, remedy=NONE_FIX())
     if finding.verdict is Verdict.SHORT:

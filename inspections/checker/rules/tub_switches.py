@@ -76,6 +76,11 @@ class TubSwitch:
             return self.within_mm
         return self.unprotected_mm
 
+    @property
+    def wants_protection(self) -> bool:
+        """Whether ground-fault protection would bring it far enough from one of them."""
+        return any(each.zone is Zone.UNPROTECTED for each in self.beside)
+
 
 def tell(finding: Finding) -> FindingWords:
     """The switch and how far it is from the tub or shower that decides."""
