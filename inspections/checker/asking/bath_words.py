@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator
 
+from config.messages.measures import INCH
 from config.messages.message import Message, message
 from config.messages.values import Length, Listed, Rounding, Text, Value
 from inspections.checker.asking.bath_zones import Beside, Gap, Zone, nearest_first
@@ -42,6 +43,8 @@ BOX_FACTS: dict[Gap, Message] = {
     Gap.BOX_HEIGHT: message("bath.box-height", "how high box {box} is"),
 }
 TOO_NEAR = (Zone.NEAR, Zone.SMALL_ROOM, Zone.THROUGH_WALL)
+STEP_MM = INCH / 16
+"""The coarsest that a length is rounded to."""
 WALLED = (Zone.THROUGH_WALL, Zone.FARTHER_THROUGH_WALL, Zone.UNPROTECTED_THROUGH_WALL)
 
 
@@ -118,6 +121,7 @@ def fixtures_missing() -> FindingWords:
 def distance_lines(
     all_beside: Iterable[Beside],
     height_mm: float | None,
+    up_mm: float | None,
     away: Callable[[Beside], Length] = away_text,
 ) -> Iterator[Text]:
     """How far away each is, the nearest first, and how far above its rim the box is."""
@@ -129,21 +133,20 @@ def distance_lines(
             line = THROUGH
         fixture = fixture_text(each)
         yield line(fixture=fixture, away=away(each))
-        if each.rim_mm is not None and height_mm is not None and each.zone is not Zone.BELOW:
-            yield RISE(
-                height=Length(height_mm),
-                rim=Length(each.rim_mm),
-                rise=rise_text(each, height_mm),
-                fixture=fixture,
-            )
+        if each.rim_mm is not None and each.zone is not Zone.BELOW:
+            height, rim = height_mm or 0.0, Length(each.rim_mm)
+            rise = rise_text(each, height, up_mm or 0.0)
+            yield RISE(height=Length(height), rim=rim, rise=rise, fixture=fixture)
 
 
-def rise_text(each: Beside, height_mm: float) -> Length:
-    """How far above the rim the box is, rounded to its own side of where the space ends."""
-    rounding = Rounding.DOWN
+def rise_text(each: Beside, height_mm: float, up_mm: float) -> Length:
+    """How far above the rim the box is; beside where the space ends, rounded to its own side."""
+    rise = height_mm - (each.rim_mm or 0.0)
+    if abs(rise - up_mm) > STEP_MM:
+        return Length(rise)
     if each.zone is Zone.ABOVE:
-        rounding = Rounding.UP
-    return Length(height_mm - (each.rim_mm or 0.0), rounding)
+        return Length(rise, Rounding.UP)
+    return Length(rise, Rounding.DOWN)
 
 
 def either_way(box: str, all_beside: Iterable[Beside]) -> Iterator[Text]:

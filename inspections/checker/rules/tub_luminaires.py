@@ -100,7 +100,7 @@ def tell(finding: Finding) -> FindingWords:
             remedy = MOVE()
     figure = away_text(each)
     if _by_height(each):
-        figure, limit = rise_text(each, facts.height_mm), least(facts.up_mm)
+        figure, limit = rise_text(each, facts.height_mm, facts.up_mm), least(facts.up_mm)
     return FindingWords(_says(facts, each), figure, limit, working, remedy)
 
 
@@ -112,7 +112,7 @@ def _by_height(each: Beside) -> bool:
 def _says(facts: OverTub, each: Beside) -> Text:
     what, fixture = WHAT[facts.what](box=facts.box), fixture_text(each)
     if _by_height(each):
-        rise = rise_text(each, facts.height_mm or 0.0)
+        rise = rise_text(each, facts.height_mm or 0.0, facts.up_mm)
         return ABOVE(what=what, rise=rise, fixture=fixture, limit=least(facts.up_mm))
     if touches(each):
         return OVER(what=what, fixture=fixture)
@@ -121,7 +121,7 @@ def _says(facts: OverTub, each: Beside) -> Text:
 
 
 def _working(facts: OverTub) -> Iterator[Value]:
-    yield from distance_lines(facts.beside, facts.height_mm)
+    yield from distance_lines(facts.beside, facts.height_mm, facts.up_mm)
     yield SPACE(out=least(facts.within_mm), up=least(facts.up_mm))
 
 

@@ -104,7 +104,7 @@ def tell(finding: Finding) -> FindingWords:
     working = (*working, *either_way(facts.box, facts.beside))
     figure: Value = _away(facts, each)
     if each.zone is Zone.ABOVE:
-        figure, limit = rise_text(each, facts.height_mm), Length(facts.up_mm)
+        figure, limit = rise_text(each, facts.height_mm, facts.up_mm), Length(facts.up_mm)
     elif each.zone is Zone.BELOW:
         figure, limit = "", ""
     return FindingWords(_says(facts, each), figure, limit, working, _remedy(facts, each))
@@ -122,8 +122,9 @@ def _says(facts: TubReceptacle, each: Beside) -> Value:
     limit = least(facts.within_mm)
     match each.zone:
         case Zone.ABOVE:
-            rise, up = rise_text(each, facts.height_mm or 0.0), Length(facts.up_mm or 0.0)
-            return ABOVE(box=box, rise=rise, fixture=fixture, limit=up)
+            up = facts.up_mm or 0.0
+            rise = rise_text(each, facts.height_mm or 0.0, up)
+            return ABOVE(box=box, rise=rise, fixture=fixture, limit=Length(up))
         case Zone.BELOW:
             return BELOW(box=box, fixture=fixture)
         case Zone.SMALL_ROOM:
@@ -164,7 +165,8 @@ def _remedy(facts: TubReceptacle, each: Beside) -> Value:
 
 
 def _working(facts: TubReceptacle) -> Iterator[Value]:
-    yield from distance_lines(facts.beside, facts.height_mm, partial(_away, facts))
+    away = partial(_away, facts)
+    yield from distance_lines(facts.beside, facts.height_mm, facts.up_mm, away)
     for each in nearest_first(facts.beside):
         if each.farthest_mm is not None:
             yield CORNER(fixture=fixture_text(each), away=Length(each.farthest_mm, Rounding.DOWN))

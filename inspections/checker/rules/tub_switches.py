@@ -134,7 +134,7 @@ def _remedy(facts: TubSwitch, each: Beside) -> Value:
 
 
 def _working(facts: TubSwitch) -> Iterator[Value]:
-    yield from distance_lines(facts.beside, None, partial(_away, facts))
+    yield from distance_lines(facts.beside, None, None, partial(_away, facts))
     if facts.unprotected_mm is not None:
         unprotected, within = least(facts.unprotected_mm), least(facts.within_mm)
         yield BY_PROTECTION(unprotected=unprotected, within=within)
