@@ -258,7 +258,7 @@ def test_a_closet_light_near_storage() -> None:
     assert finding.measure.min_mm == 152.4
     found = spoken(finding)
     assert found.limit == "1 ft; 6 in."
-    assert "6 in. minimum from the storage space: surface-mounted fluorescent and" in found.says
+    assert "Minimum to the storage space: 1 ft for surface-mounted incandescent and" in found.says
 
 
 def test_no_typed_word_and_no_list_is_a_fact() -> None:

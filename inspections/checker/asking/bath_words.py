@@ -68,6 +68,11 @@ def least(limit_mm: float) -> Length:
     return Length(limit_mm, limit_rounding(Comparator.AT_LEAST))
 
 
+def space_end(up_mm: float) -> Length:
+    """How far up the space goes, which a height must exceed: rounded so that the next one does."""
+    return Length(up_mm, Rounding.DOWN)
+
+
 def between(away_mm: float, low_mm: float, high_mm: float) -> Length:
     """A distance that meets one limit and not the other, rounded away from the nearer of both."""
     rounding = Rounding.DOWN

@@ -43,7 +43,8 @@ MOUNTING = message(f"{NAME}.mounting", "how light {box} is mounted")
 LAMP = message(f"{NAME}.lamp", "the lamp of light {box}")
 DISTANCE = message(f"{NAME}.distance", "how far light {box} is from the storage space")
 VERIFY = message(f"{NAME}.verify", "No pendants; lights are on the ceiling or above the door.")
-VERIFY_CLEAR = message(f"{NAME}.verify-clear", "{limit} minimum from the storage space: {kinds}.")
+VERIFY_CLEAR = message(f"{NAME}.verify-clear", "Minimum to the storage space: {limits}.")
+FOR = message(f"{NAME}.for", "{limit} for {kinds}")
 TAPE = message(f"{NAME}.tape", "from the light to the storage space")
 NEAR_FIX = message(f"{NAME}.near.remedy", "Move it farther from the shelves and the rod.")
 HANGS_FIX = message(f"{NAME}.hangs.remedy", "Replace it with a surface-mounted or recessed light.")
@@ -154,11 +155,15 @@ def _room(finding: Finding) -> FindingWords:
             kinds.setdefault(mm, []).append(_kind(mounting, lamp))
     checks = [VERIFY()]
     limits = []
+    said = []
     for mm in sorted(kinds, reverse=True):
         limit = Length(mm, limit_rounding(Comparator.AT_LEAST))
-        checks.append(VERIFY_CLEAR(limit=limit, kinds=Listed(tuple(kinds[mm]))))
         limits.append(limit)
-    return room_words(finding.facts, checks, Joined(tuple(limits), "; ") if limits else "")
+        said.append(FOR(limit=limit, kinds=Listed(tuple(kinds[mm]))))
+    if not said:
+        return room_words(finding.facts, checks)
+    checks.append(VERIFY_CLEAR(limits=Joined(tuple(said), "; ")))
+    return room_words(finding.facts, checks, Joined(tuple(limits), "; "))
 
 
 def _least(finding: HasFigures) -> float | None:

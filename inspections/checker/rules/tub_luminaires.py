@@ -17,6 +17,7 @@ from inspections.checker.asking.bath_words import (
     least,
     not_recorded,
     rise_text,
+    space_end,
     touches,
 )
 from inspections.checker.asking.bath_zones import (
@@ -85,7 +86,7 @@ def tell(finding: Finding) -> FindingWords:
     """What hangs there and how far it is from the tub or shower that decides."""
     facts = finding.facts
     if isinstance(facts, RoomFacts):
-        out, up = (least(limit.value) for limit in finding.limits)
+        out, up = least(finding.limits[0].value), space_end(finding.limits[1].value)
         return room_words(facts, (VERIFY(out=out, up=up),), Joined((out, up), "; "))
     limit = least(facts.within_mm)
     working = tuple(_working(facts))
@@ -100,7 +101,7 @@ def tell(finding: Finding) -> FindingWords:
             remedy = MOVE()
     figure = away_text(each)
     if _by_height(each):
-        figure, limit = rise_text(each, facts.height_mm, facts.up_mm), least(facts.up_mm)
+        figure, limit = rise_text(each, facts.height_mm, facts.up_mm), space_end(facts.up_mm)
     return FindingWords(_says(facts, each), figure, limit, working, remedy)
 
 
@@ -113,7 +114,7 @@ def _says(facts: OverTub, each: Beside) -> Text:
     what, fixture = WHAT[facts.what](box=facts.box), fixture_text(each)
     if _by_height(each):
         rise = rise_text(each, facts.height_mm or 0.0, facts.up_mm)
-        return ABOVE(what=what, rise=rise, fixture=fixture, limit=least(facts.up_mm))
+        return ABOVE(what=what, rise=rise, fixture=fixture, limit=space_end(facts.up_mm))
     if touches(each):
         return OVER(what=what, fixture=fixture)
     limit = least(facts.within_mm)
@@ -122,7 +123,7 @@ def _says(facts: OverTub, each: Beside) -> Text:
 
 def _working(facts: OverTub) -> Iterator[Value]:
     yield from distance_lines(facts.beside, facts.height_mm, facts.up_mm)
-    yield SPACE(out=least(facts.within_mm), up=least(facts.up_mm))
+    yield SPACE(out=least(facts.within_mm), up=space_end(facts.up_mm))
 
 
 @rule(

@@ -20,6 +20,7 @@ from inspections.checker.asking.bath_words import (
     least,
     not_recorded,
     rise_text,
+    space_end,
     touches,
 )
 from inspections.checker.asking.bath_zones import (
@@ -104,7 +105,7 @@ def tell(finding: Finding) -> FindingWords:
     working = (*working, *either_way(facts.box, facts.beside))
     figure: Value = _away(facts, each)
     if each.zone is Zone.ABOVE:
-        figure, limit = rise_text(each, facts.height_mm, facts.up_mm), Length(facts.up_mm)
+        figure, limit = rise_text(each, facts.height_mm, facts.up_mm), space_end(facts.up_mm)
     elif each.zone is Zone.BELOW:
         figure, limit = "", ""
     return FindingWords(_says(facts, each), figure, limit, working, _remedy(facts, each))
@@ -124,7 +125,7 @@ def _says(facts: TubReceptacle, each: Beside) -> Value:
         case Zone.ABOVE:
             up = facts.up_mm or 0.0
             rise = rise_text(each, facts.height_mm or 0.0, up)
-            return ABOVE(box=box, rise=rise, fixture=fixture, limit=Length(up))
+            return ABOVE(box=box, rise=rise, fixture=fixture, limit=space_end(up))
         case Zone.BELOW:
             return BELOW(box=box, fixture=fixture)
         case Zone.SMALL_ROOM:
@@ -171,7 +172,7 @@ def _working(facts: TubReceptacle) -> Iterator[Value]:
         if each.farthest_mm is not None:
             yield CORNER(fixture=fixture_text(each), away=Length(each.farthest_mm, Rounding.DOWN))
     if facts.up_mm is not None and any(each.rim_mm is not None for each in facts.beside):
-        yield SPACE(out=least(facts.within_mm), up=least(facts.up_mm))
+        yield SPACE(out=least(facts.within_mm), up=space_end(facts.up_mm))
 
 
 def _within(finding: HasFigures) -> float | None:
