@@ -12,7 +12,7 @@ from typing import Any
 
 from audit.tables import JobTables, Row
 from audit.times import day_at, days_later, midnight
-from inspections.checker.finding import digest
+from inspections.checker.facts import digest
 
 PASSED, OPEN, FAILING, UNKNOWN = "passed", "open", "failing", "unknown"
 BY_THE_CREW = {"house", "failing", "unknown", "open", "boots"}
@@ -299,6 +299,8 @@ def stage_from_rows(
 def _finish_open(tables: JobTables) -> bool:
     """Whether an item of the finish has not passed."""
     for item in tables.items:
+        if item.found_later:
+            continue
         if item.stage == "finish" and item_stands(item, tables.looks[item.id]) != PASSED:
             return True
     return False

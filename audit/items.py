@@ -16,7 +16,7 @@ from audit.record import RecordRead
 from audit.tables import JobTables, Row
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.check import check
-from inspections.checker.finding import digest
+from inspections.checker.facts import digest
 from inspections.checker.house import Insulation, InsulationKind
 from inspections.checker.load import load_house
 
@@ -65,7 +65,9 @@ def _drawn_anew(tables: JobTables) -> dict[Key, Line]:
     drawn: dict[Key, Line] = {}
     if tables.house:
         for line in check_again_from_rows(tables):
-            drawn[line[:2]] = line
+            rule, subject, area, stage, verdict, fingerprint, *limits = line
+            answers = tables.carried.get((rule, subject, fingerprint), fingerprint)
+            drawn[line[:2]] = (rule, subject, area, stage, verdict, answers, *limits)
     return drawn
 
 
@@ -112,10 +114,13 @@ def put_right(tables: JobTables, drawn: Mapping[Key, Line]) -> None:
             fingerprint=fingerprint,
             measure_min_mm=least,
             measure_max_mm=most,
+            found_later=bool(was and was.found_later),
         )
         if was is None or was.fingerprint != fingerprint:
             tables.looks[item.id] = []
         tables.items.append(item)
+        if item.found_later:
+            continue
         tables.items_by_area.setdefault(areas.get(code), []).append(item)
 
 

@@ -8,7 +8,7 @@ from datetime import datetime
 
 from audit.found import About, Found, difference
 from audit.tables import JobTables, Row
-from inspections.checker.finding import digest
+from inspections.checker.facts import digest
 from inspections.models import RecordEntry
 
 DREW_ITEMS = ("house recorded", "insulation chosen")

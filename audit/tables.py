@@ -36,6 +36,8 @@ class JobTables:
     items_by_area: dict[UUID | None, list[Row]] = field(default_factory=dict)
     other_words: list[Row] = field(default_factory=list)
     """Items whose finding says other than their columns."""
+    carried: dict[tuple[str, str, str], str] = field(default_factory=dict)
+    """The fingerprint that answers belong to, by rule, subject and that of a newer rule."""
     looks: dict[UUID, list[Row]] = field(default_factory=dict)
     """By item: those of its facts as now."""
     photographed: set[UUID] = field(default_factory=set)
@@ -156,12 +158,19 @@ def _read_items(found: dict[UUID, JobTables]) -> None:
         "stage",
         "position",
     )
-    says = ("verdict", "fingerprint", "measure_min_mm", "measure_max_mm")
+    says = ("verdict", "fingerprint", "measure_min_mm", "measure_max_mm", "found_later")
     items = _rows(current.order_by("rule", "subject"), *columns, *says)
     for item in items:
         tables = found[item.job_id]
         tables.items.append(item)
+        if item.found_later:  # by a newer rule, where the wall is released: it holds nothing
+            continue
         tables.items_by_area.setdefault(item.area_id, []).append(item)
+    carried = inspections.CarriedAnswers.objects.filter(item__job__in=found)
+    columns = ("item__job_id", "item__rule", "item__subject", "newer", "fingerprint")
+    for each in _rows(carried.order_by("id"), *columns):
+        key = (each.item__rule, each.item__subject, each.newer)
+        found[each.item__job_id].carried[key] = each.fingerprint
     words = current.annotate(said=KT("finding__verdict"), rests=KT("finding__fingerprint"))
     other = words.exclude(verdict=F("said"), fingerprint=F("rests")).order_by()
     columns = ("job_id", "area__name", "rule", "subject", "verdict", "fingerprint")

@@ -241,6 +241,7 @@ CELERY_BEAT_SCHEDULE = {
         ("notices-tick", "notifications.tick"),
         ("plans-due", "inspections.make_plans_due"),
         ("packs-due", "inspections.make_packs_due"),
+        ("carry-answers", "inspections.carry_answers"),
         ("answers-over", "api.forget_answers"),
         ("audit", "audit.go_on"),
     )
@@ -299,6 +300,10 @@ SPECTACULAR_SETTINGS = {
     "OAS_VERSION": "3.1.1",
     "SERVE_INCLUDE_SCHEMA": False,
     "COMPONENT_SPLIT_REQUEST": True,
+    "POSTPROCESSING_HOOKS": [
+        "drf_spectacular.hooks.postprocess_schema_enums",
+        "api.schema.with_findings",
+    ],
     "SWAGGER_UI_DIST": "SIDECAR",
     "ENUM_NAME_OVERRIDES": {  # two fields of one name with choices of their own
         "InsulationKind": "inspections.models.INSULATIONS",

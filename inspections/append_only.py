@@ -20,6 +20,7 @@ TABLES = (
     "inspections_sitechange",
     "inspections_sitechangeanswer",
     "inspections_withdrawalanswer",
+    "inspections_carriedanswers",
 )
 FIRST = TABLES[:7]
 """Those that the first migration made; a later table comes with a migration of its own."""

@@ -10,6 +10,7 @@ from kombu.exceptions import OperationalError
 from config.sweeps import each_by_itself
 from inspections.days.services import plan_make, plans_due
 from inspections.services.packs import pack_make, packs_due
+from inspections.services.rechecks import answers_carry, jobs_by_older_rules
 from inspections.services.settling import due_settle, settled_or_set_aside
 from jobs.signals import facts_changed, pack_asked, plan_asked
 
@@ -48,6 +49,12 @@ def make_plan(plan_id: str) -> None:
 def make_plans_due() -> int:
     """The sweep: work out every plan whose message was lost or whose worker died."""
     return each_by_itself(plans_due(), plan_make, "plan")
+
+
+@shared_task(name="inspections.carry_answers")
+def carry_answers() -> int:
+    """The sweep after an upgrade: carry answers over to newer rules that say the same."""
+    return each_by_itself(jobs_by_older_rules(), answers_carry, "job")
 
 
 @shared_task(name="inspections.make_pack")

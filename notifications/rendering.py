@@ -66,7 +66,7 @@ def _template(name: str) -> Template:
 
 def message_text(delivery: Delivery, notices: Sequence[Notice]) -> MessageText:
     """The words of a delivery, in its reader's language. Raises MissingValue."""
-    with spoken_to(delivery.person.language):
+    with spoken_to(delivery.person.language, delivery.person.units):
         return _words_of(delivery, notices)
 
 

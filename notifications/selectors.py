@@ -262,5 +262,5 @@ def feed_calendar(token: str) -> bytes | None:
         jobs = jobs.filter(crew_lead=feed.person)
     inspections = Inspection.objects.filter(job__in=jobs).select_related("job__shop")
     inspections = inspections.prefetch_related("events", "areas").order_by("id")
-    with spoken_to(feed.person.language):
+    with spoken_to(feed.person.language, feed.person.units):
         return inspection_calendar(inspections, str(feed))

@@ -5,7 +5,7 @@ from typing import Any
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
-from api.serializers.fields import AnyJson, DaySerializerField, told_each
+from api.serializers.fields import AnyJson, DaySerializerField, SaidJson, told_each
 from inspections.days.selectors import DayOf, plan_work
 from jobs.models import (
     Absence,
@@ -80,7 +80,7 @@ class CrewSerializer(serializers.Serializer[Crew]):
 class DaySerializer(serializers.Serializer[DayOf]):
     """A crew's list for a day, as it is now and as it was last sent."""
 
-    content = AnyJson(allow_null=True)
+    content = SaidJson(allow_null=True)
     number = serializers.IntegerField(source="sent.number", allow_null=True, default=None)
     sent_at = serializers.DateTimeField(source="sent.sent_at", allow_null=True, default=None)
     unsent = serializers.ListField(child=serializers.CharField())

@@ -10,6 +10,8 @@ from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 from rest_framework.serializers import BaseSerializer
 
+from config.languages import say
+from config.messages.stored import is_stored_text
 from inspections.checker.measures import LONGEST_MM
 from jobs.moments import Days, Moments
 
@@ -32,6 +34,30 @@ class LocalTime(serializers.TimeField):
 @extend_schema_field({"type": ["object", "array", "string", "number", "boolean"], "items": {}})
 class AnyJson(serializers.JSONField):
     """Any value of JSON; null only where that is said."""
+
+
+@extend_schema_field({"type": ["object", "array", "string", "number", "boolean"], "items": {}})
+class SaidJson(serializers.JSONField):
+    """JSON in which messages are kept by their id; whoever asks reads them in his language."""
+
+    def to_representation(self, value: Any) -> Any:
+        """The same with every message said."""
+        return _said(value)
+
+
+def _said(value: Any) -> Any:
+    if is_stored_text(value):
+        return say(value)
+    if isinstance(value, dict):
+        return {name: _said(each) for name, each in value.items()}
+    if isinstance(value, list):
+        return [_said(each) for each in value]
+    return value
+
+
+@extend_schema_field({"$ref": "#/components/schemas/Finding"})
+class FindingField(SaidJson):
+    """A finding with the facts that its rule declares, and its messages said."""
 
 
 class MeasureField(serializers.FloatField):

@@ -4,7 +4,7 @@ from typing import Any
 
 from rest_framework import serializers
 
-from api.serializers.fields import AnyJson, GivenMoment, MeasureField
+from api.serializers.fields import FindingField, GivenMoment, MeasureField
 from inspections.checker.measures import Measure
 from inspections.models import (
     HouseRevision,
@@ -100,7 +100,7 @@ class FindingsSerializer(serializers.Serializer[None]):
     amended = serializers.ListField(child=serializers.DictField())
     silent = serializers.ListField(child=serializers.CharField())
     counts = serializers.DictField(child=serializers.IntegerField())
-    findings = serializers.ListField(child=serializers.DictField())
+    findings = serializers.ListField(child=FindingField())
 
 
 class ObservationSerializer(serializers.Serializer[Observation]):
@@ -177,7 +177,7 @@ class ItemSerializer(serializers.Serializer[ChecklistLine]):
     verdict = serializers.CharField(source="item.verdict")
     standing = serializers.ChoiceField(choices=[(s.value, s.value) for s in Standing])
     changed_since = serializers.BooleanField()
-    finding = AnyJson(source="item.finding")
+    finding = FindingField(source="item.finding")
     measure = MeasuredSerializer(source="item.measure", allow_null=True)
     contested = serializers.BooleanField()
     """Whether looks at the same facts differ and none of them answers the other."""

@@ -86,13 +86,17 @@ def measured_in(imperial: bool) -> Iterator[None]:
 
 
 @contextmanager
-def spoken_to(language: str) -> Iterator[None]:
-    """Whatever is said within is said in that language; in English when none is given."""
-    if (language or "en") == get_language():
-        yield
-        return
-    with override(language or "en"):
-        yield
+def spoken_to(language: str, units: str = "") -> Iterator[None]:
+    """Whatever is said within is said in that language and those units.
+
+    In English when none is given, and in feet and inches.
+    """
+    with measured_in(units != "metric"):
+        if (language or "en") == get_language():
+            yield
+            return
+        with override(language or "en"):
+            yield
 
 
 def _chosen(language: str | None = None) -> str:

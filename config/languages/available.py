@@ -28,6 +28,9 @@ UNIT_WORDS = {
     "es": UnitWords("pies", "pulg.", "pulg.³", "pies²", "lb"),
 }
 """What a language calls the units of feet and inches."""
+UNITS = (("imperial", "ft in."), ("metric", "mm"))
+"""Systems of units that a person reads, each by its own sign. The first is what a shop reads where
+nobody chose, in Canada too: the trade measures in inches there."""
 JOINERS = {
     "fr": {": ": "\u00a0: ", " and ": " et ", " or ": " ou ", " to ": " à ", " by ": " sur "},
     "es": {" and ": " y ", " or ": " o ", " to ": " a ", " by ": " por "},

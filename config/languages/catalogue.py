@@ -20,16 +20,22 @@ FOLDER = Path(__file__).parent.parent / "locale"
 
 
 def read_phrases(path: Path) -> dict[str, str]:
-    """Every phrase of a compiled catalogue by its English; plurals are for templates alone."""
+    """Every phrase of a compiled catalogue by its English; plurals are for templates alone.
+
+    What a message says in its own context stands in where no phrase without one is the same.
+    """
     with path.open("rb") as file:
         catalogue = read_mo(file)
     by_id: dict[str, str] = {}
+    in_context: dict[str, str] = {}
     for message in catalogue:
         if not isinstance(message.id, str) or not isinstance(message.string, str):
             continue
         if message.id and message.string and not message.context:
             by_id[message.id] = message.string
-    return by_id
+        elif message.id and message.string:
+            in_context[message.id] = message.string
+    return in_context | by_id
 
 
 def read_catalogue(path: Path) -> Catalog:

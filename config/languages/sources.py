@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from importlib import import_module
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -10,6 +11,7 @@ from babel.messages.extract import extract_python
 from django.utils.translation.template import templatize
 
 from config.environment import ROOT
+from config.messages.message import Message, messages
 
 KEYWORDS = ("gettext", "ngettext", "pgettext", "npgettext", "_")
 SPOKEN = re.compile(r'\bsay\(\s*("(?:[^"\\]|\\.)*")')
@@ -40,6 +42,18 @@ def script_words() -> Iterator[tuple[Path, str, None]]:
     for path in sorted((ROOT / "static" / "js").rglob("*.js")):
         for literal in SPOKEN.findall(path.read_text("utf-8")):
             yield path, literal[1:-1].replace('\\"', '"'), None
+
+
+MESSAGE_MODULES = ("inspections.checker.check",)
+"""What registers every message when it is imported."""
+
+
+def program_messages() -> Iterator[Message]:
+    """Every message that the program registers, by id."""
+    for name in MESSAGE_MODULES:  # not above: settings load this package
+        import_module(name)
+    for _, each in sorted(messages().items()):
+        yield each
 
 
 def schema_words() -> Iterator[tuple[Path, str, str]]:

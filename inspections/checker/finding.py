@@ -28,6 +28,9 @@ class Verdict(StrEnum):
     UNKNOWN = "unknown"
 
 
+TO_DO = message("finding.to-do", "To do: {remedy}")
+
+
 def fault_verdict(faults: Collection[Any], missing: Collection[Any]) -> Verdict:
     """Short by any fault; unknown where none is known and a fact is missing."""
     if faults:
@@ -85,6 +88,10 @@ class Rule:
     """Of its facts: it rises when they change their shape or meaning."""
     facts: Any = None
     """The class or classes of its findings' facts."""
+
+    carries: Callable[[Mapping[str, Any], "Finding"], bool] | None = None
+    """Whether a finding kept by an older version means the same, where verdict, place, limits of
+    the measure and sections do not say it all."""
 
     @property
     def named(self) -> Text:
@@ -218,16 +225,17 @@ def rule(
     tapes: Iterable[Tape] = (),
     facts: Any = None,
     version: int = 2,
+    carries: Callable[[Mapping[str, Any], Finding], bool] | None = None,
 ) -> Callable[[Callable[[Rule, HouseByCode], Iterable[Finding]]], Rule]:
     """Register the decorated function as a rule; it is given the rule itself and the site.
 
     `facts` is the dataclass of what its findings carry, or several joined by `|`.
     """
+    if rule_id in _RULES:
+        raise ValueError(f"two rules are called {rule_id}")
     message(title_id(rule_id), title)
 
     def register(check: Callable[[Rule, HouseByCode], Iterable[Finding]]) -> Rule:
-        if rule_id in _RULES:
-            raise ValueError(f"two rules are called {rule_id}")
         made = Rule(
             rule_id,
             topic,
@@ -240,6 +248,7 @@ def rule(
             tuple(tapes),
             version,
             facts,
+            carries,
         )
         _RULES[rule_id] = made
         return made
@@ -250,3 +259,9 @@ def rule(
 def rules() -> Mapping[str, Rule]:
     """Every registered rule by id."""
     return _RULES
+
+
+def rules_digest() -> str:
+    """What stands for the rules of this program: each by its id and the version of its facts."""
+    versions = sorted((rule.id, rule.version) for rule in _RULES.values())
+    return digest(versions)

@@ -24,6 +24,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from .facts import digest, facts_json
 from .units import to_inner_unit
 
 HERE = Path(__file__).parent / "rulebooks"
@@ -95,6 +96,12 @@ class Rulebook:
         for name, limit in self.limits.items():
             self._values[name] = limit.value
             self._by_rule.setdefault(name.partition(".")[0], []).append(limit)
+
+    @property
+    def digest(self) -> str:
+        """What stands for its limits with their amendments: another when one of them is."""
+        values = sorted((name, facts_json(limit.value)) for name, limit in self.limits.items())
+        return digest(values)
 
     def get(self, name: str) -> Limit | None:
         """The limit of that name, or None where this code has none."""

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 from django.utils import timezone
 
-from inspections.checker.finding import digest
+from inspections.checker.facts import digest
 from inspections.conclusions.items import ItemRow
 from inspections.conclusions.job_facts import JobRows, finish_open
 from inspections.models import Acceptance, Answer, AreaStanding, CoverRelease

@@ -40,7 +40,7 @@ Span = tuple[datetime, datetime]
 
 def _items(stage: Item.Stage, within: str, column: str) -> Prepared[tuple[Any, ...]]:
     def build(ids: list[UUID]) -> Any:
-        items = Item.objects.filter(**{within: ids}, current=True, stage=stage)
+        items = Item.objects.filter(**{within: ids}, current=True, stage=stage, found_later=False)
         columns = (column, "rule", "subject", "fingerprint", *STANDING_COLUMNS)
         return items_with_seen(items).order_by("rule", "subject", "id").values_list(*columns)
 

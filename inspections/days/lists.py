@@ -7,6 +7,7 @@ from itertools import groupby
 from typing import Any
 from uuid import UUID
 
+from inspections.checker.stored_finding import in_english
 from inspections.conclusions.signs import area_sign, job_age
 from inspections.days.gather import PlanningRows, booked_window, planning_rows
 from inspections.days.problem import (
@@ -46,11 +47,12 @@ class Work:
 class ToCorrect:
     """Something open: an item that fails, or a deficiency that was called."""
 
-    where: str
-    says: str
-    remedy: str
+    where: Any
+    says: Any
+    remedy: Any
     source: str
-    figure: str = ""
+    figure: Any = ""
+    """Where, what, what to do and the working: messages as they are stored, or plain text."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -290,7 +292,9 @@ class _Drawing:
             )  # fmt: skip
         for item in self.facts.failing.get(area.id, ()):
             finding = item.finding
-            figure = "; ".join(finding.get("working", ()))
+            figure = ""
+            if finding.get("working"):
+                figure = {"join": finding["working"], "between": "; "}
             source = f"{finding['edition']} {finding['section']}"
             yield ToCorrect(finding["where"], finding["says"], finding["remedy"], source, figure)
 
@@ -339,7 +343,8 @@ def _lines(content: dict[str, Any]) -> list[str]:
         for inspection in house["inspections"]:
             lines.append(f"{job}: {inspection}")
         for each in house["corrections"]:
-            lines.append(f"{job}: mend {each['where']}: {each['says']}")
+            where, says = in_english(each["where"]), in_english(each["says"])
+            lines.append(f"{job}: mend {where}: {says}")
         for thing in house["bring"]:
             lines.append(f"{job}: bring {thing}")
         for each in house["leave_alone"]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from itertools import pairwise
+from typing import Any
 from xml.etree import ElementTree as Tree
 
 from inspections.checker.finding import Finding, Verdict
@@ -39,7 +40,7 @@ def _rooms_drawn(house: House, storey: str) -> list[Room]:
     return rooms
 
 
-Say = Callable[[str], str]
+Say = Callable[[Any], str]
 """How a sentence is said to whoever looks at the plan."""
 
 

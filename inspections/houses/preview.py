@@ -11,6 +11,7 @@ from inspections.checker.finding import Finding, Verdict
 from inspections.checker.house import House
 from inspections.checker.load import load_house
 from inspections.checker.rulebook import RulebookFault
+from inspections.checker.stored_finding import in_english
 from inspections.checker.workbook import house_json
 from inspections.conclusions.items import items_with_seen
 from inspections.houses.amendments import rulebook_of_shop
@@ -87,7 +88,9 @@ def _opened(items: "Sequence[SeenItem]", findings: Sequence[Finding]) -> list[st
     opened: list[str] = []
     for item in items:
         if item.seen == Seen.PASS and fingerprints.get(_item_key(item)) != item.fingerprint:
-            opened.append(f"{item.finding['title']}: {item.finding['where']}")
+            opened.append(
+                f"{in_english(item.finding['title'])}: {in_english(item.finding['where'])}"
+            )
     return opened
 
 

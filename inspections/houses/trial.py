@@ -136,8 +136,8 @@ def board_line(finding: Finding) -> dict[str, str]:
     return {
         "key": finding.key,
         "verdict": finding.verdict.value,
-        "title": say(finding.rule.title),
-        "where": say(finding.spot.words),
+        "title": say(finding.rule.named),
+        "where": say(finding.spot.text),
         "room": finding.spot.room,
         "subject": finding.subject,
         "says": say(words.says),

@@ -2,6 +2,7 @@
 
 from .amendments import Amendment
 from .audits import AuditedShop, AuditRun
+from .carried import CarriedAnswers
 from .cover_releases import AreaStanding, CoverRelease, JobStanding, WithdrawalAnswer
 from .feed import FeedNumber
 from .houses import HouseRevision, Item, Observation, Outcome
@@ -35,6 +36,7 @@ __all__ = [
     "AreaStanding",
     "AuditRun",
     "AuditedShop",
+    "CarriedAnswers",
     "CoverRelease",
     "Deficiency",
     "DeficiencyPhotograph",

@@ -148,6 +148,8 @@ class JobStanding(models.Model):
     """How often settling failed since it was set aside."""
     try_at = MomentField(null=True, blank=True)
     stage = models.CharField(max_length=30, default="permit")
+    rules = models.CharField(max_length=16, blank=True, default="", db_default="")
+    """The rules by which its items are worded, as their digest; others: they are newer."""
     record_number = models.PositiveIntegerField(default=0)
     record_chain = models.CharField(max_length=64, blank=True)
 

@@ -4,6 +4,7 @@ from django.db import models
 from django.db.models import Q
 
 from inspections.checker.measures import Measure
+from inspections.checker.stored_finding import in_english
 from jobs.models import Area, Job, Person, Record
 from jobs.models.fields import MomentField
 
@@ -19,6 +20,10 @@ class HouseRevision(Record):
     recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
     recorded_at = MomentField()
     why = models.CharField(max_length=200, blank=True)
+    rules = models.CharField(max_length=16, blank=True, default="", db_default="")
+    """The rules that it was checked by, as their digest; empty: before that was kept."""
+    limits = models.CharField(max_length=16, blank=True, default="", db_default="")
+    """The limits that it was checked by, as the digest of the rulebook with its amendments."""
 
     class Meta:
         ordering = ["number"]
@@ -67,6 +72,8 @@ class Item(Record):
     """Less than this measured is no pass, whatever is tapped."""
     measure_max_mm = models.FloatField(null=True, blank=True)
     """More than this measured is no pass either."""
+    found_later = models.BooleanField(default=False, db_default=False)
+    """Whether a newer rule found it where the wall was released already: it holds nothing."""
 
     class Meta:
         ordering = ["position"]
@@ -90,7 +97,7 @@ class Item(Record):
         """What is measured of it and the limits that a pass is held to; None for nothing."""
         if self.measure_min_mm is None and self.measure_max_mm is None:
             return None
-        what = self.measure_what or self.finding["title"]
+        what = self.measure_what or in_english(self.finding["title"])
         return Measure(what, self.measure_min_mm, self.measure_max_mm)
 
 

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 
 from django.utils import timezone
 
+from inspections.checker.stored_finding import in_english
 from inspections.conclusions.areas import permit_of, today_at
 from inspections.conclusions.items import items_with_seen, standing_of
 from inspections.conclusions.job_facts import JobRows
@@ -54,8 +55,9 @@ def _failing(revision: HouseRevision, circuits: Iterable[str]) -> dict[str, list
     for item in items_with_seen(items).order_by("position", "id"):
         if standing_of(item.verdict, item.seen) is Standing.FAILING:
             titles = found.setdefault(of_subject[item.subject], [])
-            if item.finding["title"] not in titles:
-                titles.append(item.finding["title"])
+            title = in_english(item.finding["title"])
+            if title not in titles:
+                titles.append(title)
     return found
 
 

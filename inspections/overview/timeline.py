@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from itertools import groupby
 
+from inspections.checker.stored_finding import in_english
 from inspections.conclusions.areas import today_at
 from inspections.models import (
     Acceptance,
@@ -69,7 +70,7 @@ def _observations(area: Area) -> Iterator[Happened]:
 
     for (_, by, outcome), group in groupby(seen.order_by("seen_at", "id"), alike):
         looks = list(group)
-        titles = dict.fromkeys(each.item.finding["title"] for each in looks)
+        titles = dict.fromkeys(in_english(each.item.finding["title"]) for each in looks)
         word = SEEN_WORDS[outcome]
         items = "items"
         if len(looks) == 1:
@@ -81,7 +82,9 @@ def _observations(area: Area) -> Iterator[Happened]:
 
 def _photographs(area: Area) -> Iterator[Happened]:
     for each in Photograph.objects.filter(item__area=area).select_related("item", "taken_by"):
-        what = f"Photographed: {each.item.finding['title']}, {each.item.finding['where']}."
+        finding = each.item.finding
+        title, where = in_english(finding["title"]), in_english(finding["where"])
+        what = f"Photographed: {title}, {where}."
         yield Happened(each.recorded_at, what, str(each.taken_by))
     of_deficiencies = DeficiencyPhotograph.objects.filter(deficiency__area=area)
     for called in of_deficiencies.select_related("deficiency", "taken_by"):

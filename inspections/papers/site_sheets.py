@@ -6,6 +6,7 @@ from datetime import datetime
 from enum import StrEnum
 from itertools import groupby
 
+from config.languages import say
 from config.languages.own_words import Typed
 from inspections.conclusions.areas import today_at
 from inspections.houses.take_off import AreaStuff, HouseStuff, house_stuff
@@ -109,11 +110,11 @@ def _correction_row(line: ChecklistLine) -> DocumentRow:
     seen = None
     if line.latest and not line.changed_since:
         seen = line.latest
-    under = [finding["where"]]
+    under = [say(finding["where"])]
     if seen and seen.note:
         under.append(Typed(f"{seen.seen_by}: {seen.note}"))
-    cells = (finding["says"], finding["figure"], finding["limit"], finding["remedy"])
-    return DocumentRow(cells, "short" if failed else "unknown", tuple(under))
+    cells = [say(finding[name]) for name in ("says", "figure", "limit", "remedy")]
+    return DocumentRow(tuple(cells), "short" if failed else "unknown", tuple(under))
 
 
 def _open_deficiencies(job: Job) -> Iterator[Deficiency]:

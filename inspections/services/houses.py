@@ -7,15 +7,16 @@ from django.utils import timezone
 
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.check import check
-from inspections.checker.finding import Finding, digest
+from inspections.checker.facts import digest
+from inspections.checker.finding import Finding, rules_digest
 from inspections.checker.house import House
 from inspections.checker.load import load_house
 from inspections.checker.measures import Measure
 from inspections.checker.rulebook import RulebookFault
+from inspections.checker.stored_finding import stored_finding
 from inspections.checker.workbook import house_json
 from inspections.houses.amendments import shop_overlay
-from inspections.models import HouseRevision, Item
-from inspections.papers.report.as_json import finding_json
+from inspections.models import CarriedAnswers, HouseRevision, Item, JobStanding
 from inspections.selectors import insulated
 from inspections.services.facts import changing_facts, lock_job
 from jobs.access import require_role
@@ -71,9 +72,12 @@ def house_record(
                 recorded_by=actor,
                 recorded_at=timezone.now(),
                 why=why,
+                rules=rules_digest(),
+                limits=book.digest,
             )
             items_follow(job, {area.code: area for area in change.areas}, findings)
             change.detail = _recorded_detail(revision, checked, findings)
+        JobStanding.objects.filter(job=job).update(rules=rules_digest())
     return revision
 
 
@@ -94,7 +98,7 @@ def _recorded_detail(
 ) -> dict[str, object]:
     """What the record keeps of a revision."""
     return {
-        "items": drawn_digest(findings),
+        "items": drawn_digest(findings, revision.job),
         "insulation": insulation_words(checked),
         "revision": revision.number,
         "rulebook": revision.rulebook,
@@ -108,24 +112,49 @@ def _areas_follow(job: Job, house: House) -> None:
         Area.objects.update_or_create(job=job, code=area.id, defaults={"name": area.name})
 
 
-def items_follow(job: Job, areas: dict[str, Area], findings: list[Finding]) -> None:
-    """Make the job's items say what the findings say; one whose subject is gone is retired."""
+def items_follow(
+    job: Job,
+    areas: dict[str, Area],
+    findings: Sequence[Finding],
+    *,
+    found_later: frozenset[tuple[str, str]] = frozenset(),
+    only: frozenset[tuple[str, str]] | None = None,
+) -> None:
+    """Make the job's items say what the findings say; one whose subject is gone is retired.
+
+    `found_later` names those that a newer rule found where the wall is released. With `only`,
+    items of other keys stay as they are.
+    """
     kept = {(item.rule, item.subject): item for item in job.items.all()}
+    keys = answer_keys(job)
     current = []
     for position, finding in enumerate(findings):
-        had = kept.get((finding.rule.id, finding.subject))
-        item = _item_of(job, areas[finding.spot.area], finding)
-        if had:
-            item.id = had.id
-        else:
-            item.id = None
+        key = (finding.rule.id, finding.subject)
+        had = kept.get(key)
+        if only is not None and key not in only:
+            if had:
+                current.append(had)
+            continue
+        answers = keys.get((*key, finding.fingerprint), finding.fingerprint)
+        item = item_of(job, areas[finding.spot.area], finding, answers)
+        item.id = had.id if had else None
         item.position = position
+        item.found_later = key in found_later
         current.append(item)
-    _write_items(current, kept)
+    write_items(current, kept)
+    retire(kept, current)
 
 
-def _item_of(job: Job, area: Area, finding: Finding) -> Item:
-    """The item that says what a finding says."""
+def answer_keys(job: Job) -> dict[tuple[str, str, str], str]:
+    """The fingerprint that answers belong to, by rule, subject and that of a newer rule."""
+    keys: dict[tuple[str, str, str], str] = {}
+    for each in CarriedAnswers.objects.filter(item__job=job).select_related("item"):
+        keys[(each.item.rule, each.item.subject, each.newer)] = each.fingerprint
+    return keys
+
+
+def item_of(job: Job, area: Area, finding: Finding, answers: str) -> Item:
+    """The item that says what a finding says; `answers` is what its answers belong to."""
     measure = finding.measure
     return Item(
         job=job,
@@ -135,8 +164,8 @@ def _item_of(job: Job, area: Area, finding: Finding) -> Item:
         stage=finding.rule.stage,
         current=True,
         verdict=finding.verdict,
-        fingerprint=finding.fingerprint,
-        finding=finding_json(finding),
+        fingerprint=answers,
+        finding=stored_finding(finding) | {"fingerprint": answers},
         measure_what=measure.what if measure else "",
         measure_min_mm=measure.min_mm if measure else None,
         measure_max_mm=measure.max_mm if measure else None,
@@ -154,24 +183,27 @@ COPIED = (
     "measure_what",
     "measure_min_mm",
     "measure_max_mm",
+    "found_later",
 )
 """The columns of an item that are a copy of its finding."""
 
 
-def drawn_digest(findings: Sequence[Finding]) -> str:
+def drawn_digest(findings: Sequence[Finding], job: Job) -> str:
     """What the record keeps of the items that were drawn from findings.
 
     By it the auditor tells items that were changed since from those of a house that was checked by
     older rules.
     """
+    keys = answer_keys(job)
     lines = []
     for each in findings:
+        answers = keys.get((each.rule.id, each.subject, each.fingerprint), each.fingerprint)
         place = (each.rule.id, each.subject, each.spot.area, each.rule.stage)
         tape = each.measure or Measure("")
         limits = []
         for mm in (tape.min_mm, tape.max_mm):
             limits.append(mm if mm is None else float(mm))
-        lines.append([*place, each.verdict.value, each.fingerprint, *limits])
+        lines.append([*place, each.verdict.value, answers, *limits])
     return digest(sorted(lines, key=lambda line: line[:2]))
 
 
@@ -183,8 +215,8 @@ def insulation_words(house: House) -> str:
     return ""
 
 
-def _write_items(current: list[Item], kept: dict[tuple[str, str], Item]) -> None:
-    """Write the items that are new or say something else than before, and retire the rest."""
+def write_items(current: list[Item], kept: dict[tuple[str, str], Item]) -> None:
+    """Write the items that are new or say something else than before."""
     new: list[Item] = []
     for item in current:
         if item.id is None:
@@ -199,6 +231,10 @@ def _write_items(current: list[Item], kept: dict[tuple[str, str], Item]) -> None
         ):
             changed.append(item)
     Item.objects.bulk_update(changed, COPIED, batch_size=200)
+
+
+def retire(kept: dict[tuple[str, str], Item], current: list[Item]) -> None:
+    """Let those that no finding is about any more be no part of the house."""
     current_keys = set()
     for item in current:
         current_keys.add((item.rule, item.subject))

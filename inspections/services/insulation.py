@@ -4,6 +4,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from inspections.checker.check import check
+from inspections.checker.finding import Finding
 from inspections.models import InsulationChoice
 from inspections.selectors import house_of, latest_revision
 from inspections.services.facts import changing_facts, lock_job
@@ -22,6 +23,7 @@ def insulation_choose(
     require_role(actor, job.shop, Role.OFFICE, Role.CREW_LEAD, Role.BUILDER)
     with transaction.atomic():
         lock_job(job.id)
+        before = _findings(job)
         with changing_facts(actor, "insulation chosen", job.id) as change:
             choice = InsulationChoice(
                 job=job,
@@ -39,7 +41,27 @@ def insulation_choose(
                     areas[area.code] = area
                 house, book = house_of(revision)
                 findings = check(house, book)
-                items_follow(job, areas, findings)
-                change.detail |= {"revision": revision.number, "items": drawn_digest(findings)}
+                items_follow(job, areas, findings, only=_turned_on(before, findings))
+                digest = drawn_digest(findings, job)
+                change.detail |= {"revision": revision.number, "items": digest}
                 change.detail["insulation"] = insulation_words(house)
     return choice
+
+
+def _findings(job: Job) -> list[Finding]:
+    """What today's rules say of the house with the insulation as it was."""
+    revision = latest_revision(job)
+    if revision is None:
+        return []
+    return check(*house_of(revision))
+
+
+def _turned_on(before: list[Finding], after: list[Finding]) -> frozenset[tuple[str, str]]:
+    """What the choice changes: a newer program rechecks nothing else in silence."""
+    was = {finding.key: finding.fingerprint for finding in before}
+    now = {finding.key: finding.fingerprint for finding in after}
+    turned = set()
+    for finding in (*before, *after):
+        if was.get(finding.key) != now.get(finding.key):
+            turned.add((finding.rule.id, finding.subject))
+    return frozenset(turned)

@@ -10,6 +10,7 @@ from django.db.models import Max
 from django.utils import timezone
 
 from inspections.checker.measures import LONGEST_MM
+from inspections.checker.stored_finding import in_english
 from inspections.conclusions.items import NOTHING_SEEN, counted_look
 from inspections.conclusions.undo import why_not_undone
 from inspections.models import Item, Observation, Outcome
@@ -168,7 +169,7 @@ def _refuse_changed_facts(item: Item, shown: Mapping[UUID, str]) -> None:
     """Raise FactsChanged when other facts of the item were looked at than stand now."""
     if shown.get(item.id, item.fingerprint) != item.fingerprint:
         raise FactsChanged(
-            f"{item.finding['title']}: the house has changed since this was shown. "
+            f"{in_english(item.finding['title'])}: the house has changed since this was shown. "
             "Nothing was recorded; look at it as it is now."
         )
 
@@ -271,5 +272,5 @@ def refuse_empty_pass(item: Item, outcome: Outcome) -> None:
             "This item is no longer part of the house; look at the checklist again."
         )
     if outcome == Outcome.PASS and item.verdict in ("short", "unknown"):
-        remedy = item.finding.get("remedy") or "record what was changed or measured"
+        remedy = in_english(item.finding.get("remedy") or "record what was changed or measured")
         raise NothingToPass(f"A tick cannot pass this: {remedy}")

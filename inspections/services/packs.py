@@ -73,7 +73,7 @@ def _bind(pack: Pack) -> None:
     for number, (name, make) in enumerate(parts):
         pack.part, pack.done = name, number
         pack.save(update_fields=["parts", "part", "done"])
-        with spoken_to(pack.asked_by.language):
+        with spoken_to(pack.asked_by.language, pack.asked_by.units):
             made.append((say(name), make()))
     pack.content, pack.state = bundle_pdf(made), Pack.State.MADE
     pack.part, pack.done = "", len(parts)

@@ -7,7 +7,7 @@ from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models import Q
 
-from config.languages.available import LANGUAGES
+from config.languages.available import LANGUAGES, UNITS
 
 from .base import Record
 
@@ -73,6 +73,8 @@ class Person(AbstractUser):
         max_length=5, blank=True, choices=LANGUAGES, default="", db_default=""
     )
     """What the person reads; empty: whatever the browser asks for, and English by mail."""
+    units = models.CharField(max_length=10, blank=True, choices=UNITS, default="", db_default="")
+    """What the person measures in; empty: feet and inches."""
 
     class Meta(AbstractUser.Meta):
         ordering = ["id"]

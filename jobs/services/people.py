@@ -20,12 +20,23 @@ GOOD_FOR = timedelta(days=14)
 def language_set(actor: Person, *, language: str) -> Person:
     """The language that a person reads. Raises ValidationError for one that is not spoken here."""
     actor.language = language
+    return _wish_kept(actor, "language")
+
+
+def units_set(actor: Person, *, units: str) -> Person:
+    """The units that a person measures in. Raises ValidationError for others than are known."""
+    actor.units = units
+    return _wish_kept(actor, "units")
+
+
+def _wish_kept(actor: Person, name: str) -> Person:
+    """Keep one of a person's own wishes, checked by itself."""
     exclude = []
     for f in Person._meta.fields:
-        if f.name != "language":
+        if f.name != name:
             exclude.append(f.name)
     actor.clean_fields(exclude=exclude)
-    actor.save(update_fields=["language"])
+    actor.save(update_fields=[name])
     return actor
 
 

@@ -156,7 +156,7 @@ def _attach_inspection(
     """Let the reader's calendar follow an inspection; mail programs act on one message alone."""
     if notice.inspection is None:
         return
-    with spoken_to(delivery.person.language):
+    with spoken_to(delivery.person.language, delivery.person.units):
         made = invitation(notice.inspection, delivery.address)
     if made is None:
         return

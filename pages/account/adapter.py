@@ -97,7 +97,7 @@ class AccountAdapter(DefaultAccountAdapter):
         assert isinstance(user, Person)
         path = urlsplit(context["password_reset_url"]).path
         context = context | {"password_reset_url": settings.SITE_URL + path}
-        with spoken_to(user.language):
+        with spoken_to(user.language, user.units):
             text = render_to_string("account/reset_mail.txt", context)
             subject = say("A new password for Studbay")
             message = letter(email, subject, text)

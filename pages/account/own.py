@@ -91,7 +91,7 @@ def mail(request: SignedIn) -> HttpResponse:
         {"person": str(person.pk), "mail": address, "was": person.email}, salt=SALT
     )
     link = settings.SITE_URL + reverse("mail-kept", args=[token])
-    with spoken_to(person.language):
+    with spoken_to(person.language, person.units):
         text = render_to_string("account/mail_kept.txt", {"person": person, "link": link})
         letter(address, say("Keep this address for a lost password"), text).send()
     messages.success(request, "We have sent a link there. Open it, and the address is kept.")

@@ -5,7 +5,8 @@ from dataclasses import replace
 import pytest
 
 from inspections.checker.amendments import load_rulebook
-from inspections.checker.finding import Finding, FindingWords, Verdict, digest, rule, rules
+from inspections.checker.facts import digest
+from inspections.checker.finding import Finding, FindingWords, Verdict, rule, rules
 from inspections.checker.spot import Spot
 from tests.checker.build import findings, house
 
@@ -26,7 +27,7 @@ def test_its_key_is_its_rule_and_subject() -> None:
 def test_its_fingerprint_changes_with_its_facts_and_limits() -> None:
     same = one(spot=Spot("area", "r", ("Main floor", "Room", "elsewhere")))
     assert same.fingerprint == one().fingerprint
-    assert one(data={"fill_ml": 1.1}).fingerprint != one().fingerprint
+    assert one(facts={"fill_ml": 1.1}).fingerprint != one().fingerprint
     assert one(limits=(replace(LIMIT, value=3),)).fingerprint != one().fingerprint
     assert one(subject="c").fingerprint != one().fingerprint
 

@@ -2,12 +2,14 @@
 
 from collections.abc import Iterator
 from functools import cache
+from types import SimpleNamespace
 
 import pytest
 
 from inspections.checker.amendments import load_rulebook
+from inspections.checker.asking.visual import HeldTo, RoomFacts
 from inspections.checker.check import check
-from inspections.checker.finding import Finding, Verdict, rules
+from inspections.checker.finding import Finding, rules
 from inspections.checker.load import load_house
 from inspections.checker.measures import Comparator, Measure, Tape, held_in
 from inspections.checker.rulebook import rulebook_ids
@@ -22,6 +24,13 @@ def findings(book: str) -> list[Finding]:
     """What a rulebook says of each house of the examples."""
     houses = [load_house((EXAMPLES / f"{name}.json").read_bytes()) for name in HOUSES]
     return [found for house in houses for found in check(house, load_rulebook(book))]
+
+
+def held_to(found: Finding) -> frozenset[HeldTo]:
+    """What the parts of a room are held to; nothing where a finding is about one part."""
+    if isinstance(found.facts, RoomFacts):
+        return found.facts.held_to
+    return frozenset()
 
 
 def taped() -> Iterator[tuple[str, Tape]]:
@@ -52,10 +61,8 @@ def test_a_look_that_asks_a_length_has_a_measure(book: str) -> None:
     """So a new rule of points whose look a tape settles declares what the tape is held against."""
     asked = 0
     for found in findings(book):
-        names = found.data.get("asked", {}) if "look" in found.data else ()
-        lengths = [name for name in names if name.endswith("_mm")]
-        to_measure = found.verdict is Verdict.LOOK and "Measure" in found.words.remedy
-        if lengths or to_measure:
+        lengths = [each.name for each in held_to(found) if each.name.endswith("_mm")]
+        if lengths:
             asked += 1
             assert found.measure is not None, (found.key, lengths)
     assert asked > 40
@@ -65,11 +72,11 @@ def test_a_look_that_asks_a_length_has_a_measure(book: str) -> None:
 def test_the_limit_on_an_item_is_the_one_that_its_line_says(book: str) -> None:
     for found in findings(book):
         measure = found.measure
-        if measure is None or found.verdict is not Verdict.LOOK or "look" not in found.data:
+        limits = {each.limit for each in held_to(found)}
+        if measure is None or not limits:
             continue
         (limit,) = {measure.min_mm, measure.max_mm} - {None}
-        if found.data["asked"]:
-            assert limit in found.data["asked"].values(), found.key
+        assert limit in limits, found.key
 
 
 @pytest.mark.parametrize("book", rulebook_ids())
@@ -77,7 +84,7 @@ def test_a_figure_that_the_rule_itself_passes_contradicts_nothing(book: str) -> 
     """Of one part the measure and the figures agree, since both are held against one limit."""
     compared = 0
     for found in findings(book):
-        points = {p.name: p for p in found.data.get("points", ())}
+        points = {p.name: p for p in getattr(found.facts, "points", ())}
         tape = next((t for t in found.rule.tapes if t.limit in points), None)
         if tape is None or points[tape.limit].found is None:
             continue
@@ -90,7 +97,7 @@ def test_a_figure_that_the_rule_itself_passes_contradicts_nothing(book: str) -> 
 
 def test_what_is_measured_is_no_part_of_the_fingerprint() -> None:
     found = next(each for each in findings("cec-2021") if each.rule.id == "free-conductors")
-    assert "tape" not in str(found.data)
+    assert "tape" not in str(found.facts)
     assert found.measure == Measure("free conductor", min_mm=150)
 
 
@@ -120,7 +127,8 @@ def test_a_figure_against_its_limit_in_words(measure: Measure, mm: float | None,
 
 def test_a_limit_that_asks_nothing_is_no_measure() -> None:
     class Found:
-        data = {"asked": 0, "none": None}
+        facts = SimpleNamespace(asked=0, none=None)
+        limits = ()
 
     at_least = Tape("gap", Comparator.AT_LEAST, "gap_mm", held_in("asked"))
     assert at_least.of(Found()) is None

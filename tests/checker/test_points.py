@@ -2,6 +2,7 @@
 
 import pytest
 
+from config.messages.saying import said
 from inspections.checker.asking.loose_points import (
     Asked,
     Point,
@@ -72,16 +73,14 @@ def test_a_short_point_is_told_alone_and_a_look_says_only_what_is_missing() -> N
     )
     found = findings(made, "nec-2023")
     short = found["free-conductors:b"].words
-    assert short.says == (
-        "Conductor outside the opening: 50 mm (1 15/16 in), at least 76.2 mm (3 in) asked."
-    )
-    assert short.figure == "50 mm (1 15/16 in)"
-    assert short.working[0].startswith("free conductor: 160 mm")
+    assert said(short.says) == "Conductors reach 1 15/16 in. outside box b; 3 in. minimum."
+    assert said(short.figure) == "1 15/16 in."
+    assert said(short.working[0]).startswith("Box b has 6 5/16 in. of free conductor")
     look = found["free-conductors:room:r"]
-    assert look.words.says == (
-        "Look at c and d: conductor outside the opening at least 76.2 mm (3 in)."
+    assert said(look.words.says) == (
+        "Conductors reach 3 in. or more outside small openings. (2 boxes here)"
     )
-    assert look.words.working[0] == "not recorded of c and d"
+    assert said(look.words.working[0]) == "not recorded yet: box c and box d"
 
 
 def test_a_look_opens_again_when_its_box_moves_and_not_otherwise() -> None:

@@ -271,7 +271,7 @@ PAGES: dict[str, list[Body]] = {
     "drive-times": [sent("o", {"table": "yard,Lot 16,12"})],
     "crew-place": [sent("o", _person)],
     "crew-day-send": [sent("l", {"day": DAY})],
-    "language": [sent("o", {"language": "fr"})],
+    "language": [sent("o", {"language": "fr"}), sent("o", {"units": "metric"})],
     "habits": [sent("o", {"time_zone": "America/Halifax"})],
     "wish": [sent("o", WAYS)],
     "address-new": [sent("o", {"channel": "email", "target": "second@studbay.example"})],

@@ -43,6 +43,9 @@ def holds_to(report: dict[str, Any], folder: Path) -> None:
         assert found["record"] == []
         wanted = expected | ANOTHER.get(expected["name"], {})
         assert {name: found[name] for name in wanted} == wanted
+    assert report["by newer rules"] == report["jobs"], "a newer rule reopened what had passed"
+    assert report["carried"]
+    assert report["left"] == 0
     queue = json.loads((folder / "queue.json").read_text("utf-8"))
     assert [each["id"] for each in report["sent"]] == [each["id"] for each in queue["ticks"]]
     assert {each["state"] for each in report["sent"]} == {"kept"}

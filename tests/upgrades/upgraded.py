@@ -16,6 +16,7 @@ from config.celery import app
 from config.sealing import is_sealed, unseal
 from inspections.models import CoverRelease
 from inspections.record.chain import record_faults
+from inspections.services.rechecks import answers_carry, jobs_by_older_rules, recheck_plan
 from inspections.services.settling import job_settle
 from jobs.models import Job, Person, Shop
 from notifications.services.notices import shop_follow
@@ -135,6 +136,18 @@ def settle() -> None:
         job_settle(job_id)
 
 
+def carry() -> dict[str, Any]:
+    """Carry answers over to the rules of today, as the sweep does; how many items of how many."""
+    carried = 0
+    for job_id in jobs_by_older_rules():
+        carried += answers_carry(job_id)
+    otherwise = {}
+    for job in Job.objects.filter(revisions__isnull=False).distinct():
+        for each in recheck_plan(job):
+            otherwise.setdefault(job.name, []).append([*each.key, each.was, each.now])
+    return {"carried": carried, "otherwise": otherwise, "left": len(jobs_by_older_rules())}
+
+
 def follow() -> None:
     """Draw again who is told of what in each shop."""
     for shop_id in Shop.objects.order_by("id").values_list("id", flat=True):
@@ -149,4 +162,12 @@ def upgrade(queue: dict[str, Any]) -> dict[str, Any]:
     missing = lost(before, tables())
     settle()
     settled = shown()
-    return {"lost": missing, "jobs": settled, "sent": sent(queue)}
+    carried = carry()
+    settle()
+    return {
+        "lost": missing,
+        "jobs": settled,
+        "by newer rules": shown(),
+        "sent": sent(queue),
+        **carried,
+    }

@@ -2,25 +2,43 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.loose_visual import Round, tell_look
+from config.messages.message import message
+from inspections.checker.asking.visual import PartKind, RoomFacts, Round, room_words
 
 from ..finding import Finding, FindingWords, Rule, Scope, rule
 from ..site import HouseByCode
 
 NAME = "bonding-made-up"
+SPLICED = {
+    "NEC": message(
+        f"{NAME}.us",
+        "Equipment grounding conductors are spliced together, "
+        "with a tail to each device and metal box.",
+    ),
+    "CEC": message(
+        f"{NAME}.canada",
+        "Bonding conductors are spliced together, with a tail to each device and metal box.",
+    ),
+}
 
 
 def tell(finding: Finding) -> FindingWords:
     """The boxes of the room to look into."""
-    asked = "bonding conductors joined by a listed connector, with a tail for each device"
-    return tell_look(finding, asked, asked)
+    return room_words(finding.facts, (SPLICED[finding.code](),))
 
 
-@rule(NAME, topic="panel", title="Bonding made up", tell=tell, scope=Scope.ROOM)
+@rule(
+    NAME,
+    topic="panel",
+    title="Bonding made up",
+    tell=tell,
+    scope=Scope.ROOM,
+    facts=RoomFacts,
+)
 def bonding_made_up(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """In every box the bonding conductors are joined to one another, and to a metal box.
 
-    Taking a device out leaves the others bonded. One look for each room covers its boxes.
+    Taking a device out leaves the others bonded. One line for each room covers its boxes.
     """
     limit = site.rulebook.get(f"{NAME}.joined")
     if limit is None or not limit.value:
@@ -28,13 +46,10 @@ def bonding_made_up(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     here = Round(this, site, (limit,))
     for box in site.house.boxes:
         cables = []
-        for e in site.wiring.power_at(box.id):
-            if e.cable.bonding:
-                cables.append(e.cable)
+        for entry in site.wiring.power_at(box.id):
+            if entry.cable.bonding:
+                cables.append(entry.cable.id)
         if cables:
-            ids = []
-            for cable in cables:
-                ids.append(cable.id)
-            facts = (box.material.value, ids)
-            here.wait(box.room, box.id, facts)
-    yield from here.looks()
+            rests_on = (box.material, tuple(sorted(cables)))
+            here.wait(box.room, PartKind.BOX, box.id, rests_on)
+    yield from here.rooms_to_verify()

@@ -1,48 +1,106 @@
 """Boots, or boxes that seal to the vapour barrier, in insulated outside walls."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
-from inspections.checker.asking.loose_visual import (
-    Judged,
-    boxes_judged,
-    measured_finding,
-    tell_look,
-)
+from config.messages.message import Message, message
+from config.messages.values import Value
+from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, STILL_MISSING
+from inspections.checker.asking.visual import Judged, RoomFacts, boxes_judged, room_words
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
-from ..house.boxes import Box, Insulation, OnWall
+from ..house.boxes import Box, Insulation, InsulationKind, OnWall
 from ..site import HouseByCode
 
 NAME = "boots"
-LIMIT = "a boot or an equal barrier"
+BARRIER: Mapping[str, Message] = {
+    "NEC": message(f"{NAME}.air-barrier", "air barrier"),
+    "CEC": message(f"{NAME}.vapour-barrier", "vapour barrier"),
+}
+"""What is kept whole, by the code."""
+KINDS: Mapping[InsulationKind, Message] = {
+    InsulationKind.BATTS: message(f"{NAME}.batts", "batts"),
+    InsulationKind.BLOWN: message(f"{NAME}.blown", "blown insulation"),
+    InsulationKind.SPRAY_FOAM: message(f"{NAME}.spray-foam", "spray foam"),
+    InsulationKind.RIGID: message(f"{NAME}.rigid", "rigid insulation"),
+}
+PIERCED = message(f"{NAME}.pierced", "Box {box} pierces the {barrier} with no boot.")
+SEALED = message(f"{NAME}.sealed", "Box {box} is in a boot or seals to the {barrier}.")
+FOAMED = message(f"{NAME}.foamed", "At box {box} the insulation is the {barrier}.")
+INSTALL = message(f"{NAME}.install", "Install one, or a box that seals, before insulation.")
+RECORD = message(f"{NAME}.record", "Record the insulation, or install a boot and record it.")
+VERIFY = message(f"{NAME}.verify", "Boxes are in boots, or seal to the {barrier}.")
+WHICH = message(f"{NAME}.which", "whether the insulation is the {barrier}")
+BOOT = message(f"{NAME}.boot", "boot, or a box that seals")
+NO_BOOT = message(f"{NAME}.no-boot", "no boot")
+BOOT_MISSING = message(f"{NAME}.boot-missing", "boot")
+IS_BARRIER = message(f"{NAME}.is-barrier", "{insulation}: the {barrier} itself")
+IS_NOT_BARRIER = message(f"{NAME}.is-not-barrier", "{insulation}: not the {barrier}")
+
+
+@dataclass(frozen=True, slots=True)
+class BootFacts:
+    """A box in an outside wall; each fact is None while it is not recorded."""
+
+    box: str
+    boot: bool | None
+    insulation: InsulationKind | None
+    is_barrier: bool | None
 
 
 def tell(finding: Finding) -> FindingWords:
     """The boot, or the insulation that makes it needless."""
-    data = finding.facts
-    if "look" in data:
-        asks = "each stands in a boot or is made to seal, unless the insulation is the barrier"
-        return tell_look(finding, asks, LIMIT)
-    boot, kind = data["boot"], data["insulation"].replace("_", " ")
-    figure = {True: "a boot", False: "no boot", None: "boot not recorded"}[boot]
-    filled = {True: "is", False: "is not", None: "may or may not be"}[data["barrier"]]
-    about = f"{kind or 'insulation not recorded'}: it {filled} itself the vapour barrier"
-    says = {
-        Verdict.MEETS: "The vapour barrier is whole at this box.",
-        Verdict.SHORT: "The box goes through the vapour barrier without a boot.",
-        Verdict.UNKNOWN: "Nobody recorded whether the insulation is itself the vapour barrier.",
-    }[finding.verdict]
-    remedy = {
-        Verdict.SHORT: "Put a boot on it, or a box made to seal, before the wall is insulated.",
-    }.get(finding.verdict, "Record the insulation, or put a boot on the box and record that.")
-    return measured_finding(finding, figure, LIMIT, says, remedy, figure, about)
+    facts = finding.facts
+    barrier = BARRIER[finding.code]()
+    if isinstance(facts, RoomFacts):
+        return room_words(facts, (VERIFY(barrier=barrier),))
+    working = (_boot_line(facts), _insulation_line(facts, barrier))
+    remedy: Value = ""
+    if finding.verdict is Verdict.UNKNOWN:
+        says = NOT_RECORDED(what=WHICH(barrier=barrier))
+        remedy = RECORD()
+    elif finding.verdict is Verdict.SHORT:
+        says = PIERCED(box=facts.box, barrier=barrier)
+        remedy = INSTALL()
+    elif facts.boot:
+        says = SEALED(box=facts.box, barrier=barrier)
+    else:
+        says = FOAMED(box=facts.box, barrier=barrier)
+    return FindingWords(says, working=working, remedy=remedy)
 
 
-@rule(NAME, topic="boxes", title="Boots in outside walls", tell=tell, scope=Scope.ROOM)
+def _boot_line(facts: BootFacts) -> Value:
+    if facts.boot is None:
+        return EITHER_WAY(what=BOOT_MISSING())
+    if facts.boot:
+        return BOOT()
+    return NO_BOOT()
+
+
+def _insulation_line(facts: BootFacts, barrier: Value) -> Value:
+    if facts.insulation is None or facts.is_barrier is None:
+        missing = STILL_MISSING
+        if facts.boot:
+            missing = EITHER_WAY
+        return missing(what=WHICH(barrier=barrier))
+    kind = KINDS[facts.insulation]()
+    if facts.is_barrier:
+        return IS_BARRIER(insulation=kind, barrier=barrier)
+    return IS_NOT_BARRIER(insulation=kind, barrier=barrier)
+
+
+@rule(
+    NAME,
+    topic="boxes",
+    title="Boots in outside walls",
+    tell=tell,
+    scope=Scope.ROOM,
+    facts=BootFacts | RoomFacts,
+)
 def boots(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A box in an insulated outside wall would pierce the air and vapour barrier.
 
-    It stands in a boot, or is made to seal to the barrier, unless the insulation itself is the
+    It is in a boot, or is made to seal to the barrier, unless the insulation itself is the
     barrier. Rooms that nobody heats are left out.
     """
     book = site.rulebook
@@ -64,9 +122,9 @@ def boots(this: Rule, site: HouseByCode) -> Iterator[Finding]:
 
 
 def _judged(box: Box, filled: Insulation | None) -> Judged:
-    barrier = None
+    kind, barrier = None, None
     if filled:
-        barrier = filled.vapour_barrier
+        kind, barrier = filled.kind, filled.vapour_barrier
     verdict = Verdict.SHORT
     if barrier is None:
         verdict = Verdict.UNKNOWN
@@ -74,7 +132,4 @@ def _judged(box: Box, filled: Insulation | None) -> Judged:
         verdict = Verdict.MEETS
     elif box.boot is None:
         verdict = Verdict.LOOK
-    kind = ""
-    if filled:
-        kind = filled.kind.value
-    return verdict, {"boot": box.boot, "insulation": kind, "barrier": barrier}
+    return verdict, BootFacts(box.id, box.boot, kind, barrier)

@@ -2,8 +2,15 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.loose_points import Asked, is_so, judged, teller
-from inspections.checker.asking.loose_visual import Judged, boxes_judged
+from inspections.checker.asking.points import (
+    PointsFacts,
+    PointWords,
+    is_so,
+    judged,
+    point_words,
+    teller,
+)
+from inspections.checker.asking.visual import Judged, boxes_judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, DeviceKind
@@ -13,12 +20,17 @@ NAME = "communications-boxes"
 OUTLETS = frozenset({DeviceKind.DATA, DeviceKind.COAX, DeviceKind.PHONE})
 MIXED = OUTLETS | {DeviceKind.RECEPTACLE, DeviceKind.SWITCH, DeviceKind.DIMMER}
 """Devices that tell which of the two a box is for."""
-WORDS = {
-    "barrier": Asked(
-        "a barrier between power and communications in one box",
-        "Give the communication cable a box of its own, or put in a barrier.",
-    ),
-}
+WORDS = point_words(
+    NAME,
+    {
+        "barrier": PointWords(
+            wrong="Box {part} holds power and communications with no barrier.",
+            ok="Box {part} has a barrier between power and communications.",
+            missing="whether box {part} has a barrier between power and communications",
+            remedy="Install a barrier, or a second box.",
+        ),
+    },
+)
 
 
 @rule(
@@ -27,18 +39,20 @@ WORDS = {
     title="Communications in boxes of their own",
     tell=teller(WORDS),
     scope=Scope.ROOM,
+    facts=PointsFacts,
 )
 def communications_boxes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
-    """Communication cables share no box with power, unless a barrier parts them.
+    """Communication cables share no box with power, unless a barrier separates them.
 
-    Drawn from the cables that enter each box and from the devices in it.
+    Known from the cables that enter each box and from the devices in it.
     """
     limit = site.rulebook.get(f"{NAME}.barrier")
     if limit is None or not limit.value:
         return
 
     def judge(box: Box) -> Judged:
-        return judged([is_so("barrier", box.barrier, eyes=False)])
+        parted = is_so("barrier", box.barrier)
+        return judged(PointsFacts(box.id, (parted,)), not_by_eye=("barrier",))
 
     boxes = (box for box in site.house.boxes if _shared(site, box))
     yield from boxes_judged(this, site, boxes, judge, (limit,))

@@ -1,32 +1,62 @@
 """Communication cables that cross power cables."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from inspections.checker.asking.loose_points import Asked, at_least, judged, teller
-from inspections.checker.asking.loose_visual import Round
+from config.messages.message import message
+from config.messages.values import Ratio, Value
+from inspections.checker.asking.points import at_least, figure_rounding, limit_rounding
+from inspections.checker.asking.visual import Round
 
-from ..finding import Finding, Rule, Scope, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..measures import Comparator
 from ..site import HouseByCode
 
 NAME = "communications-crossing"
-WORDS = {
-    "crossing_deg": Asked(
-        "degrees at which they cross", "Turn it so that it crosses square.", "at least"
-    ),
-}
+DEGREES = message(f"{NAME}.degrees", "{n}°")
+CROSSES = message(
+    f"{NAME}.crosses", "Cable {cable} crosses power cable {power} at {figure}; {limit} minimum."
+)
+ANGLE = message(f"{NAME}.angle", "angle {figure}, {limit} minimum")
+REMEDY = message(f"{NAME}.remedy", "Re-run it at a right angle.")
+
+
+@dataclass(frozen=True, slots=True)
+class CrossingFacts:
+    """A communication cable, the power cable that it crosses, and at what angle."""
+
+    communications: str
+    power: str
+    crossing_deg: float
+    minimum_deg: float
+
+
+def tell(finding: Finding) -> FindingWords:
+    """At what angle the cables cross."""
+    facts: CrossingFacts = finding.facts
+    holds = finding.verdict is Verdict.MEETS
+    way = Comparator.AT_LEAST
+    figure = DEGREES(n=Ratio(facts.crossing_deg, figure_rounding(way, holds)))
+    limit = DEGREES(n=Ratio(facts.minimum_deg, limit_rounding(way)))
+    says = CROSSES(cable=facts.communications, power=facts.power, figure=figure, limit=limit)
+    remedy: Value = REMEDY()
+    if holds:
+        remedy = ""
+    return FindingWords(says, figure, limit, (ANGLE(figure=figure, limit=limit),), remedy)
 
 
 @rule(
     NAME,
     topic="communications",
     title="Communication cables cross power square",
-    tell=teller(WORDS),
+    tell=tell,
     scope=Scope.WIRING,
+    facts=CrossingFacts,
 )
 def communications_crossing(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Where a communication cable crosses a power cable it crosses square.
 
-    Side by side the one would hear the other. Where no crossing is recorded nothing is asked.
+    Side by side the one would hear the other. Where no crossing is recorded nothing is required.
     """
     limit = site.rulebook.get(f"{NAME}.crossing_deg")
     if limit is None:
@@ -38,5 +68,8 @@ def communications_crossing(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             continue
         power, other = (first, second) if first.kind.carries_power else (second, first)
         subject = here.numbered(f"{other.id}/{power.id}/{found.room}")
-        point = at_least("crossing_deg", found.crossing_deg, limit.value)
-        yield from here.run(other, found.room, judged([point]), subject, other.id)
+        facts = CrossingFacts(other.id, power.id, found.crossing_deg, limit.value)
+        verdict = Verdict.SHORT
+        if at_least("crossing_deg", found.crossing_deg, limit.value).holds:
+            verdict = Verdict.MEETS
+        yield from here.run(other, found.room, (verdict, facts), subject)

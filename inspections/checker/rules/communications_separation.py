@@ -1,77 +1,153 @@
 """Communication cables kept away from power cables: by distance, and never in one hole."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from config.messages.message import Message, message
+from config.messages.values import Length, Listed, Value
+from inspections.checker.asking.points import (
+    NOT_RECORDED,
+    figure_rounding,
+    limit_rounding,
+)
+from inspections.checker.asking.visual import PARTS, VERIFY, PartKind, natural, part_text
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
-from ..house.cables import Cable, Separation
+from ..house.cables import Cable, CableKind, Member, Separation
 from ..measures import Comparator, Tape, held_in
+from ..nouns import noun
 from ..site import HouseByCode
-from ..words import length, listed
 
 NAME = "communications-separation"
 DUST = 0.01  # mm
+WAY = Comparator.AT_LEAST
+ONE_HOLE = message(f"{NAME}.hole", "Hole {hole} carries both communication and power cables.")
+IN_HOLE = message(f"{NAME}.in-hole", "{member}: communications {communications}; power {power}")
+OWN_HOLE = message(f"{NAME}.hole-remedy", "Bore a separate hole for communications.")
+NEAREST = message(
+    f"{NAME}.nearest",
+    "Cable {cable} comes within {figure} of power cable {power}; {limit} minimum.",
+)
+NO_MINIMUM = message(f"{NAME}.no-minimum", "Cable {cable} may run beside power cable {power}.")
+BESIDE = message(f"{NAME}.beside", "beside {kind}: {limit} minimum")
+BESIDE_FREE = message(f"{NAME}.beside-free", "beside {kind}: no minimum distance")
+MEASURED = message(f"{NAME}.measured", "nearest {figure}")
+HOW_FAR = message(f"{NAME}.how-far", "how far cable {cable} is from power cable {power}")
+MEASURE = message(f"{NAME}.measure", "Measure where they are nearest, and record it.")
+MOVE = message(f"{NAME}.move", "Move them apart.")
+ALONG = message(
+    f"{NAME}.along", "Cable {cable} runs {limit} or more from power and shares no hole with it."
+)
+ALONG_FREE = message(f"{NAME}.along-free", "Cable {cable} shares no hole with power.")
+TAPE = message(f"{NAME}.tape", "from the nearest power cable")
+OTHER_KINDS: Mapping[CableKind, Message] = {
+    CableKind.RACEWAY: message(f"{NAME}.raceway", "raceway"),
+    CableKind.OPEN: message(f"{NAME}.open", "open conductors"),
+}
+"""Wiring that is no cable; a cable's kind is said by its letters."""
+
+
+@dataclass(frozen=True, slots=True)
+class SharedHoleFacts:
+    """A hole that carries both."""
+
+    hole: str
+    member: Member
+    power: frozenset[str]
+    communications: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class SeparationFacts:
+    """Two cables where they come nearest; no minimum is 0."""
+
+    communications: str
+    power: str
+    kind: CableKind
+    distance_mm: float | None
+    minimum_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class UnmeasuredFacts:
+    """A communication cable beside which nothing was measured, and where it runs."""
+
+    communications: str
+    minimum_mm: float
+    ends: tuple[str, str]
+    length_mm: float | None
 
 
 def tell(finding: Finding) -> FindingWords:
     """Which cables, and what was found between them."""
-    about = {"hole": _tell_hole, "distance": _tell_distance, "look": _tell_look}
-    return about[finding.facts["about"]](finding)
+    facts = finding.facts
+    if isinstance(facts, SharedHoleFacts):
+        return _tell_hole(facts)
+    if isinstance(facts, UnmeasuredFacts):
+        return _tell_along(facts)
+    if not facts.minimum_mm:
+        return _tell_free(facts)
+    return _tell_distance(facts, finding.verdict)
 
 
-def _tell_hole(finding: Finding) -> FindingWords:
-    data = finding.facts
-    communications, power = listed(data["communications"]), listed(data["power"])
-    return FindingWords(
-        f"One hole in a {data['member']} carries {communications} together with {power}.",
-        "one hole",
-        "a hole each",
-        (f"hole {data['hole']}: communications {communications}; power {power}",),
-        f"Draw {communications} out and give it a hole of its own.",
+def _tell_hole(facts: SharedHoleFacts) -> FindingWords:
+    inside = IN_HOLE(
+        member=noun(facts.member),
+        communications=_ids(facts.communications),
+        power=_ids(facts.power),
     )
+    return FindingWords(ONE_HOLE(hole=facts.hole), working=(inside,), remedy=OWN_HOLE())
 
 
-def _tell_distance(finding: Finding) -> FindingWords:
-    data, imperial = finding.facts, finding.imperial
-    pair = f"{data['communications']} and {data['power']} ({data['kind']})"
-    asked = "any distance"
-    if data["asked"]:
-        asked = f"at least {length(data['asked'], imperial)}"
-    if data["distance"] is None:
-        return _tell_unmeasured(finding.verdict, pair, asked)
-    figure = length(data["distance"], imperial)
-    remedy = f"Move {data['communications']} away from {data['power']}."
-    return FindingWords(
-        f"{pair} come within {figure} of one another; {asked} will do.",
-        figure,
-        asked,
-        (f"{pair}: nearest {figure}, {asked} asked",),
-        remedy if finding.verdict is Verdict.SHORT else "",
-    )
+def _ids(cables: frozenset[str]) -> Listed:
+    """Cables by their ids, C2 before C10."""
+    ordered = sorted(cables, key=natural)
+    return Listed((*ordered,))
 
 
-def _tell_unmeasured(verdict: Verdict, pair: str, asked: str) -> FindingWords:
-    if verdict is Verdict.MEETS:
-        says = f"{pair} may run at any distance, in holes of their own."
-        return FindingWords(says, "not recorded", asked, (f"{pair}: {asked} will do",))
-    says = f"Nobody recorded how near {pair} come."
-    working = (f"{pair}: nearest distance not recorded, {asked} asked",)
-    return FindingWords(says, "not recorded", asked, working, "Measure where they come nearest.")
+def _tell_free(facts: SeparationFacts) -> FindingWords:
+    """Of a kind of cable that communications may touch."""
+    working = [BESIDE_FREE(kind=_kind(facts.kind))]
+    figure: Value = ""
+    if facts.distance_mm is not None:
+        figure = Length(facts.distance_mm)
+        working.append(MEASURED(figure=figure))
+    says = NO_MINIMUM(cable=facts.communications, power=facts.power)
+    return FindingWords(says, figure, working=tuple(working))
 
 
-def _tell_look(finding: Finding) -> FindingWords:
-    data = finding.facts
-    cable, asked = data["communications"], data["asked"]
-    limit = "any distance"
-    if asked:
-        limit = f"at least {length(asked, finding.imperial)}"
-    return FindingWords(
-        f"Look along {cable}: {limit} from power cables, and no hole shared with one.",
-        "not measured",
-        limit,
-        (f"nothing is recorded between {cable} and any power cable", f"{limit} asked"),
-        "Walk along it and tick, or record the nearest distance.",
-    )
+def _tell_distance(facts: SeparationFacts, verdict: Verdict) -> FindingWords:
+    cables: dict[str, Value] = {"cable": facts.communications, "power": facts.power}
+    limit = Length(facts.minimum_mm, limit_rounding(WAY))
+    required = BESIDE(kind=_kind(facts.kind), limit=limit)
+    if facts.distance_mm is None:
+        says = NOT_RECORDED(what=HOW_FAR(**cables))
+        return FindingWords(says, "", limit, (required,), MEASURE())
+    holds = verdict is Verdict.MEETS
+    figure = Length(facts.distance_mm, figure_rounding(WAY, holds))
+    remedy: Value = MOVE()
+    if holds:
+        remedy = ""
+    says = NEAREST(**cables, figure=figure, limit=limit)
+    return FindingWords(says, figure, limit, (required, MEASURED(figure=figure)), remedy)
+
+
+def _kind(kind: CableKind) -> Value:
+    """What wiring is called: NM, MC or a word."""
+    if kind in OTHER_KINDS:
+        return OTHER_KINDS[kind]()
+    return kind.value.upper()
+
+
+def _tell_along(facts: UnmeasuredFacts) -> FindingWords:
+    missing = PARTS(parts=part_text(PartKind.CABLE, facts.communications))
+    if not facts.minimum_mm:
+        says = ALONG_FREE(cable=facts.communications)
+        return FindingWords(says, working=(missing,), remedy=VERIFY())
+    limit = Length(facts.minimum_mm, limit_rounding(WAY))
+    says = ALONG(cable=facts.communications, limit=limit)
+    return FindingWords(says, "", limit, (missing,), VERIFY())
 
 
 @rule(
@@ -80,12 +156,11 @@ def _tell_look(finding: Finding) -> FindingWords:
     title="Communication cables apart from power",
     tell=tell,
     scope=Scope.WIRING,
-    tapes=(
-        Tape("from the nearest power cable", Comparator.AT_LEAST, "distance_mm", held_in("asked")),
-    ),
+    tapes=(Tape(TAPE, WAY, "distance_mm", held_in("minimum_mm")),),
+    facts=SharedHoleFacts | SeparationFacts | UnmeasuredFacts,
 )
 def communications_separation(this: Rule, site: HouseByCode) -> Iterator[Finding]:
-    """Communication cables stand off from power cables and share no hole with them.
+    """Communication cables keep away from power cables and share no hole with them.
 
     The distance depends on how the power conductors are enclosed. A cable beside which
     nothing was measured is left to eyes and a tape.
@@ -94,7 +169,7 @@ def communications_separation(this: Rule, site: HouseByCode) -> Iterator[Finding
         return
     yield from _holes(this, site)
     yield from _distances(this, site)
-    yield from _looks(this, site)
+    yield from _unmeasured(this, site)
 
 
 def _holes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
@@ -112,14 +187,10 @@ def _holes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
                 communications.append(cable.id)
         if power and communications:
             spot = site.hole_spot(site.rooms[hole.room], hole.id)
-            data = {
-                "about": "hole",
-                "hole": hole.id,
-                "member": hole.member.value,
-                "power": power,
-                "communications": communications,
-            }
-            yield Finding(this, f"hole/{hole.id}", Verdict.SHORT, spot, data, (shared,))
+            facts = SharedHoleFacts(
+                hole.id, hole.member, frozenset(power), frozenset(communications)
+            )
+            yield Finding(this, f"hole/{hole.id}", Verdict.SHORT, spot, facts, (shared,))
 
 
 def _distances(this: Rule, site: HouseByCode) -> Iterator[Finding]:
@@ -148,27 +219,20 @@ def _distance(
     this: Rule, site: HouseByCode, separation: Separation, power: Cable, other: Cable, subject: str
 ) -> Finding:
     limit = site.rulebook[f"{NAME}.distance_mm"]
-    asked, distance = limit.value[power.kind.value], separation.distance_mm
+    minimum, distance = limit.value[power.kind.value], separation.distance_mm
     verdict = Verdict.UNKNOWN
-    if not asked:
+    if not minimum:
         verdict = Verdict.MEETS  # whatever the distance is, it is enough
     elif distance is not None:
         verdict = Verdict.SHORT
-        if distance >= asked - DUST:
+        if distance >= minimum - DUST:
             verdict = Verdict.MEETS
-    data = {
-        "about": "distance",
-        "power": power.id,
-        "kind": power.kind.value.upper(),
-        "communications": other.id,
-        "distance": distance,
-        "asked": asked,
-    }
+    facts = SeparationFacts(other.id, power.id, power.kind, distance, minimum)
     spot = site.cable_spot(other, separation.room)
-    return Finding(this, subject, verdict, spot, data, (limit,))
+    return Finding(this, subject, verdict, spot, facts, (limit,))
 
 
-def _looks(this: Rule, site: HouseByCode) -> Iterator[Finding]:
+def _unmeasured(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     limit = site.rulebook[f"{NAME}.distance_mm"]
     measured = set()
     for separation in site.house.separations:
@@ -179,10 +243,9 @@ def _looks(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     for cable in site.house.cables:
         if cable.kind.carries_power:
             distances.append(limit.value[cable.kind.value])
-    asked = max(distances, default=0)
+    minimum = max(distances, default=0)
     for cable in site.house.cables:
         if cable.kind.carries_power or cable.id in measured:
             continue
-        data = {"about": "look", "communications": cable.id, "asked": asked}
-        data |= {"ends": cable.ends, "length": cable.length_mm}
-        yield Finding(this, cable.id, Verdict.LOOK, site.cable_spot(cable), data, (limit,))
+        facts = UnmeasuredFacts(cable.id, minimum, cable.ends, cable.length_mm)
+        yield Finding(this, cable.id, Verdict.LOOK, site.cable_spot(cable), facts, (limit,))

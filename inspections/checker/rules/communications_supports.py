@@ -2,19 +2,32 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.loose_points import Asked, is_so, judged, teller
-from inspections.checker.asking.loose_visual import Round
+from inspections.checker.asking.points import (
+    PointsFacts,
+    PointWords,
+    is_so,
+    judged,
+    point_words,
+    teller,
+)
+from inspections.checker.asking.visual import PartKind, RoomFacts, Round
 
 from ..finding import Finding, Rule, Scope, rule
 from ..site import HouseByCode
 
 NAME = "communications-supports"
-WORDS = {
-    "alone": Asked(
-        "held by supports of its own, not with a power cable",
-        "Take it off the power cable's support and give it its own.",
-    ),
-}
+WORDS = point_words(
+    NAME,
+    {
+        "alone": PointWords(
+            wrong="Support {part} holds communication and power cables together.",
+            ok="Support {part} holds no power cable.",
+            missing="what support {part} holds",
+            remedy="Install a second support for communications.",
+            verify="No support or staple holds both communication and power cables.",
+        ),
+    },
+)
 
 
 @rule(
@@ -23,6 +36,7 @@ WORDS = {
     title="Communication cables on their own supports",
     tell=teller(WORDS),
     scope=Scope.WIRING,
+    facts=PointsFacts | RoomFacts,
 )
 def communications_supports(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Communication cables hang from supports of their own, not from power cables or their staples.
@@ -43,7 +57,8 @@ def communications_supports(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         if names & others.keys():
             for name in seen.cables:
                 done.add((name, seen.room))
-            found = judged([is_so("alone", names <= others.keys())])
-            yield from here.part(seen, "support", found)
-    yield from here.remaining(others.values(), done, judged([is_so("alone", None)]))
-    yield from here.looks()
+            facts = PointsFacts(seen.id, (is_so("alone", names <= others.keys()),))
+            yield from here.part(seen, PartKind.SUPPORT, judged(facts))
+    unseen = PointsFacts("", (is_so("alone", None),))
+    yield from here.remaining(others.values(), done, judged(unseen))
+    yield from here.rooms_to_verify()

@@ -1,48 +1,132 @@
 """Cables across the faces of joists and rafters in attics, crawl spaces and basements."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from inspections.checker.asking.loose_points import (
+from config.messages.message import Message, message
+from config.messages.values import Value
+from inspections.checker.asking.points import (
     DUST,
-    Asked,
     Point,
+    PointsFacts,
+    at_most,
     is_so,
     judged,
-    measure_at_most,
-    tapes,
-    teller,
 )
-from inspections.checker.asking.loose_visual import Judged, Round
+from inspections.checker.asking.told_alone import (
+    RoomCheck,
+    by_name,
+    found_in,
+    limit_of,
+    not_recorded,
+    room_told,
+)
+from inspections.checker.asking.visual import Judged, RoomFacts, Round
 
-from ..finding import Finding, Rule, Scope, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..gauges import KCMIL
 from ..house.cables import Cable, CableKind, Crossing, Face
 from ..house.rooms import RoomKind
+from ..measures import Comparator, Tape, point_limit
 from ..site import HouseByCode
 
 NAME = "exposed-cables"
 KINDS = (CableKind.NM, CableKind.UF)
 OPEN = frozenset({RoomKind.ATTIC, RoomKind.CRAWL_SPACE, RoomKind.BASEMENT})
-REMEDY = "Guard it with strips or a running board, or draw it through the framing."
-WORDS = {
-    "guarded": Asked("guarded where it crosses the faces of framing", REMEDY),
-    "hatch_mm": Asked("from the attic's hatch", REMEDY, "more than"),
-    "stairs": Asked("attic with permanent stairs", REMEDY),
-    "space_mm": Asked("height between joists and rafters", REMEDY, "at most"),
+BY_EYE_NOT = ("heavy", "stairs", "hatch_mm", "space_mm")
+"""What eyes on the cable do not settle: where it is, and how heavy."""
+BARE = message(f"{NAME}.bare", "Cable {cable} crosses the framing with no guard.")
+GUARDED = message(f"{NAME}.guarded", "Cable {cable} is guarded where it crosses the framing.")
+HEAVY = message(f"{NAME}.heavy", "Cable {cable} is {size}, heavy enough to need no guard.")
+LOW = message(
+    f"{NAME}.low", "The attic is {figure} high at cable {cable}; guard required over {limit}."
+)
+FAR = message(
+    f"{NAME}.far", "Cable {cable} is {figure} from the hatch; guard required within {limit}."
+)
+GUARD = message(f"{NAME}.guard", "Add guard strips or a running board, or run it through holes.")
+VERIFY_GUARDED = message(
+    f"{NAME}.verify-guarded", "Cables across framing have guard strips or a running board."
+)
+NO_STAIRS = message(f"{NAME}.no-stairs", "no permanent stairs to the attic")
+HATCH_LINE = message(f"{NAME}.hatch-line", "hatch {figure} away, guard within {limit}")
+TAPE_SPACE = message(f"{NAME}.tape-space", "height between joists and rafters")
+TAPE_HATCH = message(f"{NAME}.tape-hatch", "from the attic hatch")
+MISSING: dict[str, Message] = {
+    "space_mm": message(f"{NAME}.space-missing", "attic headroom at cable {part}"),
+    "stairs": message(f"{NAME}.stairs-missing", "whether permanent stairs lead to the attic"),
+    "hatch_mm": message(f"{NAME}.hatch-missing", "how far cable {part} is from the attic hatch"),
 }
+
+
+@dataclass(frozen=True, slots=True)
+class ExposedCableFacts(PointsFacts):
+    """A cable across framing: its guard, or what lets it be without one."""
+
+    guarded: bool | None = None
+    """Of a cable heavy enough: whether it is guarded all the same."""
+
+
+def tell(finding: Finding) -> FindingWords:
+    """Whether the cable is guarded, or why it need not be."""
+    facts = finding.facts
+    if isinstance(facts, RoomFacts):
+        return room_told(facts, {"guarded": RoomCheck(VERIFY_GUARDED)})
+    if finding.verdict is Verdict.UNKNOWN:
+        return not_recorded(facts, MISSING)
+    if finding.verdict is Verdict.SHORT:
+        says = BARE(cable=facts.part)
+        return FindingWords(says, working=(says,), remedy=GUARD())
+    if "guarded" in by_name(facts):
+        says = GUARDED(cable=facts.part)
+        return FindingWords(says, working=(says,))
+    return _tell_excused(facts)
+
+
+def _tell_excused(facts: ExposedCableFacts) -> FindingWords:
+    """By its size, or by where it is."""
+    points = by_name(facts)
+    if "heavy" in points:
+        size = _size(str(points["heavy"].found))
+        says = HEAVY(cable=facts.part, size=size)
+        return FindingWords(says, size, working=(says,))
+    if "space_mm" in points:
+        figure, limit = _held(points["space_mm"], Comparator.AT_MOST)
+        says = LOW(cable=facts.part, figure=figure, limit=limit)
+        return FindingWords(says, figure, limit, (says,))
+    figure, limit = _held(points["hatch_mm"], Comparator.AT_LEAST)
+    says = FAR(cable=facts.part, figure=figure, limit=limit)
+    away = HATCH_LINE(figure=figure, limit=limit)
+    return FindingWords(says, figure, limit, (NO_STAIRS(), away))
+
+
+def _held(point: Point, way: Comparator) -> tuple[Value, Value]:
+    """A figure and its limit."""
+    return found_in(point, way), limit_of(point, way)
+
+
+def _size(awg: str) -> str:
+    if awg in KCMIL:
+        return f"{awg} kcmil"
+    return f"{awg} AWG"
 
 
 @rule(
     NAME,
     topic="cables",
     title="Cables in attics and crawl spaces",
-    tell=teller(WORDS),
+    tell=tell,
     scope=Scope.WIRING,
-    tapes=tapes(WORDS, "space_mm", "hatch_mm"),
+    tapes=(
+        Tape(TAPE_SPACE, Comparator.AT_MOST, "space_mm", point_limit("space_mm")),
+        Tape(TAPE_HATCH, Comparator.AT_LEAST, "hatch_mm", point_limit("hatch_mm")),
+    ),
+    facts=ExposedCableFacts | RoomFacts,
 )
 def exposed_cables(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A cable that crosses the faces of joists or rafters is guarded where people may tread.
 
-    In an attic that is asked near the way in, or where there is room to move, as the code says;
+    In an attic that is required near the way in, or where there is room to move, as the code says;
     below joists everywhere, but for cables heavy enough where the code lets those be. In an
     attic, crawl space or basement where cables end and no crossing is recorded, eyes decide.
     """
@@ -63,46 +147,41 @@ def exposed_cables(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             done.add((cable.id, crossing.room))
             subject = here.numbered(f"{cable.id}/{crossing.room}")
             judgement = _judged(crossing, cable, values)
-            yield from here.run(cable, crossing.room, judgement, subject, cable.id)
-    asked = judged([is_so("guarded", None)])
-    yield from here.remaining(cables.values(), done, asked, OPEN)
-    yield from here.looks()
+            yield from here.run(cable, crossing.room, judgement, subject)
+    unseen = judged(ExposedCableFacts("", (is_so("guarded", None),)))
+    yield from here.remaining(cables.values(), done, unseen, OPEN)
+    yield from here.rooms_to_verify()
 
 
 def _judged(crossing: Crossing, cable: Cable, values: dict[str, float]) -> Judged:
     guarded = is_so("guarded", crossing.guarded)
+    by_guard = judged(ExposedCableFacts(cable.id, (guarded,)))
     if guarded.holds:
-        return judged([guarded])
+        return by_guard
     if crossing.face is Face.LOWER:
         if _is_heavy(cable, values):
-            return judged([Point("guarded", crossing.guarded, True, True)])
-        return judged([guarded])
+            heavy = Point("heavy", cable.awg, None, True)
+            return judged(ExposedCableFacts(cable.id, (heavy,), crossing.guarded))
+        return by_guard
     excuse = _excuse(crossing, values)
-    unknown = []
-    refuted = False
-    for point in excuse:
-        if point.holds is None:
-            unknown.append(point)
-        elif not point.holds:
-            refuted = True
-    if not unknown and not refuted:
-        return judged(excuse)
+    if all(point.holds for point in excuse):
+        return judged(ExposedCableFacts(cable.id, excuse))
+    refuted = any(point.holds is False for point in excuse)
     if guarded.holds is None or refuted:
-        return judged([guarded])
-    return judged(unknown)
+        return by_guard
+    unknown = tuple(point for point in excuse if point.holds is None)
+    return judged(ExposedCableFacts(cable.id, unknown), BY_EYE_NOT)
 
 
-def _excuse(found: Crossing, values: dict[str, float]) -> list[Point]:
+def _excuse(found: Crossing, values: dict[str, float]) -> tuple[Point, ...]:
     """What lets a cable on the upper faces of an attic's joists be without a guard."""
     if (most := values.get("space_mm")) is not None:
-        return [measure_at_most("space_mm", found.space_mm, most)._replace(eyes=False)]
+        return (at_most("space_mm", found.space_mm, most),)
     far, hatch = found.hatch_mm, values["hatch_mm"]
-    if far is None:
-        holds = None
-    else:
+    holds = None
+    if far is not None:
         holds = far > hatch + DUST
-    away = Point("hatch_mm", far, hatch, holds, eyes=False)
-    return [is_so("stairs", found.stairs, asked=False, eyes=False), away]
+    return (is_so("stairs", found.stairs, False), Point("hatch_mm", far, hatch, holds))
 
 
 def _is_heavy(cable: Cable, values: dict[str, float]) -> bool:

@@ -2,8 +2,15 @@
 
 from collections.abc import Iterable, Iterator
 
-from inspections.checker.asking.loose_points import Asked, is_so, judged, teller
-from inspections.checker.asking.loose_visual import Round
+from inspections.checker.asking.points import (
+    PointsFacts,
+    PointWords,
+    is_so,
+    judged,
+    point_words,
+    teller,
+)
+from inspections.checker.asking.visual import PartKind, RoomFacts, Round
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Cable, CableKind
@@ -11,14 +18,25 @@ from ..site import HouseByCode
 
 NAME = "metal-framing"
 KINDS = (CableKind.NM, CableKind.UF)
-WORDS = {
-    "bushed": Asked(
-        "bushing or grommet that covers the metal's edges", "Put in bushings before the cable."
-    ),
-    "fished": Asked(
-        "fished through metal framing", "Draw the cable through bushed holes, or in armour."
-    ),
-}
+WORDS = point_words(
+    NAME,
+    {
+        "bushed": PointWords(
+            wrong="Hole {part} in metal has no bushing or grommet.",
+            ok="A bushing or grommet covers the edges of hole {part}.",
+            missing="whether hole {part} has a bushing or grommet",
+            remedy="Install one that covers the metal edges.",
+            verify="Bushings or grommets cover the edges of holes in metal.",
+        ),
+        "fished": PointWords(
+            wrong="Cable {part} is fished through metal.",
+            ok="Cable {part} is fished through wood.",
+            missing="whether cable {part} is fished through metal",
+            remedy="Re-pull it through bushed holes, or use AC cable.",
+            verify="No cable is fished through metal.",
+        ),
+    },
+)
 
 
 @rule(
@@ -27,6 +45,7 @@ WORDS = {
     title="Cables through metal framing",
     tell=teller(WORDS),
     scope=Scope.WIRING,
+    facts=PointsFacts | RoomFacts,
 )
 def metal_framing(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A sheathed cable goes through a metal stud or joist in a bushing that covers its edges.
@@ -42,14 +61,15 @@ def metal_framing(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     cables = {cable.id: cable for cable in site.house.cables if cable.kind in KINDS}
     for hole in site.house.holes:
         if hole.metal and cables.keys() & set(hole.cables):
-            yield from here.part(hole, "hole", judged([is_so("bushed", hole.bushed)]), "hole/")
+            found = judged(PointsFacts(hole.id, (is_so("bushed", hole.bushed),)))
+            yield from here.part(hole, PartKind.HOLE, found, "hole/")
     if book.value(f"{NAME}.fished") is False:
         yield from _fished(here, cables.values())
-    yield from here.looks()
+    yield from here.rooms_to_verify()
 
 
 def _fished(here: Round, cables: Iterable[Cable]) -> Iterator[Finding]:
     for cable in cables:
         if cable.fished and cable.metal_framing is not False:
-            point = is_so("fished", cable.metal_framing, asked=False)
-            yield from here.cable(cable, judged([point]))
+            point = is_so("fished", cable.metal_framing, False)
+            yield from here.cable(cable, judged(PointsFacts(cable.id, (point,))))

@@ -1,33 +1,55 @@
-"""Recessed luminaires and what burns about them."""
+"""Recessed lights and what burns around them."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
-from inspections.checker.asking.loose_points import Asked, at_least, is_so, judged, tapes, teller
-from inspections.checker.asking.loose_visual import Judged
-from inspections.checker.asking.recessed import recessed_judged
+from inspections.checker.asking.points import (
+    PointsFacts,
+    PointWords,
+    at_least,
+    is_so,
+    judged,
+    point_words,
+    tapes,
+    teller,
+)
+from inspections.checker.asking.recessed import TYPE_IC, recessed_judged
+from inspections.checker.asking.visual import Judged, RoomFacts
 
 from ..finding import Finding, Rule, Scope, rule
-from ..house.boxes import Recessed
+from ..house.boxes import Box, Recessed
+from ..measures import Comparator
 from ..site import HouseByCode
 
 NAME = "recessed-clearance"
-REMEDY = "Move it away from the framing, or put in one marked for contact."
-WORDS = {
-    "marked": Asked("marked for contact with insulation (Type IC)", REMEDY),
-    "combustible_mm": Asked("nearest material that burns", REMEDY, "at least"),
-}
+NEAREST = "Light {part} is {figure} from material that burns; {limit} minimum."
+WORDS = TYPE_IC | point_words(
+    NAME,
+    {
+        "combustible_mm": PointWords(
+            wrong=NEAREST,
+            ok=NEAREST,
+            missing="how far light {part} is from material that burns",
+            remedy="Move it, or install a Type IC light.",
+            verify="Recessed lights are Type IC, or {limit} or more from material that burns.",
+            tape="nearest material that burns",
+            way=Comparator.AT_LEAST,
+        ),
+    },
+)
 
 
 @rule(
     NAME,
     topic="recessed luminaires",
-    title="Recessed luminaires clear of framing",
+    title="Recessed lights clear of framing",
     tell=teller(WORDS),
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "combustible_mm"),
+    facts=PointsFacts | RoomFacts,
 )
 def recessed_clearance(this: Rule, site: HouseByCode) -> Iterator[Finding]:
-    """A recessed luminaire stands clear of framing and all else that burns.
+    """A recessed light is clear of framing and all else that burns.
 
     The points where it is held, and the edge of the opening, may touch. One that is marked for
     contact with insulation (Type IC) may touch framing too.
@@ -36,12 +58,13 @@ def recessed_clearance(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     if limit is None:
         return
 
-    def judge(found: Recessed) -> Judged:
+    def judge(box: Box, found: Recessed) -> Judged:
         if found.insulation_contact:
-            return judged([is_so("marked", True)])
+            return judged(PointsFacts(box.id, (is_so("marked", True),)))
         clear = at_least("combustible_mm", found.combustible_mm, limit.value)
         if clear.holds or found.insulation_contact is False:
-            return judged([clear])
-        return judged([is_so("marked", None), clear._replace(holds=None)])
+            return judged(PointsFacts(box.id, (clear,)))
+        either = (is_so("marked", None), replace(clear, holds=None))
+        return judged(PointsFacts(box.id, either))
 
     yield from recessed_judged(this, site, judge, (limit,))

@@ -1,41 +1,55 @@
-"""Joint boxes of recessed luminaires."""
+"""Joint boxes of recessed lights."""
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.loose_points import Asked, is_so, judged, teller
-from inspections.checker.asking.loose_visual import Judged
+from inspections.checker.asking.points import (
+    PointsFacts,
+    PointWords,
+    is_so,
+    judged,
+    point_words,
+    teller,
+)
 from inspections.checker.asking.recessed import recessed_judged
+from inspections.checker.asking.visual import Judged, RoomFacts
 
 from ..finding import Finding, Rule, Scope, rule
-from ..house.boxes import Recessed
+from ..house.boxes import Box, Recessed
 from ..site import HouseByCode
 
 NAME = "recessed-joint-boxes"
-WORDS = {
-    "accessible": Asked(
-        "joint box within reach through the opening or from above",
-        "Turn or move the luminaire so that its joint box can be reached.",
-    ),
-}
+WORDS = point_words(
+    NAME,
+    {
+        "accessible": PointWords(
+            wrong="The joint box of light {part} cannot be reached.",
+            ok="The joint box of light {part} can be reached.",
+            missing="whether the joint box of light {part} can be reached",
+            remedy="Turn or move the light.",
+            verify="Each joint box can be reached through the opening or from above.",
+        ),
+    },
+)
 
 
 @rule(
     NAME,
     topic="recessed luminaires",
-    title="Joint boxes of recessed luminaires",
+    title="Joint boxes of recessed lights",
     tell=teller(WORDS),
     scope=Scope.ROOM,
+    facts=PointsFacts | RoomFacts,
 )
 def recessed_joint_boxes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
-    """The joint box of a recessed luminaire can be reached once the ceiling is closed.
+    """The joint box of a recessed light can be reached once the ceiling is closed.
 
-    Through the opening when the luminaire is taken out, or from above.
+    Through the opening when the light is taken out, or from above.
     """
     limit = site.rulebook.get(f"{NAME}.accessible")
     if limit is None or not limit.value:
         return
 
-    def judge(found: Recessed) -> Judged:
-        return judged([is_so("accessible", found.joints_accessible)])
+    def judge(box: Box, found: Recessed) -> Judged:
+        return judged(PointsFacts(box.id, (is_so("accessible", found.joints_accessible),)))
 
     yield from recessed_judged(this, site, judge, (limit,))

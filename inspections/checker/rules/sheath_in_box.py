@@ -2,19 +2,40 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.loose_points import Asked, at_least, judged, tapes, teller
-from inspections.checker.asking.loose_visual import Judged, boxes_judged
+from inspections.checker.asking.points import (
+    PointsFacts,
+    PointWords,
+    at_least,
+    judged,
+    point_words,
+    tapes,
+    teller,
+)
+from inspections.checker.asking.visual import Judged, RoomFacts, boxes_judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box
 from ..house.cables import CableKind
+from ..measures import Comparator
 from ..site import HouseByCode
 
 NAME = "sheath-in-box"
 SHEATHED = (CableKind.NM, CableKind.UF)
-WORDS = {
-    "sheath_mm": Asked("sheath inside the box", "Draw more sheath into the box.", "at least"),
-}
+REACHES = "Sheath reaches {figure} into box {part}; {limit} minimum."
+WORDS = point_words(
+    NAME,
+    {
+        "sheath_mm": PointWords(
+            wrong=REACHES,
+            ok=REACHES,
+            missing="how far sheath reaches into box {part}",
+            remedy="Pull in more, past any clamp.",
+            verify="Sheath reaches {limit} or more into each box, past any clamp.",
+            tape="sheath inside the box",
+            way=Comparator.AT_LEAST,
+        ),
+    },
+)
 
 
 @rule(
@@ -24,6 +45,7 @@ WORDS = {
     tell=teller(WORDS),
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "sheath_mm"),
+    facts=PointsFacts | RoomFacts,
 )
 def sheath_in_box(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The sheath of a nonmetallic cable reaches into the box, beyond any clamp.
@@ -35,7 +57,7 @@ def sheath_in_box(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         return
 
     def judge(box: Box) -> Judged:
-        return judged([at_least("sheath_mm", box.sheath_mm, limit.value)])
+        return judged(PointsFacts(box.id, (at_least("sheath_mm", box.sheath_mm, limit.value),)))
 
     boxes = (box for box in site.house.boxes if _has_sheathed(site, box))
     yield from boxes_judged(this, site, boxes, judge, (limit,))

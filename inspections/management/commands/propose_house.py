@@ -7,6 +7,7 @@ from typing import Any, NoReturn
 
 from django.core.management.base import BaseCommand, CommandParser
 
+from config.messages.saying import said
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.house import House
 from inspections.checker.load import HouseFaults
@@ -92,8 +93,8 @@ class Command(BaseCommand):
             else:
                 self.stdout.write(f"{each.kind}:{each.subject}: nothing proposed: {each.why}")
         for finding in finished.short:
-            words = finding.words
-            self.stdout.write(f"still short: {finding.key}, {finding.spot.words}: {words.says}")
+            where, says = said(finding.spot.text), said(finding.words.says)
+            self.stdout.write(f"still short: {finding.key}, {where}: {says}")
 
     def _refuse(self, text: str) -> NoReturn:
         self.stderr.write(text)

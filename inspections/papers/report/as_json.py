@@ -1,43 +1,20 @@
 """Findings as JSON values."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
+from config.languages import say
 from inspections.checker.check import silent_rules
 from inspections.checker.finding import Finding, Verdict
 from inspections.checker.house import House
 from inspections.checker.rulebook import Limit, Rulebook
+from inspections.checker.stored_finding import said_finding, stored_finding
 
 
-def finding_json(finding: Finding) -> dict[str, Any]:
-    """One finding with its words, working and the limits it rests on."""
-    words = finding.words
-    amended = []
-    for limit in finding.limits:
-        if limit.amended:
-            amended.append(limit.reason)
-    return {
-        "rule": finding.rule.id,
-        "title": finding.rule.title,
-        "topic": finding.rule.topic,
-        "stage": finding.rule.stage,
-        "subject": finding.subject,
-        "verdict": finding.verdict.value,
-        "area": finding.spot.area,
-        "room": finding.spot.room,
-        "where": finding.spot.words,
-        "says": words.says,
-        "figure": words.figure,
-        "limit": words.limit,
-        "working": list(words.working),
-        "remedy": words.remedy,
-        "section": finding.section,
-        "edition": finding.edition,
-        "known": finding.known,
-        "amended": amended,
-        "fingerprint": finding.fingerprint,
-    }
+def finding_json(finding: Finding, say: Callable[[Any], str] = say) -> dict[str, Any]:
+    """One finding with its words, working, facts and the limits it rests on."""
+    return said_finding(stored_finding(finding), say)
 
 
 def report_json(house: House, rulebook: Rulebook, findings: Sequence[Finding]) -> dict[str, Any]:

@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
+from config.languages import say
 from inspections.checker.check import silent_rules
 from inspections.checker.finding import Finding, Verdict
 from inspections.checker.house import House
@@ -71,12 +72,12 @@ def amended_line(limit: Limit) -> str:
 
 def _finding(finding: Finding) -> Iterator[str]:
     words = finding.words
-    yield f"  [{finding.verdict:^7}] {finding.rule.title}: {finding.spot.words}"
-    yield f"            {words.says}"
+    yield f"  [{finding.verdict:^7}] {say(finding.rule.named)}: {say(finding.spot.text)}"
+    yield f"            {say(words.says)}"
     for line in words.working:
-        yield f"              {line}"
+        yield f"              {say(line)}"
     if words.remedy:
-        yield f"            To do: {words.remedy}"
+        yield f"            To do: {say(words.remedy)}"
     known = KNOWN[finding.known]
     source = f"{finding.edition} {finding.section}"
     yield f"            {source} ({known})" if known else f"            {source}"

@@ -10,7 +10,7 @@ from reportlab.platypus import Flowable
 from config.languages import speaking
 from config.languages.own_words import Typed
 from inspections.checker.check import silent_rules
-from inspections.checker.finding import Finding, Verdict
+from inspections.checker.finding import TO_DO, Finding, Verdict
 from inspections.checker.house import House
 from inspections.checker.rulebook import Rulebook
 from inspections.papers.report.as_text import CAUTION, KNOWN, amended_line
@@ -111,18 +111,18 @@ def _open_as(finding: Finding, mark: Mark | None) -> Verdict | None:
     return finding.verdict
 
 
-def _row(finding: Finding, mark: Mark | None, tell: Callable[[str], str]) -> SheetRow:
+def _row(finding: Finding, mark: Mark | None, tell: Callable[[object], str]) -> SheetRow:
     words = finding.words
     known = KNOWN[finding.known]
     passed = mark is not None and mark.passed
     to_do = ""
     if words.remedy and not passed:
-        to_do = tell(f"To do: {words.remedy}")
+        to_do = tell(TO_DO(remedy=words.remedy))
     source = f"{finding.edition} {finding.section}" + (f" ({tell(known)})" if known else "")
     return SheetRow(
         finding.verdict.value,
         (
-            (f"{tell(finding.rule.title)}: {tell(finding.spot.words)}", BOLD, 7.8),
+            (f"{tell(finding.rule.named)}: {tell(finding.spot.text)}", BOLD, 7.8),
             (tell(words.says), REGULAR, 8),
             ("; ".join(map(tell, words.working)), REGULAR, 6.4),
             (to_do, BOLD, 7.4),

@@ -7,6 +7,8 @@ from typing import Any
 from reportlab.platypus import Flowable
 
 from config.languages import say
+from inspections.checker.finding import TO_DO
+from inspections.checker.stored_finding import message_of
 from inspections.papers.sheets.frame import TitleBlock, sheet_pdf
 from inspections.papers.sheets.rows import Heading, SheetRow, Text
 from inspections.papers.sheets.styles import BOLD, REGULAR
@@ -107,10 +109,10 @@ def _house(number: int, house: Mapping[str, Any]) -> Iterator[Flowable]:
         yield SheetRow(
             "short",
             (
-                (each["where"], BOLD, 8),
-                (each["says"], REGULAR, 8),
-                (each["figure"], REGULAR, 6.8),
-                (each["remedy"] and f"To do: {each['remedy']}", BOLD, 7.6),
+                (say(each["where"]), BOLD, 8),
+                (say(each["says"]), REGULAR, 8),
+                (say(each["figure"]), REGULAR, 6.8),
+                (each["remedy"] and say(TO_DO(remedy=message_of(each["remedy"]))), BOLD, 7.6),
                 (each["source"], REGULAR, 6.4),
             ),
         )

@@ -1,0 +1,80 @@
+"""The facts of every rule as JSON Schema: a shape of a finding for each rule, told by name."""
+
+from typing import Any
+
+from pydantic import TypeAdapter
+
+from .finding import Rule, rules
+from .stored_finding import SAID
+
+TEXTS = (*SAID, "topic", "stage", "subject", "area", "room", "section", "edition", "fingerprint")
+"""What of a finding is text."""
+LIMIT = {
+    "type": "object",
+    "description": "A limit that the verdict rests on: its figure with its unit, and where it is.",
+    "required": ["name", "value", "unit", "section", "edition"],
+    "properties": {
+        "name": {"type": "string"},
+        "value": {
+            "description": "null for a table",
+            "anyOf": [
+                {"type": "number"},
+                {"type": "boolean"},
+                {"type": "string"},
+                {"type": "array", "items": {"anyOf": [{"type": "string"}, {"type": "number"}]}},
+                {"type": "null"},
+            ],
+        },
+        "unit": {"type": "string"},
+        "section": {"type": "string"},
+        "edition": {"type": "string"},
+    },
+}
+
+
+def finding_schemas(refs: str = "#/components/schemas/{model}") -> dict[str, Any]:
+    """Every shape that a finding has, by name; `Finding` is one of them by its `rule`."""
+    found = [rule for _, rule in sorted(rules().items()) if rule.facts is not None]
+    adapters = []
+    for rule in found:
+        adapters.append((rule.id, "serialization", TypeAdapter(rule.facts)))
+    facts, shared = TypeAdapter.json_schemas(adapters, ref_template=refs)  # type: ignore[arg-type]
+    schemas: dict[str, Any] = dict(shared.get("$defs", {}))
+    schemas["FindingLimit"] = LIMIT
+    mapping = {}
+    for rule in found:
+        name = f"{_camel(rule.id)}Finding"
+        schemas[name] = _finding(rule, facts[(rule.id, "serialization")], refs)
+        mapping[rule.id] = refs.format(model=name)
+    schemas["Finding"] = {
+        "description": "What a rule says of one subject, with the facts that the rule declares.",
+        "oneOf": [{"$ref": ref} for ref in mapping.values()],
+        "discriminator": {"propertyName": "rule", "mapping": mapping},
+    }
+    return schemas
+
+
+def _finding(rule: Rule, facts: Any, refs: str) -> dict[str, Any]:
+    """The shape of one rule's findings."""
+    properties: dict[str, Any] = {
+        "rule": {"type": "string", "const": rule.id},
+        "version": {"type": "integer"},
+        "verdict": {"type": "string"},
+        "known": {"type": "string"},
+        "working": {"type": "array", "items": {"type": "string"}},
+        "amended": {"type": "array", "items": {"type": "string"}},
+        "limits": {"type": "array", "items": {"$ref": refs.format(model="FindingLimit")}},
+        "facts": facts,
+    }
+    for name in TEXTS:
+        properties[name] = {"type": "string"}
+    return {
+        "type": "object",
+        "description": rule.title,
+        "required": sorted(properties),
+        "properties": properties,
+    }
+
+
+def _camel(rule_id: str) -> str:
+    return "".join(part.capitalize() for part in rule_id.split("-"))

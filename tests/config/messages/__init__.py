@@ -1,0 +1,1 @@
+"""Messages: values, what they look like to a reader, and how they are kept."""
