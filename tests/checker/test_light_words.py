@@ -5,7 +5,7 @@ from typing import Any, NamedTuple
 
 from config.messages.saying import ENGLISH, METRIC, Reader, said
 from inspections.checker.finding import Finding, Verdict
-from inspections.checker.rules.outside_door_lights import Gap
+from inspections.checker.rules.outside_door_lights import DoorLightGap
 from tests.checker.build import findings, house
 
 BATH = {"kind": "bathroom", "closed": False, "walls": [6000]}
@@ -229,7 +229,7 @@ def test_a_door_without_a_light_and_one_of_which_nobody_recorded_it() -> None:
     del door["to_grade"]
     finding = one("nec-2023", "outside-door-lights:r/a.1", room=room)
     assert finding.verdict is Verdict.UNKNOWN
-    assert finding.facts.missing == {Gap.GRADE}
+    assert finding.facts.missing == {DoorLightGap.GRADE}
 
 
 def test_a_basement_by_its_area() -> None:

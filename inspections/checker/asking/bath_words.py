@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable, Iterator
 from config.messages.measures import INCH
 from config.messages.message import Message, message
 from config.messages.values import Length, Listed, Rounding, Text, Value
-from inspections.checker.asking.bath_zones import Beside, Gap, Zone, nearest_first
+from inspections.checker.asking.bath_zones import BathGap, BathZone, BesideTub, nearest_first
 from inspections.checker.asking.fixtures import FIXTURE
 from inspections.checker.asking.points import (
     EITHER_WAY,
@@ -30,30 +30,30 @@ MOVE = message("bath.move", "Move it farther away.")
 FIXTURES = message("bath.fixtures", "the tubs and showers of this room")
 RECORD_FIXTURES = message("bath.record-fixtures", "Record them, or that there are none.")
 OF_FIXTURE = message("bath.of-fixture", "the {facts} of {fixture}")
-FACTS: dict[Gap, Message] = {
-    Gap.WALL: message("bath.wall", "wall"),
-    Gap.PLACE: message("bath.place", "place"),
-    Gap.WIDTH: message("bath.width", "width"),
-    Gap.DEPTH: message("bath.depth", "depth"),
-    Gap.RIM: message("bath.rim", "rim height"),
+FACTS: dict[BathGap, Message] = {
+    BathGap.WALL: message("bath.wall", "wall"),
+    BathGap.PLACE: message("bath.place", "place"),
+    BathGap.WIDTH: message("bath.width", "width"),
+    BathGap.DEPTH: message("bath.depth", "depth"),
+    BathGap.RIM: message("bath.rim", "rim height"),
 }
 """What is missing of a tub or shower itself."""
-BOX_FACTS: dict[Gap, Message] = {
-    Gap.BOX_PLACE: message("bath.box-place", "where box {box} is on the plan"),
-    Gap.BOX_HEIGHT: message("bath.box-height", "how high box {box} is"),
+BOX_FACTS: dict[BathGap, Message] = {
+    BathGap.BOX_PLACE: message("bath.box-place", "where box {box} is on the plan"),
+    BathGap.BOX_HEIGHT: message("bath.box-height", "how high box {box} is"),
 }
-TOO_NEAR = (Zone.NEAR, Zone.SMALL_ROOM, Zone.THROUGH_WALL)
+TOO_NEAR = (BathZone.NEAR, BathZone.SMALL_ROOM, BathZone.THROUGH_WALL)
 STEP_MM = INCH / 16
 """The coarsest that a length is rounded to."""
-WALLED = (Zone.THROUGH_WALL, Zone.FARTHER_THROUGH_WALL, Zone.UNPROTECTED_THROUGH_WALL)
+WALLED = (BathZone.THROUGH_WALL, BathZone.FARTHER_THROUGH_WALL, BathZone.UNPROTECTED_THROUGH_WALL)
 
 
-def fixture_text(each: Beside) -> Text:
+def fixture_text(each: BesideTub) -> Text:
     """A tub or shower as a person points at it: tub T."""
     return FIXTURE(kind=noun(each.kind), fixture=each.fixture)
 
 
-def away_text(each: Beside) -> Length:
+def away_text(each: BesideTub) -> Length:
     """How far away it is, rounded to its own side of the limit."""
     holds = None
     if each.zone in TOO_NEAR:
@@ -81,15 +81,15 @@ def between(away_mm: float, low_mm: float, high_mm: float) -> Length:
     return Length(away_mm, rounding)
 
 
-def touches(each: Beside) -> bool:
+def touches(each: BesideTub) -> bool:
     """Whether the box is in the tub or shower, or right over it."""
     return each.away_mm is not None and each.away_mm <= EPSILON
 
 
-def missing_texts(box: str, all_beside: Iterable[Beside]) -> tuple[Text, ...]:
+def missing_texts(box: str, all_beside: Iterable[BesideTub]) -> tuple[Text, ...]:
     """What is missing, tub by tub, and then of the box, each as part of a sentence."""
     texts = []
-    gaps: set[Gap] = set()
+    gaps: set[BathGap] = set()
     for each in nearest_first(all_beside):
         gaps |= each.missing
         facts = []
@@ -105,7 +105,7 @@ def missing_texts(box: str, all_beside: Iterable[Beside]) -> tuple[Text, ...]:
 
 
 def not_recorded(
-    box: str, all_beside: frozenset[Beside], limit: Value, working: tuple[Value, ...]
+    box: str, all_beside: frozenset[BesideTub], limit: Value, working: tuple[Value, ...]
 ) -> FindingWords:
     """What is to be recorded before anything can be said of the box."""
     what = Listed(missing_texts(box, all_beside))
@@ -124,10 +124,10 @@ def fixtures_missing() -> FindingWords:
 
 
 def distance_lines(
-    all_beside: Iterable[Beside],
+    all_beside: Iterable[BesideTub],
     height_mm: float | None,
     up_mm: float | None,
-    away: Callable[[Beside], Length] = away_text,
+    away: Callable[[BesideTub], Length] = away_text,
 ) -> Iterator[Text]:
     """How far away each is, the nearest first, and how far above its rim the box is."""
     for each in nearest_first(all_beside):
@@ -138,23 +138,23 @@ def distance_lines(
             line = THROUGH
         fixture = fixture_text(each)
         yield line(fixture=fixture, away=away(each))
-        if each.rim_mm is not None and each.zone is not Zone.BELOW:
+        if each.rim_mm is not None and each.zone is not BathZone.BELOW:
             height, rim = height_mm or 0.0, Length(each.rim_mm)
             rise = rise_text(each, height, up_mm or 0.0)
             yield RISE(height=Length(height), rim=rim, rise=rise, fixture=fixture)
 
 
-def rise_text(each: Beside, height_mm: float, up_mm: float) -> Length:
+def rise_text(each: BesideTub, height_mm: float, up_mm: float) -> Length:
     """How far above the rim the box is; beside where the space ends, rounded to its own side."""
     rise = height_mm - (each.rim_mm or 0.0)
     if abs(rise - up_mm) > STEP_MM:
         return Length(rise)
-    if each.zone is Zone.ABOVE:
+    if each.zone is BathZone.ABOVE:
         return Length(rise, Rounding.UP)
     return Length(rise, Rounding.DOWN)
 
 
-def either_way(box: str, all_beside: Iterable[Beside]) -> Iterator[Text]:
+def either_way(box: str, all_beside: Iterable[BesideTub]) -> Iterator[Text]:
     """What is missing without making a difference."""
     missing = missing_texts(box, all_beside)
     if missing:

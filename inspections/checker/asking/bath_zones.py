@@ -18,7 +18,7 @@ from inspections.checker.site import HouseByCode
 BATHING = (FixtureKind.TUB, FixtureKind.SHOWER)
 
 
-class Gap(StrEnum):
+class BathGap(StrEnum):
     """A fact that is missing to say where a box is to a tub or shower."""
 
     WALL = "wall"
@@ -30,7 +30,7 @@ class Gap(StrEnum):
     BOX_HEIGHT = "box_height"
 
 
-class Zone(StrEnum):
+class BathZone(StrEnum):
     """Where a box is to the space around one tub or shower, and what is left to say of it."""
 
     NEAR = "near"
@@ -50,12 +50,12 @@ class Zone(StrEnum):
     BELOW = "below"
 
 
-MET = (Zone.CLEAR, Zone.ABOVE, Zone.BELOW)
+MET = (BathZone.CLEAR, BathZone.ABOVE, BathZone.BELOW)
 SEVEREST = (Verdict.SHORT, Verdict.UNKNOWN, Verdict.LOOK, Verdict.MEETS)
 
 
 @dataclass(frozen=True, slots=True)
-class Beside:
+class BesideTub:
     """A tub or shower of the room that a box is in, and where the box is to it.
 
     `rim_mm` and `farthest_mm`, the corner of the room farthest from it, are there where the zone
@@ -65,17 +65,17 @@ class Beside:
     fixture: str
     kind: FixtureKind
     away_mm: float | None
-    zone: Zone
-    missing: frozenset[Gap]
+    zone: BathZone
+    missing: frozenset[BathGap]
     rim_mm: float | None = None
     farthest_mm: float | None = None
 
     @property
     def verdict(self) -> Verdict:
         """What its zone comes to."""
-        if self.zone is Zone.NEAR:
+        if self.zone is BathZone.NEAR:
             return Verdict.SHORT
-        if self.zone is Zone.UNKNOWN:
+        if self.zone is BathZone.UNKNOWN:
             return Verdict.UNKNOWN
         if self.zone in MET:
             return Verdict.MEETS
@@ -83,7 +83,7 @@ class Beside:
 
 
 @dataclass(frozen=True, slots=True)
-class NoFixtures:
+class NoTubFacts:
     """A bathroom of which nobody recorded whether a tub or shower is in it."""
 
     room: str
@@ -95,51 +95,51 @@ class Near(NamedTuple):
     fixture: Fixture
     distance: float | None
     walled_off: bool
-    missing: frozenset[Gap]
+    missing: frozenset[BathGap]
 
-    def within(self, limit: float) -> Zone:
+    def within(self, limit: float) -> BathZone:
         """Whether the box keeps so far away."""
         if self.distance is None:
-            return Zone.UNKNOWN
+            return BathZone.UNKNOWN
         if self.distance > EPSILON and self.distance >= limit - EPSILON:
-            return Zone.CLEAR
+            return BathZone.CLEAR
         if self.walled_off:
-            return Zone.THROUGH_WALL
-        return Zone.NEAR
+            return BathZone.THROUGH_WALL
+        return BathZone.NEAR
 
     def beside(
         self,
-        zone: Zone,
-        *gaps: Gap,
+        zone: BathZone,
+        *gaps: BathGap,
         rim_mm: float | None = None,
         farthest_mm: float | None = None,
-    ) -> Beside:
+    ) -> BesideTub:
         """What a finding keeps of it."""
         away = None
         if self.distance is not None:
             away = round(self.distance, 3)
         missing = self.missing | frozenset(gaps)
         name, kind = self.fixture.id, self.fixture.kind
-        return Beside(name, kind, away, zone, missing, rim_mm, farthest_mm)
+        return BesideTub(name, kind, away, zone, missing, rim_mm, farthest_mm)
 
-    def by_height(self, height: float | None, up: float, from_floor: bool) -> Beside:
+    def by_height(self, height: float | None, up: float, from_floor: bool) -> BesideTub:
         """Where a box is that is too near on the plan, in a space that ends so far up.
 
         The space is counted from the rim of the tub or the threshold of the shower; `from_floor`
         takes what is below the rim in.
         """
         if height is None:
-            return self.beside(Zone.UNKNOWN, Gap.BOX_HEIGHT)
+            return self.beside(BathZone.UNKNOWN, BathGap.BOX_HEIGHT)
         if from_floor and height <= up + EPSILON:
-            return self.beside(Zone.NEAR)
+            return self.beside(BathZone.NEAR)
         rim = self.fixture.top_mm
         if rim is None:
-            return self.beside(Zone.UNKNOWN, Gap.RIM)
-        zone = Zone.NEAR
+            return self.beside(BathZone.UNKNOWN, BathGap.RIM)
+        zone = BathZone.NEAR
         if height > rim + up + EPSILON:
-            zone = Zone.ABOVE
+            zone = BathZone.ABOVE
         elif height < rim - EPSILON and not from_floor:
-            zone = Zone.BELOW
+            zone = BathZone.BELOW
         return self.beside(zone, rim_mm=rim)
 
 
@@ -167,9 +167,9 @@ def near(site: HouseByCode, room: Room, box: Box, fixtures: Iterable[Fixture]) -
         point = plan.of(box)
     distances: list[Near] = []
     for each in fixtures:
-        gaps = {Gap(name) for name in missing_of(each)}
+        gaps = {BathGap(name) for name in missing_of(each)}
         if point is None:
-            gaps.add(Gap.BOX_PLACE)
+            gaps.add(BathGap.BOX_PLACE)
         if gaps or point is None:
             distances.append(Near(each, None, False, frozenset(gaps)))
         else:
@@ -178,15 +178,15 @@ def near(site: HouseByCode, room: Room, box: Box, fixtures: Iterable[Fixture]) -
     return distances
 
 
-def severest(all_beside: Iterable[Beside]) -> Verdict:
+def severest(all_beside: Iterable[BesideTub]) -> Verdict:
     """The verdict on a box that is beside several."""
     return min((each.verdict for each in all_beside), key=SEVEREST.index)
 
 
-def nearest_first(all_beside: Iterable[Beside]) -> Sequence[Beside]:
+def nearest_first(all_beside: Iterable[BesideTub]) -> Sequence[BesideTub]:
     """Tubs and showers by how far they are; those that nobody measured last."""
 
-    def far(each: Beside) -> tuple[float, list[tuple[int, str]]]:
+    def far(each: BesideTub) -> tuple[float, list[tuple[int, str]]]:
         away = each.away_mm
         if away is None:
             away = inf
@@ -195,7 +195,7 @@ def nearest_first(all_beside: Iterable[Beside]) -> Sequence[Beside]:
     return sorted(all_beside, key=far)
 
 
-def deciding(all_beside: Iterable[Beside], verdict: Verdict) -> Beside:
+def deciding(all_beside: Iterable[BesideTub], verdict: Verdict) -> BesideTub:
     """The nearest one that the verdict on the box comes from."""
     for each in nearest_first(all_beside):
         if each.verdict is verdict:

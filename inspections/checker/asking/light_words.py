@@ -24,17 +24,17 @@ NAMED = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Switched:
+class SwitchedOutlet:
     """A light or receptacle, and the boxes whose switches turn it on."""
 
     outlet: str
     switches: frozenset[str]
 
 
-def switched(site: HouseByCode, outlet: str) -> Switched:
+def switched(site: HouseByCode, outlet: str) -> SwitchedOutlet:
     """What turns on an outlet, as somebody recorded it or by the wiring."""
     boxes = [switcher.box for switcher in site.lights.switchers(outlet)]
-    return Switched(outlet, frozenset(boxes))
+    return SwitchedOutlet(outlet, frozenset(boxes))
 
 
 def in_order(names: Iterable[str]) -> list[str]:
@@ -42,7 +42,7 @@ def in_order(names: Iterable[str]) -> list[str]:
     return sorted(names, key=natural)
 
 
-def by_outlet(outlets: Iterable[Switched]) -> list[Switched]:
+def by_outlet(outlets: Iterable[SwitchedOutlet]) -> list[SwitchedOutlet]:
     """Outlets as a person counts them."""
     return sorted(outlets, key=lambda each: natural(each.outlet))
 
@@ -52,7 +52,7 @@ def ids(names: Iterable[str]) -> Listed:
     return Listed(tuple(in_order(names)))
 
 
-def light_lines(lights: Iterable[Switched]) -> Iterator[Text]:
+def light_lines(lights: Iterable[SwitchedOutlet]) -> Iterator[Text]:
     """Where each light is switched, or that no wall switch turns it on."""
     for each in by_outlet(lights):
         if each.switches:

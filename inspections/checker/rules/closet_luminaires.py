@@ -51,7 +51,7 @@ HANGS_FIX = message(f"{NAME}.hangs.remedy", "Replace it with a surface-mounted o
 ON_WALL_FIX = message(f"{NAME}.on-wall.remedy", "Move it to the ceiling or above the door.")
 
 
-class Fault(StrEnum):
+class ClosetLightFault(StrEnum):
     """Why a light may not be where it is."""
 
     NEAR = "near"
@@ -60,7 +60,7 @@ class Fault(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class ClosetLight:
+class ClosetLightFacts:
     """A light in a clothes closet; `required_mm` is None where no distance is known for it."""
 
     box: str
@@ -68,7 +68,7 @@ class ClosetLight:
     lamp: Lamp | None
     required_mm: float | None
     clear_mm: float | None
-    fault: Fault | None
+    fault: ClosetLightFault | None
 
 
 def tell(finding: Finding) -> FindingWords:
@@ -78,7 +78,7 @@ def tell(finding: Finding) -> FindingWords:
         return _room(finding)
     figure: Value = ""
     limit: Value = ""
-    if facts.required_mm is not None and facts.fault in (None, Fault.NEAR):
+    if facts.required_mm is not None and facts.fault in (None, ClosetLightFault.NEAR):
         limit = Length(facts.required_mm, limit_rounding(Comparator.AT_LEAST))
         holds = facts.fault is None
         figure = Length(facts.clear_mm, figure_rounding(Comparator.AT_LEAST, holds))
@@ -86,23 +86,23 @@ def tell(finding: Finding) -> FindingWords:
     return FindingWords(_says(facts, figure, limit), figure, limit, tuple(working), _remedy(facts))
 
 
-def _says(facts: ClosetLight, figure: Value, limit: Value) -> Text:
-    if facts.fault is Fault.PENDANT:
+def _says(facts: ClosetLightFacts, figure: Value, limit: Value) -> Text:
+    if facts.fault is ClosetLightFault.PENDANT:
         return HANGS(box=facts.box)
-    if facts.fault is Fault.WALL:
+    if facts.fault is ClosetLightFault.WALL:
         return ON_WALL(box=facts.box)
     if figure == "":
         return PLACED(box=facts.box)
     return CLEAR(box=facts.box, clear=figure, limit=limit)
 
 
-def _remedy(facts: ClosetLight) -> Value:
+def _remedy(facts: ClosetLightFacts) -> Value:
     match facts.fault:
-        case Fault.NEAR:
+        case ClosetLightFault.NEAR:
             return NEAR_FIX()
-        case Fault.PENDANT:
+        case ClosetLightFault.PENDANT:
             return HANGS_FIX()
-        case Fault.WALL:
+        case ClosetLightFault.WALL:
             return ON_WALL_FIX()
         case None:
             return ""
@@ -115,13 +115,13 @@ def _kind(mounting: Mounting, lamp: Lamp | None) -> Text:
     return KIND(mounting=MOUNTINGS[mounting](), lamp=LAMPS[lamp]())
 
 
-def _working(facts: ClosetLight, limit: Value) -> Iterator[Text]:
+def _working(facts: ClosetLightFacts, limit: Value) -> Iterator[Text]:
     if facts.mounting is not None:
         kind = _kind(facts.mounting, facts.lamp)
         yield kind if limit == "" else LIMIT(kind=kind, limit=limit)
 
 
-def _either_way(facts: ClosetLight, by_distance: bool) -> Iterator[Text]:
+def _either_way(facts: ClosetLightFacts, by_distance: bool) -> Iterator[Text]:
     """What is missing without making a difference, where the code asks for it."""
     missing = []
     if facts.mounting is None:
@@ -168,7 +168,7 @@ def _room(finding: Finding) -> FindingWords:
 
 def _least(finding: HasFigures) -> float | None:
     """How far it must be; for a whole room, what no kind of light may be nearer than."""
-    if isinstance(finding.facts, ClosetLight):
+    if isinstance(finding.facts, ClosetLightFacts):
         return finding.facts.required_mm
     clearances: list[float] = []
     for table in _tables(finding).values():
@@ -183,7 +183,7 @@ def _least(finding: HasFigures) -> float | None:
     tell=tell,
     scope=Scope.ROOM,
     tapes=(Tape(TAPE, Comparator.AT_LEAST, "surface_mm", _least),),
-    facts=ClosetLight | RoomFacts,
+    facts=ClosetLightFacts | RoomFacts,
 )
 def closet_luminaires(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A light in a clothes closet is in the ceiling or on the wall above the door, no pendant.
@@ -217,8 +217,8 @@ def _judged(site: HouseByCode, box: Box) -> Judged:
     elif f"{NAME}.surface_mm" in book:
         verdict = _by_distance(required, clear)
         if verdict is Verdict.SHORT:
-            fault = Fault.NEAR
-    return verdict, ClosetLight(box.id, light.mounting, light.lamp, required, clear, fault)
+            fault = ClosetLightFault.NEAR
+    return verdict, ClosetLightFacts(box.id, light.mounting, light.lamp, required, clear, fault)
 
 
 def _by_distance(required: float | None, clear: float | None) -> Verdict:
@@ -230,12 +230,12 @@ def _by_distance(required: float | None, clear: float | None) -> Verdict:
     return Verdict.SHORT
 
 
-def _misplaced(book: Rulebook, room: Room, box: Box, light: Device) -> Fault | None:
+def _misplaced(book: Rulebook, room: Room, box: Box, light: Device) -> ClosetLightFault | None:
     """Why the light may not be there at any distance; None when it may."""
     if isinstance(box.place, OnWall) and not _above_door(room, box.place):
-        return Fault.WALL
+        return ClosetLightFault.WALL
     if light.mounting is Mounting.PENDANT and not book.value(f"{NAME}.pendant"):
-        return Fault.PENDANT
+        return ClosetLightFault.PENDANT
     return None
 
 

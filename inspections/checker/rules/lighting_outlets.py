@@ -10,7 +10,7 @@ from inspections.checker.asking.light_words import (
     RECEPTACLE_AT,
     RECORD_WIRING,
     WHAT_SWITCHES,
-    Switched,
+    SwitchedOutlet,
     by_outlet,
     ids,
     in_order,
@@ -52,7 +52,7 @@ STANDS_IN = message(f"{NAME}.stands-in", "a switched receptacle may stand in for
 
 
 @dataclass(frozen=True, slots=True)
-class RoomLights:
+class LightingOutletFacts:
     """The outlets of a room and what turns them on.
 
     `outlets` are the lights, and the receptacles with a wall switch where one may stand for a
@@ -60,14 +60,14 @@ class RoomLights:
     """
 
     lights: frozenset[str]
-    outlets: frozenset[Switched]
+    outlets: frozenset[SwitchedOutlet]
     loose: frozenset[str]
     receptacle: bool
 
 
 def tell(finding: Finding) -> FindingWords:
     """The room's lights and what turns them on."""
-    facts: RoomLights = finding.facts
+    facts: LightingOutletFacts = finding.facts
     working = tuple(_working(facts, finding.verdict))
     if finding.verdict is Verdict.UNKNOWN:
         says = NOT_RECORDED(what=switch_unknown(facts.loose))
@@ -81,7 +81,7 @@ def tell(finding: Finding) -> FindingWords:
     return FindingWords(INSTEAD(n=count), count, WANTED, working)
 
 
-def _lit(facts: RoomLights) -> list[str]:
+def _lit(facts: LightingOutletFacts) -> list[str]:
     """The lights that a wall switch turns on."""
     lit = []
     for each in facts.outlets:
@@ -90,13 +90,13 @@ def _lit(facts: RoomLights) -> list[str]:
     return lit
 
 
-def _short(facts: RoomLights) -> Text:
+def _short(facts: LightingOutletFacts) -> Text:
     if facts.lights:
         return DARK(n=len(facts.lights), limit=WANTED)
     return NONE(limit=WANTED)
 
 
-def _remedy(facts: RoomLights) -> Value:
+def _remedy(facts: LightingOutletFacts) -> Value:
     remedy = ADD()
     if facts.lights:
         remedy = WIRE(n=len(facts.lights))
@@ -105,7 +105,7 @@ def _remedy(facts: RoomLights) -> Value:
     return remedy
 
 
-def _working(facts: RoomLights, verdict: Verdict) -> Iterator[Text]:
+def _working(facts: LightingOutletFacts, verdict: Verdict) -> Iterator[Text]:
     lights = []
     for each in by_outlet(facts.outlets):
         if each.outlet not in facts.lights:
@@ -130,7 +130,7 @@ def _working(facts: RoomLights, verdict: Verdict) -> Iterator[Text]:
     title="Lighting outlets",
     tell=tell,
     scope=Scope.WIRING,
-    facts=RoomLights,
+    facts=LightingOutletFacts,
 )
 def lighting_outlets(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Each room people live in, and each hall, stair and garage, has a light with a wall switch.
@@ -167,7 +167,7 @@ def _room(
     return Finding(this, room.id, verdict, site.room_spot(room), facts, limits)
 
 
-def _facts(site: HouseByCode, room: Room, receptacle: bool) -> RoomLights:
+def _facts(site: HouseByCode, room: Room, receptacle: bool) -> LightingOutletFacts:
     lights = []
     outlets = []
     loose = []
@@ -180,4 +180,4 @@ def _facts(site: HouseByCode, room: Room, receptacle: bool) -> RoomLights:
                 loose.append(box.id)
         elif receptacle and holds_receptacle(box) and by.switches:
             outlets.append(by)
-    return RoomLights(frozenset(lights), frozenset(outlets), frozenset(loose), receptacle)
+    return LightingOutletFacts(frozenset(lights), frozenset(outlets), frozenset(loose), receptacle)

@@ -9,7 +9,7 @@ from config.messages.values import Listed, Text, Value
 from inspections.checker.asking.light_words import (
     RECORD_WIRING,
     WHAT_SWITCHES,
-    Switched,
+    SwitchedOutlet,
     light_lines,
     switched,
 )
@@ -32,7 +32,7 @@ WHICH = message(f"{NAME}.which", "which light is outside this door")
 GRADE = message(f"{NAME}.grade", "whether this door leads to grade")
 
 
-class Gap(StrEnum):
+class DoorLightGap(StrEnum):
     """A fact that is missing of a door without a switched light."""
 
     LIGHT = "light"
@@ -41,25 +41,25 @@ class Gap(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class DoorLight:
+class OutsideDoorLightFacts:
     """A door, the light outside it and what turns that on."""
 
     light: str | None
     switches: frozenset[str]
     to_grade: bool | None
     none_outdoors: bool
-    missing: frozenset[Gap]
+    missing: frozenset[DoorLightGap]
 
 
 def tell(finding: Finding) -> FindingWords:
     """The door, its light and what turns that on."""
-    facts: DoorLight = finding.facts
+    facts: OutsideDoorLightFacts = finding.facts
     missing = _missing_texts(facts)
     working = tuple(_working(facts, missing))
     if finding.verdict is Verdict.UNKNOWN:
         what = NOT_RECORDED(what=Listed(missing))
         remedy = RECORD()
-        if facts.missing == {Gap.SWITCH}:
+        if facts.missing == {DoorLightGap.SWITCH}:
             remedy = RECORD_WIRING()
         return FindingWords(what, working=working, remedy=remedy)
     if facts.light is None:
@@ -69,21 +69,21 @@ def tell(finding: Finding) -> FindingWords:
     return FindingWords(HAS(light=facts.light), working=working)
 
 
-def _missing_texts(facts: DoorLight) -> tuple[Text, ...]:
+def _missing_texts(facts: OutsideDoorLightFacts) -> tuple[Text, ...]:
     """What is to be recorded, each as part of a sentence."""
     texts = []
-    if Gap.LIGHT in facts.missing:
+    if DoorLightGap.LIGHT in facts.missing:
         texts.append(WHICH())
-    if Gap.SWITCH in facts.missing and facts.light is not None:
+    if DoorLightGap.SWITCH in facts.missing and facts.light is not None:
         texts.append(WHAT_SWITCHES(light=facts.light))
-    if Gap.GRADE in facts.missing:
+    if DoorLightGap.GRADE in facts.missing:
         texts.append(GRADE())
     return tuple(texts)
 
 
-def _working(facts: DoorLight, missing: tuple[Text, ...]) -> Iterator[Value]:
-    if facts.light is not None and Gap.SWITCH not in facts.missing:
-        yield from light_lines([Switched(facts.light, facts.switches)])
+def _working(facts: OutsideDoorLightFacts, missing: tuple[Text, ...]) -> Iterator[Value]:
+    if facts.light is not None and DoorLightGap.SWITCH not in facts.missing:
+        yield from light_lines([SwitchedOutlet(facts.light, facts.switches)])
     elif facts.light is None and facts.none_outdoors:
         yield NONE_OUTDOORS()
     for text in missing:
@@ -96,7 +96,7 @@ def _working(facts: DoorLight, missing: tuple[Text, ...]) -> Iterator[Value]:
     title="Lights at outside doors",
     tell=tell,
     scope=Scope.WIRING,
-    facts=DoorLight,
+    facts=OutsideDoorLightFacts,
 )
 def outside_door_lights(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Outside each entrance is a light that a wall switch within turns on.
@@ -124,7 +124,7 @@ def _door(
     switches: frozenset[str] = frozenset()
     if door.light:
         switches = switched(site, door.light).switches
-    missing: frozenset[Gap] = frozenset()
+    missing: frozenset[DoorLightGap] = frozenset()
     if not switches:
         missing = frozenset(_missing(site, door))
     verdict = Verdict.SHORT
@@ -132,18 +132,20 @@ def _door(
         verdict = Verdict.UNKNOWN
     elif switches:
         verdict = Verdict.MEETS
-    facts = DoorLight(door.light, switches, door.to_grade, not site.lights_outdoors, missing)
+    facts = OutsideDoorLightFacts(
+        door.light, switches, door.to_grade, not site.lights_outdoors, missing
+    )
     at = door.at_mm + door.width_mm / 2
     spot = site.wall_spot(room, wall.id, at, OUTSIDE_DOOR())
     subject = f"{room.id}/{wall.id}.{number}"
     return Finding(this, subject, verdict, spot, facts, tuple(site.rulebook.limits_of(NAME)))
 
 
-def _missing(site: HouseByCode, door: Opening) -> Iterator[Gap]:
+def _missing(site: HouseByCode, door: Opening) -> Iterator[DoorLightGap]:
     """What nobody recorded of a door without a switched light."""
     if door.light is None and site.lights_outdoors:
-        yield Gap.LIGHT
+        yield DoorLightGap.LIGHT
     elif door.light and not site.wiring.power_at(door.light):
-        yield Gap.SWITCH
+        yield DoorLightGap.SWITCH
     if site.rulebook.value(f"{NAME}.to_grade") and door.to_grade is None:
-        yield Gap.GRADE
+        yield DoorLightGap.GRADE

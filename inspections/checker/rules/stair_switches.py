@@ -6,7 +6,7 @@ from enum import StrEnum
 
 from config.messages.message import message
 from config.messages.values import Listed, Text, Value
-from inspections.checker.asking.light_words import Switched, in_order, light_lines, switched
+from inspections.checker.asking.light_words import SwitchedOutlet, in_order, light_lines, switched
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, RECORD, STILL_MISSING
 from inspections.checker.asking.visual import COUNTED, PartKind
 from inspections.checker.graph.lights import TRAVELLERS, Switcher, is_light
@@ -51,7 +51,7 @@ GAP_ENDS = message(f"{NAME}.gap-ends", "which rooms are at the head and foot")
 GAP_WAYS = message(f"{NAME}.gap-ways", "which switch in box {box} turns on light {light}")
 
 
-class Gap(StrEnum):
+class StairGap(StrEnum):
     """A fact that is missing of a stair."""
 
     RISERS = "risers"
@@ -61,7 +61,7 @@ class Gap(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class End:
+class StairEnd:
     """A room at an end of a stair, and whether a switch there turns its light on."""
 
     room: str
@@ -70,7 +70,7 @@ class End:
 
 
 @dataclass(frozen=True, slots=True)
-class StairLight:
+class StairSwitchFacts:
     """The light of a stair that is switched best, at which ends, and what is wrong with that.
 
     `single` are the boxes whose switch works from one place alone, `unclear` those of which
@@ -78,19 +78,19 @@ class StairLight:
     """
 
     light: str
-    lights: frozenset[Switched]
-    ends: frozenset[End]
-    unfinished: End | None
+    lights: frozenset[SwitchedOutlet]
+    ends: frozenset[StairEnd]
+    unfinished: StairEnd | None
     single: frozenset[str]
     unclear: frozenset[str]
-    missing: frozenset[Gap]
+    missing: frozenset[StairGap]
     risers: int | None
     from_risers: int
 
 
 def tell(finding: Finding) -> FindingWords:
     """The stair's light, and at which of its ends a switch turns it on."""
-    facts: StairLight = finding.facts
+    facts: StairSwitchFacts = finding.facts
     missing = _missing_texts(facts)
     working = tuple(_working(facts, finding.verdict, missing))
     if finding.verdict is Verdict.UNKNOWN:
@@ -112,7 +112,7 @@ def tell(finding: Finding) -> FindingWords:
     return FindingWords(says, figure, limit, working, ADD_PAIR())
 
 
-def _single(facts: StairLight) -> Text:
+def _single(facts: StairSwitchFacts) -> Text:
     count = len(facts.single)
     boxes: Value = Listed(tuple(BOX(box=box) for box in in_order(facts.single)))
     if count > NAMED:
@@ -120,33 +120,35 @@ def _single(facts: StairLight) -> Text:
     return SINGLE(n=count, boxes=boxes)
 
 
-def _end(end: End) -> Text:
+def _end(end: StairEnd) -> Text:
     """A room at an end of the stair: hallway H2."""
     return END(kind=noun(end.kind), room=end.room)
 
 
-def _in_order(ends: Iterable[End]) -> list[End]:
+def _in_order(ends: Iterable[StairEnd]) -> list[StairEnd]:
     by_room = {end.room: end for end in ends}
     return [by_room[room] for room in in_order(by_room)]
 
 
-def _missing_texts(facts: StairLight) -> tuple[Text, ...]:
+def _missing_texts(facts: StairSwitchFacts) -> tuple[Text, ...]:
     """What is to be recorded, each as part of a sentence."""
     texts = []
-    if Gap.RISERS in facts.missing:
+    if StairGap.RISERS in facts.missing:
         texts.append(GAP_RISERS())
-    if Gap.ENDS in facts.missing:
+    if StairGap.ENDS in facts.missing:
         texts.append(GAP_ENDS())
-    if Gap.WAYS in facts.missing:
+    if StairGap.WAYS in facts.missing:
         for box in in_order(facts.unclear):
             texts.append(GAP_WAYS(box=box, light=facts.light))
     return tuple(texts)
 
 
-def _working(facts: StairLight, verdict: Verdict, missing: tuple[Text, ...]) -> Iterator[Value]:
+def _working(
+    facts: StairSwitchFacts, verdict: Verdict, missing: tuple[Text, ...]
+) -> Iterator[Value]:
     if facts.risers is not None:
         yield RISERS(n=facts.risers, limit=facts.from_risers)
-    elif Gap.RISERS not in facts.missing:
+    elif StairGap.RISERS not in facts.missing:
         yield EITHER_WAY(what=GAP_RISERS())
     yield from light_lines(facts.lights)
     for end in _in_order(facts.ends):
@@ -162,7 +164,12 @@ def _working(facts: StairLight, verdict: Verdict, missing: tuple[Text, ...]) -> 
 
 
 @rule(
-    NAME, topic="switching", title="Stair switches", tell=tell, scope=Scope.WIRING, facts=StairLight
+    NAME,
+    topic="switching",
+    title="Stair switches",
+    tell=tell,
+    scope=Scope.WIRING,
+    facts=StairSwitchFacts,
 )
 def stair_switches(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A stair of some risers can be lit from each level that opens on it.
@@ -188,7 +195,7 @@ def _stair(this: Rule, site: HouseByCode, room: Room, lit: list[str]) -> Finding
     verdict, facts = min(judged, key=lambda each: BEST_FIRST.index(each[0]))
     if room.risers is None and verdict is not Verdict.MEETS:
         verdict = Verdict.UNKNOWN
-        facts = replace(facts, missing=facts.missing | {Gap.RISERS})
+        facts = replace(facts, missing=facts.missing | {StairGap.RISERS})
     limits = tuple(site.rulebook.limits_of(NAME))
     return Finding(this, room.id, verdict, site.room_spot(room), facts, limits)
 
@@ -196,11 +203,15 @@ def _stair(this: Rule, site: HouseByCode, room: Room, lit: list[str]) -> Finding
 BEST_FIRST = (Verdict.MEETS, Verdict.UNKNOWN, Verdict.SHORT)
 
 
-def _judge(site: HouseByCode, room: Room, light: str, lit: list[str]) -> tuple[Verdict, StairLight]:
+def _judge(
+    site: HouseByCode, room: Room, light: str, lit: list[str]
+) -> tuple[Verdict, StairSwitchFacts]:
     """How one of its lights is switched, and why."""
     switchers = site.lights.switchers(light)
     rooms, unfinished = stair_ends(site, room)
-    ends = frozenset(End(each.id, each.kind, _at(site, each, rooms, switchers)) for each in rooms)
+    ends = frozenset(
+        StairEnd(each.id, each.kind, _at(site, each, rooms, switchers)) for each in rooms
+    )
     bare = not all(end.switched for end in ends)
     single: frozenset[str] = frozenset()
     unclear: frozenset[str] = frozenset()
@@ -208,17 +219,17 @@ def _judge(site: HouseByCode, room: Room, light: str, lit: list[str]) -> tuple[V
         single, unclear = _one_way(switchers)
     missing = set()
     if not rooms:
-        missing.add(Gap.ENDS)
+        missing.add(StairGap.ENDS)
     if unclear:
-        missing.add(Gap.WAYS)
+        missing.add(StairGap.WAYS)
     verdict = fault_verdict(single, missing)
     if bare:
         verdict = Verdict.SHORT
-    facts = StairLight(
+    facts = StairSwitchFacts(
         light,
         frozenset(switched(site, each) for each in lit),
         ends,
-        None if unfinished is None else End(unfinished.id, unfinished.kind),
+        None if unfinished is None else StairEnd(unfinished.id, unfinished.kind),
         single,
         unclear,
         frozenset(missing),

@@ -30,7 +30,7 @@ class _Lights(NamedTuple):
     doubtful: list[str]
 
 
-class Gap(StrEnum):
+class StorageGap(StrEnum):
     """A fact that is missing of a space for storage."""
 
     SWITCH = "switch"
@@ -39,7 +39,7 @@ class Gap(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class StorageLights:
+class StorageLightingFacts:
     """The lights of a space and how many it needs.
 
     `lit` can be turned on, `dark` have no switch of any kind, of the `unclear` it is not recorded
@@ -52,7 +52,7 @@ class StorageLights:
     required: int
     area_m2: float | None
     each_m2: float | None
-    missing: frozenset[Gap]
+    missing: frozenset[StorageGap]
 
 
 HAS = message(
@@ -87,7 +87,7 @@ NAMED = 3
 
 def tell(finding: Finding) -> FindingWords:
     """The space, its lights and how many are required."""
-    facts: StorageLights = finding.facts
+    facts: StorageLightingFacts = finding.facts
     working = tuple(_working(facts, finding.verdict))
     if finding.verdict is Verdict.UNKNOWN:
         says = NOT_RECORDED(what=Listed(tuple(_missing_texts(facts))))
@@ -104,24 +104,24 @@ def tell(finding: Finding) -> FindingWords:
     return FindingWords(says, count, facts.required, working, remedy)
 
 
-def _missing_texts(facts: StorageLights) -> Iterator[Text]:
+def _missing_texts(facts: StorageLightingFacts) -> Iterator[Text]:
     """What is to be recorded, each as part of a sentence."""
     if len(facts.unclear) > NAMED:
         yield GAP_SWITCHES(n=len(facts.unclear))
     else:
         yield from _unclear_texts(facts)
-    if Gap.WALLS in facts.missing:
+    if StorageGap.WALLS in facts.missing:
         yield GAP_WALLS()
-    if Gap.USE in facts.missing:
+    if StorageGap.USE in facts.missing:
         yield GAP_USE()
 
 
-def _unclear_texts(facts: StorageLights) -> Iterator[Text]:
+def _unclear_texts(facts: StorageLightingFacts) -> Iterator[Text]:
     for light in in_order(facts.unclear):
         yield GAP_SWITCH(light=light)
 
 
-def _working(facts: StorageLights, verdict: Verdict) -> Iterator[Text]:
+def _working(facts: StorageLightingFacts, verdict: Verdict) -> Iterator[Text]:
     if facts.lit:
         yield COUNTS(lights=ids(facts.lit))
     for light in in_order(facts.dark):
@@ -147,7 +147,7 @@ def _working(facts: StorageLights, verdict: Verdict) -> Iterator[Text]:
     title="Lights in storage and equipment spaces",
     tell=tell,
     scope=Scope.WIRING,
-    facts=StorageLights,
+    facts=StorageLightingFacts,
 )
 def storage_lighting(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A space for storage, or with equipment to service, has a light.
@@ -186,12 +186,12 @@ def _room(this: Rule, site: HouseByCode, room: Room, used: bool | None) -> Findi
     verdict, missing = _verdict(lights, required)
     if each and area is None and lights.lit:
         verdict = Verdict.UNKNOWN
-        missing.add(Gap.WALLS)
+        missing.add(StorageGap.WALLS)
     if used is None and verdict is not Verdict.MEETS:
         verdict = Verdict.UNKNOWN
-        missing.add(Gap.USE)
-    unclear = lights.doubtful if Gap.SWITCH in missing else []
-    facts = StorageLights(
+        missing.add(StorageGap.USE)
+    unclear = lights.doubtful if StorageGap.SWITCH in missing else []
+    facts = StorageLightingFacts(
         frozenset(lights.lit),
         frozenset(lights.dark),
         frozenset(unclear),
@@ -226,13 +226,13 @@ def _sorted_lights(site: HouseByCode, room: Room) -> _Lights:
     return lights
 
 
-def _verdict(lights: _Lights, required: int) -> tuple[Verdict, set[Gap]]:
+def _verdict(lights: _Lights, required: int) -> tuple[Verdict, set[StorageGap]]:
     """Whether they are enough, and what is missing to say so."""
     if len(lights.lit) >= required:
         return Verdict.MEETS, set()
     if len(lights.lit) + len(lights.doubtful) < required:
         return Verdict.SHORT, set()
-    return Verdict.UNKNOWN, {Gap.SWITCH}
+    return Verdict.UNKNOWN, {StorageGap.SWITCH}
 
 
 def _turned_on(site: HouseByCode, box: Box) -> bool | None:

@@ -48,7 +48,7 @@ FEED = 2
 """The feed and the neutral."""
 
 
-class Way(StrEnum):
+class NeutralWay(StrEnum):
     """How a neutral may come to a switch box."""
 
     THROUGH = "through"
@@ -62,24 +62,24 @@ class Feed(NamedTuple):
     """What comes to a switch box: how, the insulated conductors of a loop that ends there, and
     how many it needs for its switches and a neutral."""
 
-    way: Way
+    way: NeutralWay
     has: int
     needs: int
 
     @property
     def neutral(self) -> bool:
         """Whether a neutral is there, or can be drawn later."""
-        if self.way is Way.LOOP:
+        if self.way is NeutralWay.LOOP:
             return self.has >= self.needs
-        return self.way is not Way.NONE
+        return self.way is not NeutralWay.NONE
 
 
 @dataclass(frozen=True, slots=True)
-class SwitchNeutral:
+class SwitchNeutralFacts:
     """A switch box, what comes to it, and the boxes with a neutral that turn on the same light."""
 
     box: str
-    way: Way
+    way: NeutralWay
     has: int
     needs: int
     others: frozenset[str]
@@ -88,11 +88,11 @@ class SwitchNeutral:
 
 def tell(finding: Finding) -> FindingWords:
     """How the neutral comes to the switch, or that it does not."""
-    facts: SwitchNeutral = finding.facts
+    facts: SwitchNeutralFacts = finding.facts
     working: list[Value] = [LIGHTS(lights=ids(facts.lights))]
     figure: Value = ""
     limit: Value = ""
-    if facts.way is Way.LOOP:
+    if facts.way is NeutralWay.LOOP:
         figure, limit = facts.has, facts.needs
         working.append(COUNT(legs=facts.needs - FEED, needs=facts.needs))
     remedy: Value = ""
@@ -106,20 +106,20 @@ def tell(finding: Finding) -> FindingWords:
     return FindingWords(says, figure, limit, tuple(working), remedy)
 
 
-def _says(facts: SwitchNeutral, verdict: Verdict) -> Text:
+def _says(facts: SwitchNeutralFacts, verdict: Verdict) -> Text:
     box = facts.box
     if verdict is Verdict.SHORT:
         return NONE(box=box, has=facts.has, needs=facts.needs)
     if verdict is Verdict.LOOK:
         return ELSEWHERE(box=box, others=_boxes(facts.others))
     match facts.way:
-        case Way.LOOP:
+        case NeutralWay.LOOP:
             return LOOP(box=box, has=facts.has, needs=facts.needs)
-        case Way.THROUGH:
+        case NeutralWay.THROUGH:
             return THROUGH(box=box)
-        case Way.RACEWAY:
+        case NeutralWay.RACEWAY:
             return RACEWAY(box=box)
-        case Way.NONE:
+        case NeutralWay.NONE:
             return NOT_RECORDED(what=CABLES(box=box))
 
 
@@ -136,7 +136,7 @@ def _boxes(names: frozenset[str]) -> Value:
     title="Neutral at switches",
     tell=tell,
     scope=Scope.WIRING,
-    facts=SwitchNeutral,
+    facts=SwitchNeutralFacts,
 )
 def switch_neutrals(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A box with a light switch has a neutral, so that a control which needs one can replace it.
@@ -169,16 +169,16 @@ def _serves(site: HouseByCode, name: str, rooms: list[RoomKind] | None) -> bool:
     return rooms is None or site.rooms[box.room].kind in rooms
 
 
-def _judge(site: HouseByCode, box: Box, lights: list[str]) -> tuple[Verdict, SwitchNeutral]:
+def _judge(site: HouseByCode, box: Box, lights: list[str]) -> tuple[Verdict, SwitchNeutralFacts]:
     feed = neutral_at(site, box)
     others: frozenset[str] = frozenset()
     verdict = Verdict.MEETS
-    if feed.way is Way.NONE:
+    if feed.way is NeutralWay.NONE:
         verdict = Verdict.UNKNOWN
     elif not feed.neutral:
         others = frozenset(_others(site, box, lights[0]))
         verdict = Verdict.LOOK if others else Verdict.SHORT
-    return verdict, SwitchNeutral(box.id, *feed, others, frozenset(lights))
+    return verdict, SwitchNeutralFacts(box.id, *feed, others, frozenset(lights))
 
 
 def _others(site: HouseByCode, box: Box, light: str) -> Iterator[str]:
@@ -196,9 +196,9 @@ def neutral_at(site: HouseByCode, box: Box) -> Feed:
             cables.append(entry.cable)
     needs = FEED + sum(device.ways - 1 for device in switches_of(box))
     if not cables:
-        return Feed(Way.NONE, 0, needs)
+        return Feed(NeutralWay.NONE, 0, needs)
     if any(cable.kind is CableKind.RACEWAY for cable in cables):
-        return Feed(Way.RACEWAY, 0, needs)
+        return Feed(NeutralWay.RACEWAY, 0, needs)
     if len(cables) > 1:
-        return Feed(Way.THROUGH, 0, needs)
-    return Feed(Way.LOOP, cables[0].insulated, needs)
+        return Feed(NeutralWay.THROUGH, 0, needs)
+    return Feed(NeutralWay.LOOP, cables[0].insulated, needs)

@@ -21,9 +21,9 @@ from inspections.checker.asking.bath_words import (
     touches,
 )
 from inspections.checker.asking.bath_zones import (
-    Beside,
+    BathZone,
+    BesideTub,
     Near,
-    Zone,
     deciding,
     near,
     rooms_to_bathe,
@@ -68,7 +68,7 @@ MOUNT = message(f"{NAME}.mount", "Move it, or use a surface-mounted light.")
 
 
 @dataclass(frozen=True, slots=True)
-class OverTub:
+class TubLuminaireFacts:
     """What hangs from a box, and where it is to each tub and shower of its room.
 
     Its height is there where the answer rests on it.
@@ -76,7 +76,7 @@ class OverTub:
 
     box: str
     what: Hanging
-    beside: frozenset[Beside]
+    beside: frozenset[BesideTub]
     within_mm: float
     up_mm: float
     height_mm: float | None
@@ -105,12 +105,12 @@ def tell(finding: Finding) -> FindingWords:
     return FindingWords(_says(facts, each), figure, limit, working, remedy)
 
 
-def _by_height(each: Beside) -> bool:
+def _by_height(each: BesideTub) -> bool:
     """Whether its height above the rim decides, and not how far to the side it is."""
-    return each.zone is Zone.ABOVE or (touches(each) and each.rim_mm is not None)
+    return each.zone is BathZone.ABOVE or (touches(each) and each.rim_mm is not None)
 
 
-def _says(facts: OverTub, each: Beside) -> Text:
+def _says(facts: TubLuminaireFacts, each: BesideTub) -> Text:
     what, fixture = WHAT[facts.what](box=facts.box), fixture_text(each)
     if _by_height(each):
         rise = rise_text(each, facts.height_mm or 0.0, facts.up_mm)
@@ -121,7 +121,7 @@ def _says(facts: OverTub, each: Beside) -> Text:
     return AWAY(what=what, away=away_text(each), fixture=fixture, limit=limit)
 
 
-def _working(facts: OverTub) -> Iterator[Value]:
+def _working(facts: TubLuminaireFacts) -> Iterator[Value]:
     yield from distance_lines(facts.beside, facts.height_mm, facts.up_mm)
     yield SPACE(out=least(facts.within_mm), up=space_end(facts.up_mm))
 
@@ -132,7 +132,7 @@ def _working(facts: OverTub) -> Iterator[Value]:
     title="Hanging lights and fans near tubs and showers",
     tell=tell,
     scope=Scope.ROOM,
-    facts=OverTub | RoomFacts,
+    facts=TubLuminaireFacts | RoomFacts,
 )
 def tub_luminaires(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """No pendant and no ceiling fan hangs within a distance out and up from a tub or shower.
@@ -174,18 +174,18 @@ def _judged(site: HouseByCode, room: Room, fixtures: list[Fixture], box: Box) ->
     within, up = book.value(f"{NAME}.within_mm"), book.value(f"{NAME}.up_mm")
     height = _height(room, box)
     beside = frozenset(_one(each, within, up, height) for each in near(site, room, box, fixtures))
-    if all(each.zone is Zone.CLEAR for each in beside):
+    if all(each.zone is BathZone.CLEAR for each in beside):
         height = None
     hanging = _hanging(box) or Hanging.LIGHT
     verdict = severest(beside)
     if verdict is not Verdict.MEETS and hanging is Hanging.LIGHT:
         verdict = Verdict.LOOK
-    return verdict, OverTub(box.id, hanging, beside, within, up, height)
+    return verdict, TubLuminaireFacts(box.id, hanging, beside, within, up, height)
 
 
-def _one(each: Near, within: float, up: float, height: float | None) -> Beside:
+def _one(each: Near, within: float, up: float, height: float | None) -> BesideTub:
     zone = each.within(within)
-    if zone is not Zone.NEAR:
+    if zone is not BathZone.NEAR:
         return each.beside(zone)
     return each.by_height(height, up, from_floor=True)
 

@@ -24,10 +24,10 @@ from inspections.checker.asking.bath_words import (
     touches,
 )
 from inspections.checker.asking.bath_zones import (
-    Beside,
+    BathZone,
+    BesideTub,
     Near,
-    NoFixtures,
-    Zone,
+    NoTubFacts,
     deciding,
     near,
     nearest_first,
@@ -75,15 +75,15 @@ VERIFY_WALL = message(
 MEASURE_MORE = message(
     f"{NAME}.measure-more", "Measure around the wall: {preferred} where practicable."
 )
-EXCUSES = (Zone.ABOVE, Zone.BELOW, Zone.SMALL_ROOM)
+EXCUSES = (BathZone.ABOVE, BathZone.BELOW, BathZone.SMALL_ROOM)
 
 
 @dataclass(frozen=True, slots=True)
-class TubReceptacle:
+class TubReceptacleFacts:
     """A receptacle, and where it is to each tub and shower of its room."""
 
     box: str
-    beside: frozenset[Beside]
+    beside: frozenset[BesideTub]
     within_mm: float
     preferred_mm: float | None
     up_mm: float | None
@@ -93,7 +93,7 @@ class TubReceptacle:
 def tell(finding: Finding) -> FindingWords:
     """The receptacle and how far it is from the tub or shower that decides."""
     facts = finding.facts
-    if isinstance(facts, NoFixtures):
+    if isinstance(facts, NoTubFacts):
         return fixtures_missing()
     limit: Value = ""
     if facts.within_mm:
@@ -104,42 +104,42 @@ def tell(finding: Finding) -> FindingWords:
     each = deciding(facts.beside, finding.verdict)
     working = (*working, *either_way(facts.box, facts.beside))
     figure: Value = _away(facts, each)
-    if each.zone is Zone.ABOVE:
+    if each.zone is BathZone.ABOVE:
         figure, limit = rise_text(each, facts.height_mm, facts.up_mm), space_end(facts.up_mm)
-    elif each.zone is Zone.BELOW:
+    elif each.zone is BathZone.BELOW:
         figure, limit = "", ""
     return FindingWords(_says(facts, each), figure, limit, working, _remedy(facts, each))
 
 
-def _away(facts: TubReceptacle, each: Beside) -> Length:
+def _away(facts: TubReceptacleFacts, each: BesideTub) -> Length:
     """How far it is, on its own side of every limit that is said with it."""
-    if each.zone in (Zone.FARTHER, Zone.FARTHER_THROUGH_WALL):
+    if each.zone in (BathZone.FARTHER, BathZone.FARTHER_THROUGH_WALL):
         return between(each.away_mm or 0.0, facts.within_mm, facts.preferred_mm or 0.0)
     return away_text(each)
 
 
-def _says(facts: TubReceptacle, each: Beside) -> Value:
+def _says(facts: TubReceptacleFacts, each: BesideTub) -> Value:
     box, fixture, away = facts.box, fixture_text(each), _away(facts, each)
     limit = least(facts.within_mm)
     match each.zone:
-        case Zone.ABOVE:
+        case BathZone.ABOVE:
             up = facts.up_mm or 0.0
             rise = rise_text(each, facts.height_mm or 0.0, up)
             return ABOVE(box=box, rise=rise, fixture=fixture, limit=space_end(up))
-        case Zone.BELOW:
+        case BathZone.BELOW:
             return BELOW(box=box, fixture=fixture)
-        case Zone.SMALL_ROOM:
+        case BathZone.SMALL_ROOM:
             return SMALL(box=box, away=away, fixture=fixture, limit=limit)
-        case Zone.FARTHER:
+        case BathZone.FARTHER:
             preferred = least(facts.preferred_mm or 0.0)
             return FARTHER(box=box, away=away, fixture=fixture, limit=limit, preferred=preferred)
-        case Zone.THROUGH_WALL | Zone.FARTHER_THROUGH_WALL:
+        case BathZone.THROUGH_WALL | BathZone.FARTHER_THROUGH_WALL:
             return WALLED(box=box, away=away, fixture=fixture)
         case _:
             return _plain(facts, each)
 
 
-def _plain(facts: TubReceptacle, each: Beside) -> Value:
+def _plain(facts: TubReceptacleFacts, each: BesideTub) -> Value:
     """Too near or clear of it, by the distance alone."""
     box, fixture = facts.box, fixture_text(each)
     if touches(each):
@@ -149,23 +149,23 @@ def _plain(facts: TubReceptacle, each: Beside) -> Value:
     return AWAY(box=box, away=away_text(each), fixture=fixture, limit=least(facts.within_mm))
 
 
-def _remedy(facts: TubReceptacle, each: Beside) -> Value:
+def _remedy(facts: TubReceptacleFacts, each: BesideTub) -> Value:
     match each.zone:
-        case Zone.NEAR:
+        case BathZone.NEAR:
             return MOVE()
-        case Zone.SMALL_ROOM:
+        case BathZone.SMALL_ROOM:
             return VERIFY_WALL()
-        case Zone.FARTHER:
+        case BathZone.FARTHER:
             return VERIFY_FARTHER()
-        case Zone.FARTHER_THROUGH_WALL:
+        case BathZone.FARTHER_THROUGH_WALL:
             return MEASURE_MORE(preferred=least(facts.preferred_mm or 0.0))
-        case Zone.THROUGH_WALL:
+        case BathZone.THROUGH_WALL:
             return MEASURE(limit=least(facts.within_mm))
         case _:
             return ""
 
 
-def _working(facts: TubReceptacle) -> Iterator[Value]:
+def _working(facts: TubReceptacleFacts) -> Iterator[Value]:
     away = partial(_away, facts)
     yield from distance_lines(facts.beside, facts.height_mm, facts.up_mm, away)
     for each in nearest_first(facts.beside):
@@ -178,7 +178,7 @@ def _working(facts: TubReceptacle) -> Iterator[Value]:
 def _within(finding: HasFigures) -> float | None:
     """How far it must be; None where its height or the room's size excuses it."""
     facts = finding.facts
-    if isinstance(facts, NoFixtures) or any(each.zone in EXCUSES for each in facts.beside):
+    if isinstance(facts, NoTubFacts) or any(each.zone in EXCUSES for each in facts.beside):
         return None
     within: float = facts.within_mm
     return within
@@ -191,7 +191,7 @@ def _within(finding: HasFigures) -> float | None:
     tell=tell,
     scope=Scope.ROOM,
     tapes=(Tape(TAPE, Comparator.AT_LEAST, "within_mm", _within),),
-    facts=TubReceptacle | NoFixtures,
+    facts=TubReceptacleFacts | NoTubFacts,
 )
 def tub_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A receptacle stands clear of the space over and around a tub or shower.
@@ -210,7 +210,7 @@ def tub_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         if fixtures is None and boxes:
             limits = (book[f"{NAME}.within_mm"],)
             spot = site.room_spot(room)
-            yield Finding(this, room.id, Verdict.UNKNOWN, spot, NoFixtures(room.id), limits)
+            yield Finding(this, room.id, Verdict.UNKNOWN, spot, NoTubFacts(room.id), limits)
         for box in boxes if fixtures else ():
             yield _box(this, site, room, box, near(site, room, box, fixtures or []))
 
@@ -225,7 +225,7 @@ def _counts(box: Box) -> bool:
 def _box(this: Rule, site: HouseByCode, room: Room, box: Box, all_near: list[Near]) -> Finding:
     book = site.rulebook
     beside = frozenset(_judged(site, room, box, each) for each in all_near)
-    facts = TubReceptacle(
+    facts = TubReceptacleFacts(
         box.id,
         beside,
         book.value(f"{NAME}.within_mm"),
@@ -241,34 +241,34 @@ def _box(this: Rule, site: HouseByCode, room: Room, box: Box, all_near: list[Nea
     return Finding(this, box.id, severest(beside), site.box_spot(box), facts, tuple(limits))
 
 
-def _judged(site: HouseByCode, room: Room, box: Box, each: Near) -> Beside:
+def _judged(site: HouseByCode, room: Room, box: Box, each: Near) -> BesideTub:
     book = site.rulebook
     within = book.value(f"{NAME}.within_mm")
     zone = each.within(within)
-    if zone is Zone.CLEAR:
+    if zone is BathZone.CLEAR:
         return each.beside(_by_preference(each, book.value(f"{NAME}.preferred_mm")))
-    if zone is not Zone.NEAR:
+    if zone is not BathZone.NEAR:
         return each.beside(zone)
     found = _by_height(book, box, each)
     farthest = site.plans[room.id].farthest(each.fixture)
     small = farthest is not None and farthest < within - EPSILON
-    if found.zone is Zone.NEAR and small and book.value(f"{NAME}.far_wall"):
-        return each.beside(Zone.SMALL_ROOM, farthest_mm=farthest)
+    if found.zone is BathZone.NEAR and small and book.value(f"{NAME}.far_wall"):
+        return each.beside(BathZone.SMALL_ROOM, farthest_mm=farthest)
     return found
 
 
-def _by_preference(each: Near, preferred: float | None) -> Zone:
+def _by_preference(each: Near, preferred: float | None) -> BathZone:
     """Far enough; eyes are asked for where the code would rather have it farther still."""
-    if not preferred or each.within(preferred) is Zone.CLEAR:
-        return Zone.CLEAR
+    if not preferred or each.within(preferred) is BathZone.CLEAR:
+        return BathZone.CLEAR
     if each.walled_off:
-        return Zone.FARTHER_THROUGH_WALL
-    return Zone.FARTHER
+        return BathZone.FARTHER_THROUGH_WALL
+    return BathZone.FARTHER
 
 
-def _by_height(book: Rulebook, box: Box, each: Near) -> Beside:
+def _by_height(book: Rulebook, box: Box, each: Near) -> BesideTub:
     """Whether it is below the space or above it, where the edition gives it a height."""
     up = book.value(f"{NAME}.up_mm")
     if up is None:
-        return each.beside(Zone.NEAR)
+        return each.beside(BathZone.NEAR)
     return each.by_height(height_of(box), up, book.value(f"{NAME}.from_floor", False))

@@ -21,10 +21,10 @@ from inspections.checker.asking.bath_words import (
     touches,
 )
 from inspections.checker.asking.bath_zones import (
-    Beside,
+    BathZone,
+    BesideTub,
     Near,
-    NoFixtures,
-    Zone,
+    NoTubFacts,
     deciding,
     near,
     rooms_to_bathe,
@@ -56,15 +56,15 @@ BY_PROTECTION = message(
 )
 PROTECTED = message(f"{NAME}.protected", "its breaker has a GFCI")
 BARE = message(f"{NAME}.bare", "no GFCI at its breaker is recorded")
-BY_BREAKER = (Zone.UNPROTECTED, Zone.UNPROTECTED_THROUGH_WALL)
+BY_BREAKER = (BathZone.UNPROTECTED, BathZone.UNPROTECTED_THROUGH_WALL)
 
 
 @dataclass(frozen=True, slots=True)
-class TubSwitch:
+class TubSwitchFacts:
     """A switch box, where it is to each tub and shower of its room, and what protects it."""
 
     box: str
-    beside: frozenset[Beside]
+    beside: frozenset[BesideTub]
     within_mm: float
     unprotected_mm: float | None
     protected: bool
@@ -79,13 +79,13 @@ class TubSwitch:
     @property
     def wants_protection(self) -> bool:
         """Whether ground-fault protection would bring it far enough from one of them."""
-        return any(each.zone is Zone.UNPROTECTED for each in self.beside)
+        return any(each.zone is BathZone.UNPROTECTED for each in self.beside)
 
 
 def tell(finding: Finding) -> FindingWords:
     """The switch and how far it is from the tub or shower that decides."""
     facts = finding.facts
-    if isinstance(facts, NoFixtures):
+    if isinstance(facts, NoTubFacts):
         return fixtures_missing()
     limit: Value = ""
     if facts.within_mm:
@@ -100,40 +100,40 @@ def tell(finding: Finding) -> FindingWords:
     )
 
 
-def _away(facts: TubSwitch, each: Beside) -> Length:
+def _away(facts: TubSwitchFacts, each: BesideTub) -> Length:
     """How far it is, on its own side of every limit that is said with it."""
     if each.zone in BY_BREAKER:
         return between(each.away_mm or 0.0, facts.within_mm, facts.unprotected_mm or 0.0)
     return away_text(each)
 
 
-def _says(facts: TubSwitch, each: Beside) -> Value:
+def _says(facts: TubSwitchFacts, each: BesideTub) -> Value:
     box, fixture, away = facts.box, fixture_text(each), _away(facts, each)
-    if each.zone in (Zone.THROUGH_WALL, Zone.UNPROTECTED_THROUGH_WALL):
+    if each.zone in (BathZone.THROUGH_WALL, BathZone.UNPROTECTED_THROUGH_WALL):
         return WALLED(box=box, away=away, fixture=fixture)
     if touches(each):
         return INSIDE(box=box, fixture=fixture)
     if not facts.within_mm:
         return CLEAR(box=box, fixture=fixture)
     limit = least(facts.required_mm)
-    if each.zone is Zone.UNPROTECTED:
+    if each.zone is BathZone.UNPROTECTED:
         return UNPROTECTED(box=box, away=away, fixture=fixture, limit=limit)
     return AWAY(box=box, away=away, fixture=fixture, limit=limit)
 
 
-def _remedy(facts: TubSwitch, each: Beside) -> Value:
+def _remedy(facts: TubSwitchFacts, each: BesideTub) -> Value:
     match each.zone:
-        case Zone.NEAR:
+        case BathZone.NEAR:
             return MOVE()
-        case Zone.UNPROTECTED:
+        case BathZone.UNPROTECTED:
             return VERIFY_GFCI()
-        case Zone.THROUGH_WALL | Zone.UNPROTECTED_THROUGH_WALL:
+        case BathZone.THROUGH_WALL | BathZone.UNPROTECTED_THROUGH_WALL:
             return MEASURE(limit=least(facts.required_mm))
         case _:
             return ""
 
 
-def _working(facts: TubSwitch) -> Iterator[Value]:
+def _working(facts: TubSwitchFacts) -> Iterator[Value]:
     yield from distance_lines(facts.beside, None, None, partial(_away, facts))
     if facts.unprotected_mm is not None:
         unprotected, within = least(facts.unprotected_mm), least(facts.within_mm)
@@ -148,7 +148,7 @@ def _working(facts: TubSwitch) -> Iterator[Value]:
     tell=tell,
     scope=Scope.ROOM,
     tapes=(Tape(TAPE, Comparator.AT_LEAST, "within_mm", held_in("within_mm")),),
-    facts=TubSwitch | NoFixtures,
+    facts=TubSwitchFacts | NoTubFacts,
 )
 def tub_switches(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A light switch is not within a tub or shower, nor, by some codes, within reach of one.
@@ -167,7 +167,7 @@ def tub_switches(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         if fixtures is None and boxes:
             limits = (book[f"{NAME}.within_mm"],)
             spot = site.room_spot(room)
-            yield Finding(this, room.id, Verdict.UNKNOWN, spot, NoFixtures(room.id), limits)
+            yield Finding(this, room.id, Verdict.UNKNOWN, spot, NoTubFacts(room.id), limits)
         for box in boxes if fixtures else ():
             yield _box(this, site, box, near(site, room, box, fixtures or []))
 
@@ -187,7 +187,7 @@ def _box(this: Rule, site: HouseByCode, box: Box, all_near: list[Near]) -> Findi
     if not protected:
         needed = unprotected
     beside = frozenset(each.beside(_zone(each, within, needed)) for each in all_near)
-    facts = TubSwitch(box.id, beside, within, unprotected, protected)
+    facts = TubSwitchFacts(box.id, beside, within, unprotected, protected)
     limits = []
     for name in ("within_mm", "unprotected_mm"):
         if f"{NAME}.{name}" in book:
@@ -195,14 +195,18 @@ def _box(this: Rule, site: HouseByCode, box: Box, all_near: list[Near]) -> Findi
     return Finding(this, box.id, severest(beside), site.box_spot(box), facts, tuple(limits))
 
 
-def _zone(each: Near, within: float, unprotected: float | None) -> Zone:
+def _zone(each: Near, within: float, unprotected: float | None) -> BathZone:
     """Where it is; `unprotected` is how far it must be when no protection is recorded."""
     zone = each.within(within)
-    if zone is not Zone.CLEAR or unprotected is None or each.within(unprotected) is Zone.CLEAR:
+    if (
+        zone is not BathZone.CLEAR
+        or unprotected is None
+        or each.within(unprotected) is BathZone.CLEAR
+    ):
         return zone
     if each.walled_off:
-        return Zone.UNPROTECTED_THROUGH_WALL
-    return Zone.UNPROTECTED
+        return BathZone.UNPROTECTED_THROUGH_WALL
+    return BathZone.UNPROTECTED
 
 
 def _protected(site: HouseByCode, box: Box) -> bool:
