@@ -2,12 +2,14 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.alarms import NOT_LIVED_IN
+from inspections.checker.asking.alarms import NOT_LIVED_IN, AlarmPlace
 from inspections.checker.finding import Finding, Verdict, rules
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, Device, DeviceKind, OnCeiling, Place, Sensor
 from inspections.checker.house.rooms import Room, RoomKind
 from inspections.checker.rulebook import Rulebook
+from inspections.checker.rules.carbon_monoxide_alarms import CarbonMonoxideFacts
+from inspections.checker.rules.smoke_alarms import SmokeAlarmFacts
 from inspections.checker.site import HouseByCode
 
 from .places import free_names
@@ -68,21 +70,34 @@ class _Maker:
             box = self.placed(room, kind, boxes)
             if box is not None:
                 boxes.append(box)
-                if not finding.facts.get("halls"):
+                if not _hallways(finding):
                     break
         if not boxes:
             self.given_up.add(finding.subject)
             why = "no place on its ceiling is far enough from cooking and bathroom doors"
             return Unsolved(subject, why, ProposalKind.ALARMS)
-        name_of = {room.id: room.name for room in self.house.rooms}
-        where = " and ".join(name_of[box.room] for box in boxes)
+        where = " and ".join(self.room_name(box.room) for box in boxes)
         says = f"{kind.value.replace('_', ' ')} in {where}"
-        proof = f"one is asked {finding.facts['where']}, and there is none"
+        proof = f"1 required {self.place(finding)}, none there"
         if len(boxes) > 1:
             proof = "bedrooms open on several hallways; one in each leaves no bedroom out"
         proposal = Proposal(subject, tuple(boxes), says, proof, ProposalKind.ALARMS)
         self.house = with_proposals(self.house, [proposal])
         return proposal
+
+    def place(self, finding: Finding) -> str:
+        """Where an alarm is required, as a person would say it."""
+        facts: SmokeAlarmFacts | CarbonMonoxideFacts = finding.facts
+        if facts.place is AlarmPlace.BEDROOM:
+            return f"in {self.room_name(facts.at)}"
+        storey = next(each.name for each in self.house.storeys if each.id == facts.at)
+        if facts.place is AlarmPlace.OUTSIDE:
+            return f"outside the bedrooms of {storey}"
+        return f"on {storey}"
+
+    def room_name(self, room: str) -> str:
+        """What somebody called a room."""
+        return next(each.name for each in self.house.rooms if each.id == room)
 
     def rooms(self, finding: Finding) -> list[Room]:
         """The rooms in which an alarm would serve, the best first."""
@@ -125,6 +140,14 @@ class _Maker:
             if not trial.short(GUARDS, [box]) - before:
                 return box
         return None
+
+
+def _hallways(finding: Finding) -> int:
+    """The hallways that smoke alarms serve; carbon monoxide alarms are not counted by them."""
+    facts = finding.facts
+    if isinstance(facts, SmokeAlarmFacts):
+        return facts.hallways
+    return 0
 
 
 def _without_bedrooms(rooms: list[Room]) -> list[Room]:

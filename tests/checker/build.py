@@ -292,9 +292,16 @@ def _differences(key: str, expected: Any, finding: Finding) -> Iterator[str]:
     for name, figure in expected.items():
         if name != "verdict":
             name, figure = _key(name, figure)
-            actual = finding.facts[name]
+            actual = _fact(finding.facts, name)
             if abs(actual - figure) > 0.05:
                 yield f"{key} has {name} {actual}, not {figure}"
+
+
+def _fact(facts: Any, name: str) -> Any:
+    """A figure of a finding's facts, as the class declares it or by its key."""
+    if isinstance(facts, dict):
+        return facts[name]
+    return getattr(facts, name)
 
 
 def cases(file: str = "*") -> list[Case]:

@@ -2,9 +2,11 @@
 
 import pytest
 
+from config.messages.saying import ENGLISH, METRIC, said
 from inspections.checker.amendments import load_rulebook
-from inspections.checker.asking.derating import Count, Derating, carrying
+from inspections.checker.asking.derating import Count, Derated, Derating, carrying
 from inspections.checker.house.cables import Cable, CableKind
+from inspections.checker.rules.bundling import BundleFacts, Grouped, Missing
 from tests.checker.build import findings, house
 
 
@@ -49,10 +51,10 @@ def test_what_is_left_of_the_ampacity(book, percents) -> None:
 def test_the_ampacity_at_90_is_lowered_and_then_held_to_that_at_60() -> None:
     table = derating("nec-2023")
     few, many = (table.of("12", count, next_up=False) for count in (4, 10))
-    assert few == (4, 80, 30, 20, 20, 20)
-    assert many == (10, 50, 30, 20, 15, 15)
-    assert table.of("8", 10, next_up=False).breaker == 27.5
-    assert table.of("8", 10, next_up=True).breaker == 30
+    assert few == Derated(4, 80, 30, 20, 20, 20)
+    assert many == Derated(10, 50, 30, 20, 15, 15)
+    assert table.of("8", 10, next_up=False).breaker_a == 27.5
+    assert table.of("8", 10, next_up=True).breaker_a == 30
 
 
 def bundled(**parts):
@@ -65,7 +67,14 @@ def bundled(**parts):
         cables=[given] * 4,
         bundles=[bundle],
     )
-    return findings(made, parts.pop("book", "nec-2023"))["bundling:B1/C1"].words
+    return findings(made, parts.pop("book", "nec-2023"))["bundling:B1/C1"]
+
+
+def told(finding, reader=ENGLISH) -> list[str]:
+    """What it says, its figure and limit, what to do, and then its working."""
+    words = finding.words
+    lines = (words.says, words.figure, words.limit, words.remedy, *words.working)
+    return [said(line, reader) for line in lines]
 
 
 RECEPTACLES = [{"kind": "receptacle", "circuit": "1"}] * 2
@@ -74,48 +83,63 @@ TOGETHER = {"apart": False, "length_mm": 900}
 
 def test_a_bundle_is_told_step_by_step() -> None:
     carrying_all = {"current_carrying": 3}
-    words = bundled(bundle=TOGETHER, cable=carrying_all, devices=RECEPTACLES)
-    assert words.says == "In bundle B1 12 AWG may have 15 A, and not 20 A."
-    assert (words.figure, words.limit) == ("20 A", "at most 15 A")
-    assert words.working == (
-        "in bundle B1: 12 current-carrying conductors together",
-        "12 AWG at 90 °C: 30 A × 50 % = 15 A",
-        "held to 20 A at 60 °C: 15 A",
-        "no breaker above that will do: 15 A",
-    )
-    assert words.remedy == "Part the cables, use a larger size or a smaller breaker."
+    finding = bundled(bundle=TOGETHER, cable=carrying_all, devices=RECEPTACLES)
+    assert told(finding) == [
+        "Cable C1 in bundle B1: 20 A breaker; 15 A maximum.",
+        "20 A",
+        "15 A",
+        "Separate the cables, or use larger wire or a smaller breaker.",
+        "12 current-carrying conductors together in bundle B1",
+        "12 AWG at 90 °C: 30 A × 50% = 15 A",
+        "at 60 °C: 20 A; the lower counts: 15 A",
+        "several receptacles on the circuit: no larger breaker",
+    ]
 
 
 def test_conductors_nobody_counted_are_named_only_where_they_decide() -> None:
-    words = bundled(bundle=TOGETHER, devices=RECEPTACLES)
-    assert words.says == "Nobody recorded how many of the conductors carry current."
-    assert words.remedy == ("Record how many of the conductors carry current, or part the cables.")
+    says, *_, remedy = told(bundled(bundle=TOGETHER, devices=RECEPTACLES))[:4]
+    assert says == "Not recorded yet: how many of the conductors carry current."
+    assert remedy == "Record it, or separate the cables."
     meets = bundled(bundle=TOGETHER, cable={"insulated": 2}, devices=RECEPTACLES[:1])
-    assert meets.says == "In bundle B1 12 AWG may have 20 A; its breaker is 20 A."
-    assert meets.working[-1] == "the next standard breaker above that will do: 20 A"
+    assert told(meets)[0] == "Cable C1 in bundle B1: 20 A breaker; 20 A maximum."
+    assert told(meets)[-1] == "next standard breaker: 20 A"
 
 
 def test_what_makes_no_difference_is_said_to() -> None:
     either = bundled(bundle={"apart": False}, cable={"insulated": 2})
-    assert either.working[-1] == (
-        "not recorded: how far the cables run together; the same either way"
+    assert told(either)[-1] == (
+        "not recorded yet: how far bundle B1 runs together; the same either way"
     )
     open_end = bundled(bundle={"length_mm": 900}, cable={"insulated": 4}, devices=RECEPTACLES)
-    assert open_end.says == (
-        "Nobody recorded whether the cables are kept apart and "
+    assert open_end.facts.missing == {Missing.APART, Missing.CARRYING}
+    assert told(open_end)[0] == (
+        "Not recorded yet: whether the cables of bundle B1 are kept apart and "
         "how many of the conductors carry current."
     )
-    assert open_end.working[-2] == "not recorded: whether the cables are kept apart"
+    assert told(open_end)[-2] == "not recorded yet: whether the cables of bundle B1 are kept apart"
 
 
 def test_a_cable_of_no_circuit_and_a_size_of_no_table_are_named() -> None:
-    assert "which circuit the cable belongs to" in (
-        bundled(bundle=TOGETHER, cable={"circuit": "missing"}).says
-    )
-    assert "an ampacity for its size" in bundled(bundle=TOGETHER, cable={"awg": "2/0"}).says
+    nowhere = bundled(bundle=TOGETHER, cable={"circuit": "missing"})
+    assert nowhere.facts.missing == {Missing.BREAKER}
+    assert told(nowhere)[0] == "Not recorded yet: the circuit of cable C1."
+    thick = bundled(bundle=TOGETHER, cable={"awg": "2/0"})
+    assert thick.facts.missing == {Missing.SIZE}
+    assert told(thick)[0] == "The tables here have no ampacity for cable C1, size 2/0."
 
 
-def test_cables_apart_are_told_with_the_length_that_would_count() -> None:
-    words = bundled(bundle={"apart": True})
-    assert words.says == "The cables of bundle B1 are apart, or too short a way together to count."
-    assert words.limit == "bundled over 609.6 mm (2 ft 0 in)"
+def test_cables_that_do_not_count_are_told_with_the_length_that_would() -> None:
+    apart = bundled(bundle={"apart": True})
+    assert told(apart)[:3] == ["The cables of bundle B1 are kept apart.", "", "2 ft"]
+    past = "Bundle B1 runs 2 ft together; derating starts past 2 ft."
+    assert told(bundled(bundle={"length_mm": 609.6}))[0] == past
+    short = bundled(bundle={"length_mm": 599.9}, book="cec-2021")
+    at = "Bundle B1 runs 599 mm together; derating starts at 600 mm."
+    assert told(short, METRIC)[0] == at
+
+
+def test_how_far_a_bundle_runs_is_a_fact_only_where_it_is_too_short() -> None:
+    long: BundleFacts = bundled(bundle=TOGETHER).facts
+    short: BundleFacts = bundled(bundle={"length_mm": 300}).facts
+    assert (long.grouped, long.length_mm) == (Grouped.YES, None)
+    assert (short.grouped, short.length_mm) == (Grouped.SHORT_RUN, 300)

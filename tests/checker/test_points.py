@@ -2,7 +2,7 @@
 
 import pytest
 
-from config.messages.saying import said
+from config.messages.saying import METRIC, said
 from inspections.checker.asking.loose_points import (
     Asked,
     Point,
@@ -93,15 +93,29 @@ def test_a_look_opens_again_when_its_box_moves_and_not_otherwise() -> None:
     assert print_of("a@500^300", "x") != print_of("a@600^300", "x")
 
 
-def test_a_look_at_many_names_some_and_its_working_all() -> None:
-    def says(count: int) -> str:
+def test_a_line_for_many_parts_counts_them_and_its_working_names_all() -> None:
+    def told(count: int) -> tuple[str, str]:
         boxes = [{"id": f"b{number}"} for number in range(1, count + 1)]
         words = findings(house(boxes=boxes), "cec-2021")["box-support:room:r"].words
-        assert f"b{count - 1} and b{count}" in words.working[0]
-        return words.says
+        return said(words.says, METRIC), said(words.working[0], METRIC)
 
-    assert says(7) == "Look at b1, b2, b3, b4, b5, b6 and b7: fixed to framing."
-    assert says(8) == "Look at b1, b2, b3, b4, b5, b6 and 2 more: fixed to framing."
+    assert told(1) == (
+        "Every box is secured to framing and does not move. (1 box here)",
+        "not recorded yet: box b1",
+    )
+    says, parts = told(11)
+    assert says == "Every box is secured to framing and does not move. (11 boxes here)"
+    assert parts.startswith("not recorded yet: box b1, box b2,")
+    assert parts.endswith("box b10 and box b11")
+
+
+def test_a_part_that_waits_at_two_places_of_a_room_is_counted_once() -> None:
+    gaps = [{"cable": "C1", "source": source} for source in ("duct", "pipe")]
+    made = house(boxes=[{}], cables=["14/2"], heat_gaps=gaps)
+    finding = findings(made, "cec-2021")["cable-heat:room:r"]
+    assert len(finding.facts.parts) == 2
+    assert said(finding.words.says, METRIC).endswith("(1 cable here)")
+    assert said(finding.words.working[0], METRIC) == "not recorded yet: cable C1"
 
 
 def test_what_is_not_to_be_is_told_as_not() -> None:

@@ -1,7 +1,7 @@
 """What each breaker supplies, and how far protection reaches."""
 
 from inspections.checker.amendments import load_rulebook
-from inspections.checker.asking.protection import FaultKind, Shield, reachable_nodes
+from inspections.checker.asking.protection import FaultKind, Protector, Shield, reachable_nodes
 from inspections.checker.site import HouseByCode
 from tests.checker.build import house
 
@@ -70,7 +70,7 @@ def test_a_ring_is_protected_only_when_both_ways_lead_through_protection() -> No
     cables = ["14/2 P b c", "14/2 b x c"]
     line = site(circuits=["c 15"], boxes=boxes, cables=cables)
     ring = site(circuits=["c 15"], boxes=boxes, cables=[*cables, "14/2 P x c"])
-    for made, expected in ((line, "receptacle"), (ring, "")):
+    for made, expected in ((line, Protector.RECEPTACLE), (ring, None)):
         box = made.boxes["x"]
         assert Shield(made, FaultKind.GROUND).of(box, box.devices[0]) == expected
-        assert Shield(made, FaultKind.ARC).of(box, box.devices[0]) == ""
+        assert Shield(made, FaultKind.ARC).of(box, box.devices[0]) is None

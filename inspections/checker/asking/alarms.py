@@ -1,14 +1,18 @@
 """Smoke and carbon monoxide alarms: which there are, where, and how far from doors and ranges."""
 
 from collections.abc import Iterator
+from enum import StrEnum
 from math import hypot
 from typing import NamedTuple
 
+from config.messages.message import Message, message
+from config.messages.values import Text
 from inspections.checker.asking.fixtures import in_counter
 from inspections.checker.geometry.plan import Point
 from inspections.checker.house.boxes import Box, DeviceKind
 from inspections.checker.house.fixtures import Fixture, FixtureKind
 from inspections.checker.house.rooms import InterruptionKind, Opening, Room, RoomKind, Wall
+from inspections.checker.nouns import noun
 from inspections.checker.site import DOORWAYS, HouseByCode
 
 SMOKE = frozenset({DeviceKind.SMOKE_ALARM, DeviceKind.COMBINED_ALARM})
@@ -17,6 +21,47 @@ NOT_LIVED_IN = frozenset(
     {RoomKind.ATTIC, RoomKind.CRAWL_SPACE, RoomKind.OUTDOORS, RoomKind.PORCH, RoomKind.GARAGE}
 )
 COOKING = frozenset({InterruptionKind.RANGE, InterruptionKind.COOKTOP})
+COUNTED: dict[DeviceKind, Message] = {
+    DeviceKind.SMOKE_ALARM: message(
+        "count.smoke-alarms", "{n} smoke alarms", one="{n} smoke alarm"
+    ),
+    DeviceKind.CO_ALARM: message("count.co-alarms", "{n} CO alarms", one="{n} CO alarm"),
+}
+ADD = message("alarms.add", "Add one and interconnect it.")
+HERE = message("alarms.here", "Found: {alarms}.")
+EACH_AREA = message("alarms.each-area", "Each sleeping area has its own {alarm} outside.")
+AT_DOORS = message("alarms.at-doors", "Check at the bedroom doors, or add an alarm.")
+
+
+class AlarmPlace(StrEnum):
+    """Where an alarm is required."""
+
+    BEDROOM = "bedroom"
+    OUTSIDE = "outside"
+    LEVEL = "level"
+
+
+FOUND: dict[AlarmPlace, Message] = {
+    AlarmPlace.BEDROOM: message("alarms.bedroom.found", "{alarms} in this bedroom; 1 required."),
+    AlarmPlace.OUTSIDE: message(
+        "alarms.outside.found", "{alarms} outside the bedrooms; 1 required."
+    ),
+    AlarmPlace.LEVEL: message("alarms.level.found", "{alarms} on this level; 1 required."),
+}
+WANTING: dict[AlarmPlace, Message] = {
+    AlarmPlace.BEDROOM: message("alarms.bedroom.none", "No {alarm} in this bedroom; 1 required."),
+    AlarmPlace.OUTSIDE: message(
+        "alarms.outside.none", "No {alarm} outside the bedrooms; 1 required."
+    ),
+    AlarmPlace.LEVEL: message("alarms.level.none", "No {alarm} on this level; 1 required."),
+}
+
+
+def alarms_found(kind: DeviceKind, place: AlarmPlace, count: int) -> Text:
+    """How many alarms of a kind there are at a place where one is required."""
+    if count:
+        return FOUND[place](alarms=COUNTED[kind](n=count))
+    return WANTING[place](alarm=noun(kind))
 
 
 def alarms_in(site: HouseByCode, room: Room, kinds: frozenset[DeviceKind]) -> list[Box]:

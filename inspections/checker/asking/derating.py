@@ -5,6 +5,7 @@ together, the ampacity at 90 °C that it lowers, and the column that termination
 """
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from inspections.checker.house.cables import Cable
@@ -17,15 +18,16 @@ class Count(NamedTuple):
     most: int
 
 
-class Derated(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Derated:
     """The steps from a size and a count to the largest breaker."""
 
     together: int
     percent: float
-    at_90: float
-    at_60: float
-    ampacity: float
-    breaker: float
+    at_90_a: float
+    at_60_a: float
+    ampacity_a: float
+    breaker_a: float
 
 
 def carrying(cables: Iterable[Cable]) -> Count:

@@ -1,13 +1,35 @@
 """What is looked at when the house is finished: one item a room, with the devices it covers."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 from itertools import groupby
 
+from config.messages.message import message
+from config.messages.values import Joined, Listed, Value
+from inspections.checker.asking.visual import COUNTED, HERE, PartKind, natural
 from inspections.checker.finding import Finding, FindingWords, Rule, Verdict
 from inspections.checker.house.boxes import Box, DeviceKind
+from inspections.checker.nouns import noun
 from inspections.checker.rulebook import Limit
 from inspections.checker.site import HouseByCode
-from inspections.checker.words import listed
+
+TO_CHECK = message("finish.to-check", "To check: {boxes}.")
+HOLDS = message("finish.holds", "{box} ({devices})")
+
+
+@dataclass(frozen=True, slots=True)
+class FinishedBox:
+    """A box and those of its devices that are to be checked, in their order."""
+
+    box: str
+    devices: tuple[DeviceKind, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FinishFacts:
+    """The boxes of a room whose devices are to be checked."""
+
+    boxes: frozenset[FinishedBox]
 
 
 def boxes_by_room(
@@ -25,36 +47,32 @@ def boxes_by_room(
 def room_looks(
     this: Rule, site: HouseByCode, kinds: frozenset[DeviceKind], limits: tuple[Limit, ...]
 ) -> Iterator[Finding]:
-    """One item for each room that has devices of these kinds: look at all of them.
+    """One item for each room that has devices of these kinds: verify all of them.
 
-    Its data names each box with its devices, so that another box or device opens it again.
+    Its facts name each box with its devices, so that another box or device opens it again.
     """
     for name, boxes in boxes_by_room(site, lambda box: bool(_of(box, kinds))):
-        room = site.rooms[name]
-        at = []
+        found = set()
         for box in boxes:
-            at.append([box.id, _of(box, kinds)])
-        data = {"at": at}
-        yield Finding(this, name, Verdict.LOOK, site.room_spot(room), data, limits)
+            found.add(FinishedBox(box.id, _of(box, kinds)))
+        spot = site.room_spot(site.rooms[name])
+        yield Finding(this, name, Verdict.LOOK, spot, FinishFacts(frozenset(found)), limits)
 
 
-def look_words(finding: Finding, what: str, asked: str) -> FindingWords:
-    """An item of `room_looks` in words: look at such things, asked is so."""
+def look_words(finding: Finding, checks: Sequence[Value], remedy: Value) -> FindingWords:
+    """An item of `room_looks` in words; each check is a sentence about all of them."""
+    facts: FinishFacts = finding.facts
     boxes = []
-    for box, devices in finding.facts["at"]:
-        boxes.append(f"{box} ({', '.join(devices)})")
+    for each in sorted(facts.boxes, key=lambda each: natural(each.box)):
+        devices = tuple(noun(kind) for kind in dict.fromkeys(each.devices))
+        boxes.append(HOLDS(box=each.box, devices=Listed(devices)))
+    count = COUNTED[PartKind.BOX](n=len(boxes))
     return FindingWords(
-        f"Look at {what}: {asked}.",
-        "not seen yet",
-        asked,
-        (f"{len(boxes)} to look at: {listed(boxes)}",),
-        "Look at each and tick.",
+        HERE(checks=Joined(tuple(checks)), parts=count),
+        working=(TO_CHECK(boxes=Listed(tuple(boxes))),),
+        remedy=remedy,
     )
 
 
-def _of(box: Box, kinds: frozenset[DeviceKind]) -> list[str]:
-    words: list[str] = []
-    for device in box.devices:
-        if device.kind in kinds:
-            words.append(device.kind.value.replace("_", " "))
-    return words
+def _of(box: Box, kinds: frozenset[DeviceKind]) -> tuple[DeviceKind, ...]:
+    return tuple(device.kind for device in box.devices if device.kind in kinds)

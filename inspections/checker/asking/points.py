@@ -2,7 +2,7 @@
 
 The name of a point is the name of the limit it is held against, so that the line of a room for
 what nobody recorded can say the same limits. Endings tell the unit: `_mm` a length, `_kg` a
-weight, `_percent` a part of a hundred, `_times` a ratio; a bool is so or not; any other a count.
+weight, `_percent` a part of a hundred, `times` a ratio; a bool is so or not; any other a count.
 """
 
 from collections.abc import Callable, Mapping, Sequence
@@ -40,6 +40,8 @@ class Point:
     found: float | bool | str | None
     limit: float | bool | str | None
     holds: bool | None
+    at: str = ""
+    """Where on the part, by an id, when it has several such points: an end of a cable."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,18 +63,19 @@ class Plural:
 
 @dataclass(frozen=True, slots=True)
 class PointWords:
-    """How a point reads. Holes: {part}, the id; {figure}, what was found; {limit}.
+    """How a point reads. Holes: {part}, the id; {figure}, what was found; {limit}; {at}.
 
     `wrong` and `ok` are sentences; so is `verify`, which is about all such parts of a room and
     has {limit} alone. `missing` is what is to be recorded, as part of a sentence: "how far box
-    {part} sits behind the finished surface". `remedy` says what to do when it is wrong.
+    {part} sits behind the finished surface". `remedy` says what to do when it is wrong. What
+    several of them say alike is one message, given in the place of its words.
     """
 
-    wrong: str | Plural
-    ok: str | Plural
-    missing: str
-    remedy: str
-    verify: str | Plural = ""
+    wrong: str | Plural | Message
+    ok: str | Plural | Message
+    missing: str | Message
+    remedy: str | Plural | Message
+    verify: str | Plural | Message = ""
     way: Comparator | None = None
     tape: str = ""
     """What is measured on site, as a part of a sentence: "the box behind the finished surface"."""
@@ -108,7 +111,9 @@ def point_words(rule: str, words: Mapping[str, PointWords]) -> dict[str, Said]:
     return said
 
 
-def _message(id: str, words: str | Plural) -> Message:
+def _message(id: str, words: str | Plural | Message) -> Message:
+    if isinstance(words, Message):
+        return words
     if isinstance(words, Plural):
         return message(id, words.many, one=words.one, count=words.count)
     return message(id, words)
@@ -233,6 +238,7 @@ def _holes(part: str, point: Point, words: Mapping[str, Said]) -> dict[str, Valu
     way = words[point.name].way
     return {
         "part": part,
+        "at": point.at,
         "figure": quantity(point.name, point.found, figure_rounding(way, point.holds)),
         "limit": quantity(point.name, point.limit, limit_rounding(way)),
     }
@@ -269,6 +275,6 @@ def quantity(name: str, value: Any, rounding: Rounding = Rounding.NEAREST) -> Va
         return Weight(value, rounding)
     if name.endswith("_percent"):
         return Percent(value, rounding)
-    if name.endswith("_times"):
+    if name.endswith("times"):
         return Ratio(value, rounding)
     return value  # type: ignore[no-any-return]

@@ -4,10 +4,33 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from enum import StrEnum
 
+from config.messages.message import Message, message
+from config.messages.values import Text
 from inspections.checker.house.boxes import Box, Device
 from inspections.checker.house.cables import Cable
 from inspections.checker.house.power import Protection
 from inspections.checker.site import HouseByCode
+
+GROUND_FAULT: dict[str, Message] = {
+    "NEC": message("protection.ground-fault.nec", "GFCI"),
+    "CEC": message("protection.ground-fault.cec", "Class A GFCI"),
+}
+ARC_FAULT = message("protection.arc-fault", "AFCI")
+DUAL = message("protection.dual", "{ground_fault} and AFCI")
+
+
+def ground_fault(code: str) -> Text:
+    """What protects against ground faults, in the term of the code."""
+    return GROUND_FAULT[code]()
+
+
+def protection(kind: Protection, code: str) -> Text:
+    """What this protection is called by the code."""
+    if kind is Protection.AFCI:
+        return ARC_FAULT()
+    if kind is Protection.DUAL:
+        return DUAL(ground_fault=ground_fault(code))
+    return ground_fault(code)
 
 
 class FaultKind(StrEnum):
@@ -25,6 +48,13 @@ class FaultKind(StrEnum):
         return protection.arc_fault
 
 
+class Protector(StrEnum):
+    """What protects a device."""
+
+    BREAKER = "breaker"
+    RECEPTACLE = "receptacle"
+
+
 class Shield:
     """What protects each outlet against one kind of fault."""
 
@@ -32,28 +62,28 @@ class Shield:
         self._site, self._fault = site, fault
         self._behind: dict[str, frozenset[str]] = {}
 
-    def of(self, box: Box, device: Device) -> str:
-        """What protects a device: `breaker`, `receptacle`, or nothing.
+    def of(self, box: Box, device: Device) -> Protector | None:
+        """What protects a device, if anything.
 
         A split receptacle is protected when both of its circuits are.
         """
         if self._fault.opens(device.protection):
-            return "receptacle"
+            return Protector.RECEPTACLE
         protectors = []
         for circuit in self._site.supply.of(box, device):
             protectors.append(self._on(circuit, box))
         if protectors and all(protectors):
             return protectors[0]
-        return ""
+        return None
 
-    def _on(self, circuit: str, box: Box) -> str:
+    def _on(self, circuit: str, box: Box) -> Protector | None:
         if self._fault.opens(self._site.circuits[circuit].protection):
-            return "breaker"
+            return Protector.BREAKER
         if circuit not in self._behind:
             self._behind[circuit] = self._beyond(circuit)
         if box.id in self._behind[circuit]:
-            return "receptacle"
-        return ""
+            return Protector.RECEPTACLE
+        return None
 
     def _beyond(self, circuit: str) -> frozenset[str]:
         """The boxes that power reaches only by way of a receptacle that protects onward."""

@@ -244,14 +244,15 @@ def room_words(facts: RoomFacts, checks: Sequence[Value], limit: Value = "") -> 
 
 def _counts(parts: Iterable[SeenPart]) -> Value:
     """How many parts of each kind: 3 boxes and 2 cables."""
-    kinds = Counter(part.kind for part in parts)
+    kinds = Counter(kind for kind, _ in {(part.kind, part.id) for part in parts})
     return Listed(tuple(COUNTED[kind](n=kinds[kind]) for kind in PartKind if kind in kinds))
 
 
 def _named(parts: Iterable[SeenPart]) -> Value:
     """Every part by its name, R2 before R10."""
-    ordered = sorted(parts, key=lambda part: (part.kind, natural(part.id)))
-    return Listed(tuple(part_text(part.kind, part.id) for part in ordered))
+    each_once = {(part.kind, part.id) for part in parts}
+    ordered = sorted(each_once, key=lambda part: (part[0], natural(part[1])))
+    return Listed(tuple(part_text(kind, id) for kind, id in ordered))
 
 
 def natural(text: str) -> list[tuple[int, str]]:

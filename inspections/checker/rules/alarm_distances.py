@@ -1,8 +1,11 @@
 """Smoke alarms away from cooking and from bathroom doors."""
 
 from collections.abc import Iterator
-from typing import Any
+from dataclasses import dataclass, replace
+from enum import StrEnum
 
+from config.messages.message import Message, message
+from config.messages.values import Length, Listed, Rounding, Text, Value
 from inspections.checker.asking.alarms import (
     SMOKE,
     alarms_in,
@@ -11,7 +14,13 @@ from inspections.checker.asking.alarms import (
     from_door,
     point_of,
 )
-from inspections.checker.asking.sentences import verdict_words
+from inspections.checker.asking.lines import sentences
+from inspections.checker.asking.points import (
+    NOT_RECORDED,
+    RECORD,
+    figure_rounding,
+    limit_rounding,
+)
 from inspections.checker.geometry.intervals import EPSILON
 from inspections.checker.geometry.plan import Point
 
@@ -19,55 +28,158 @@ from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Device, Sensor
 from ..house.fixtures import FixtureKind
 from ..house.rooms import Room, RoomKind
-from ..rulebook import Limit
+from ..measures import Comparator
 from ..site import HouseByCode
-from ..words import length, listed
 
 NAME = "alarm-distances"
 BATHING = frozenset({FixtureKind.TUB, FixtureKind.SHOWER})
-Apart = tuple[str, float, float]
-"""What it is near, how far that is, and how far it should be at least."""
+WAY = Comparator.AT_LEAST
+MOST_SAID = 2
+
+
+class AlarmDistanceSource(StrEnum):
+    """What makes an alarm sound for nothing."""
+
+    RANGE = "range"
+    BATH_DOOR = "bath door"
+
+
+class AlarmDistanceMissing(StrEnum):
+    """What has to be recorded to say whether an alarm is far enough."""
+
+    PLACE = "place"
+    SENSOR = "sensor"
+    LISTING = "listing"
+    """It has both sensors, and its listing says how near a range it may be."""
+
+
+FROM: dict[AlarmDistanceSource, Message] = {
+    AlarmDistanceSource.RANGE: message(
+        f"{NAME}.range", "Alarm {alarm} is {figure} from range {id}; {limit} minimum."
+    ),
+    AlarmDistanceSource.BATH_DOOR: message(
+        f"{NAME}.bath-door", "Alarm {alarm} is {figure} from a bathroom door; {limit} minimum."
+    ),
+}
+DOUBT = message(
+    f"{NAME}.doubt",
+    "Range {id} is {figure} away; {limit} minimum, less with a photoelectric sensor alone.",
+)
+NOTHING = message(f"{NAME}.nothing", "No range or bathroom door near alarm {alarm}.")
+MISSING: dict[AlarmDistanceMissing, Message] = {
+    AlarmDistanceMissing.PLACE: message(
+        f"{NAME}.missing.place", "where alarm {alarm} is on the plan"
+    ),
+    AlarmDistanceMissing.SENSOR: message(
+        f"{NAME}.missing.sensor", "which sensor alarm {alarm} has"
+    ),
+    AlarmDistanceMissing.LISTING: message(
+        f"{NAME}.missing.listing", "how close to a range alarm {alarm} is listed for"
+    ),
+}
+MOVE = message(f"{NAME}.remedy", "Move it, unless that leaves a required place without an alarm.")
+LABEL = message(f"{NAME}.missing.remedy", "Read its label and record it.")
+
+
+@dataclass(frozen=True, slots=True)
+class AlarmApart:
+    """How far an alarm is from something, and how far it has to be."""
+
+    source: AlarmDistanceSource
+    room: str
+    id: str
+    """A range's; a door has none."""
+    at_mm: float
+    minimum_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class AlarmDistanceFacts:
+    """What an alarm is too near to, what its sensor decides, and what it is clear of."""
+
+    alarm: str
+    near: frozenset[AlarmApart]
+    doubt: frozenset[AlarmApart]
+    clear: frozenset[AlarmApart]
+    missing: frozenset[AlarmDistanceMissing]
 
 
 def tell(finding: Finding) -> FindingWords:
     """What the alarm is near."""
-    data, imperial = finding.facts, finding.imperial
-    near = []
-    for what, at, _ in data["near"]:
-        near.append(f"{length(at, imperial)} from {what}")
-    doubt = []
-    for what, at, _ in data["doubt"]:
-        doubt.append(f"{length(at, imperial)} from {what}")
-    missing = listed(data["missing"])
-    every = sorted([*data["near"], *data["doubt"], *data["clear"]], key=lambda each: each[1])
-    figure = "nothing near"
-    if every:
-        figure = f"{length(every[0][1], imperial)} from {every[0][0]}"
-    parts = []
-    for what, _, x in every:
-        parts.append(f"{length(x, imperial)} from {what}")
-    limit = listed(dict.fromkeys(parts))
-    says = {
-        Verdict.MEETS: "The alarm is far enough from cooking and bathroom doors.",
-        Verdict.SHORT: f"The alarm is only {listed(near)}.",
-        Verdict.UNKNOWN: f"Nobody recorded {missing}"
-        + (f"; it is {listed(doubt)}." if doubt else "."),
+    facts: AlarmDistanceFacts = finding.facts
+    telling = {Verdict.SHORT: facts.near, Verdict.UNKNOWN: facts.doubt}
+    tightest = _by_margin(telling.get(finding.verdict, facts.clear))
+    says: Value = NOTHING(alarm=facts.alarm)
+    remedy: Value = ""
+    figure: Value = ""
+    limit: Value = ""
+    if tightest:
+        figure, limit = _figure(facts, tightest[0]), _limit(tightest[0])
+        said = tightest[:1]
+        if facts.near:
+            said = tightest[:MOST_SAID]
+        says = sentences(_from(facts, each) for each in said)
+    if finding.verdict is Verdict.SHORT:
+        remedy = MOVE()
+    elif finding.verdict is Verdict.UNKNOWN:
+        says, remedy = NOT_RECORDED(what=_missing(facts)), LABEL()
+        if AlarmDistanceMissing.PLACE in facts.missing:
+            remedy = RECORD()
+    return FindingWords(says, figure, limit, _working(facts) or (says,), remedy)
+
+
+def _by_margin(every: frozenset[AlarmApart]) -> list[AlarmApart]:
+    """Those with least to spare first."""
+    return sorted(every, key=lambda each: (each.at_mm - each.minimum_mm, each.room, each.id))
+
+
+def _missing(facts: AlarmDistanceFacts) -> Listed:
+    missing = []
+    for each in AlarmDistanceMissing:
+        if each in facts.missing:
+            missing.append(MISSING[each](alarm=facts.alarm))
+    return Listed(tuple(missing))
+
+
+def _figure(facts: AlarmDistanceFacts, each: AlarmApart) -> Length:
+    return Length(each.at_mm, figure_rounding(WAY, each in facts.clear))
+
+
+def _limit(each: AlarmApart) -> Length:
+    return Length(each.minimum_mm, limit_rounding(WAY))
+
+
+def _from(facts: AlarmDistanceFacts, each: AlarmApart) -> Text:
+    said = FROM[each.source]
+    holes: dict[str, Value] = {
+        "alarm": facts.alarm,
+        "figure": _figure(facts, each),
+        "limit": _limit(each),
+        "id": each.id,
     }
-    remedies = {
-        Verdict.SHORT: "Move it, unless that would leave a required place without an alarm.",
-        Verdict.UNKNOWN: f"Record {missing}.",
-    }
-    working = [
-        f"{length(at, imperial)} from {what}; at least {length(asked, imperial)} asked"
-        for what, at, asked in every
-    ] or ["no range and no bathroom door on this storey"]
-    if missing:
-        working += [f"not recorded: {missing}"]
-    return verdict_words(finding, figure, limit or "far enough", working, says, remedies)
+    return said(**{name: holes[name] for name in said.holes})
+
+
+def _working(facts: AlarmDistanceFacts) -> tuple[Value, ...]:
+    """Every distance, the shortest first."""
+    lines: list[Value] = []
+    every = facts.near | facts.doubt | facts.clear
+    for each in sorted(every, key=lambda each: (each.at_mm, each.room, each.id)):
+        if each in facts.doubt:
+            figure = Length(each.at_mm, Rounding.DOWN)
+            lines.append(DOUBT(id=each.id, figure=figure, limit=_limit(each)))
+        else:
+            lines.append(_from(facts, each))
+    return tuple(lines)
 
 
 @rule(
-    NAME, topic="alarms", title="Alarms away from cooking and baths", tell=tell, scope=Scope.ALARMS
+    NAME,
+    topic="alarms",
+    title="Alarms away from cooking and baths",
+    tell=tell,
+    scope=Scope.ALARMS,
+    facts=AlarmDistanceFacts,
 )
 def alarm_distances(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Smoke alarms stand away from ranges and from the doors of rooms with a tub or shower.
@@ -89,65 +201,73 @@ def alarm_distances(this: Rule, site: HouseByCode) -> Iterator[Finding]:
 def _alarm(this: Rule, site: HouseByCode, storey: str, box: Box, alarm: Device) -> Finding:
     book, point = site.rulebook, point_of(site, box)
     names = ("ionization_mm", "photoelectric_mm", "bath_door_mm")
-    asked_limits = []
-    for name in names:
-        asked_limits.append(book[f"{NAME}.{name}"])
-    limits = tuple(asked_limits)
-    data: dict[str, Any] = {"near": [], "doubt": [], "clear": [], "missing": []}
+    limits = tuple(book[f"{NAME}.{name}"] for name in names)
+    far, close, door = (limit.value for limit in limits)
+    sorted_out = _Sorted()
+    missing = set()
     if point is None:
-        data["missing"] = [f"where alarm {box.id} is on the plan"]
+        missing.add(AlarmDistanceMissing.PLACE)
     else:
-        _sort(data, _baths(site, storey, point, limits[2]), ())
-        far, close = limits[0].value, limits[1].value
-        bounds = {Sensor.IONIZATION: (far,), Sensor.PHOTOELECTRIC: (close,)}
-        ranges = _ranges(site, storey, point)
-        least, *most = bounds.get(alarm.sensor or Sensor.BOTH, (close, far))
-        asked_at = []
-        for what, at in ranges:
-            asked_at.append((what, at, least))
-        _sort(data, asked_at, tuple(most))
-    if data["doubt"]:
-        data["missing"] = [f"the sensor of alarm {box.id}"]
+        for each in _baths(site, storey, point, door):
+            sorted_out.put(each, None)
+        bounds = {Sensor.IONIZATION: (far, None), Sensor.PHOTOELECTRIC: (close, None)}
+        least, most = bounds.get(alarm.sensor or Sensor.BOTH, (close, far))
+        for each in _ranges(site, storey, point, least):
+            sorted_out.put(each, most)
+    if sorted_out.doubt:
+        missing.add(AlarmDistanceMissing.LISTING if alarm.sensor else AlarmDistanceMissing.SENSOR)
+    facts = sorted_out.facts(box.id, frozenset(missing))
     verdict = Verdict.MEETS
-    if data["missing"]:
+    if facts.missing:
         verdict = Verdict.UNKNOWN
-    if data["near"]:
+    if facts.near:
         verdict = Verdict.SHORT
-    return Finding(this, box.id, verdict, site.box_spot(box), data, limits)
+    return Finding(this, box.id, verdict, site.box_spot(box), facts, limits)
 
 
-def _sort(data: dict[str, Any], found: list[Apart], most: tuple[float, ...]) -> None:
-    """Put each distance where it belongs; between two limits it hangs on the sensor."""
-    for what, at, least in found:
-        if at < least - EPSILON:
-            data["near"].append((what, at, least))
-        elif most and at < most[0] - EPSILON:
-            data["doubt"].append((what, at, most[0]))
+class _Sorted:
+    """Distances by what they say; between two limits it hangs on the sensor."""
+
+    def __init__(self) -> None:
+        self.near: set[AlarmApart] = set()
+        self.doubt: set[AlarmApart] = set()
+        self.clear: set[AlarmApart] = set()
+
+    def put(self, each: AlarmApart, most: float | None) -> None:
+        """Put a distance where it belongs; `most` is the limit that the sensor may raise it to."""
+        if each.at_mm < each.minimum_mm - EPSILON:
+            self.near.add(each)
+            return
+        if most is not None:
+            each = replace(each, minimum_mm=most)
+        if each.at_mm < each.minimum_mm - EPSILON:
+            self.doubt.add(each)
         else:
-            data["clear"].append((what, at, most[0] if most else least))
+            self.clear.add(each)
+
+    def facts(self, alarm: str, missing: frozenset[AlarmDistanceMissing]) -> AlarmDistanceFacts:
+        """What was sorted, of this alarm."""
+        return AlarmDistanceFacts(
+            alarm, frozenset(self.near), frozenset(self.doubt), frozenset(self.clear), missing
+        )
 
 
-def _ranges(site: HouseByCode, storey: str, point: Point) -> Iterator[tuple[str, float]]:
+def _ranges(site: HouseByCode, storey: str, point: Point, minimum: float) -> Iterator[AlarmApart]:
     for room in site.rooms_on[storey]:
         for fixture in cooking_in(site, room) if room.walls else ():
             apart = site.plans[room.id].apart(point, fixture)
             if apart is not None:
-                yield f"the range in {room.name}", round(apart, 1)
+                yield AlarmApart(
+                    AlarmDistanceSource.RANGE, room.id, fixture.id, round(apart, 1), minimum
+                )
 
 
-def _baths(site: HouseByCode, storey: str, point: Point, limit: Limit) -> list[Apart]:
-    apart: list[Apart] = []
+def _baths(site: HouseByCode, storey: str, point: Point, minimum: float) -> Iterator[AlarmApart]:
     for room in site.rooms_on[storey]:
         if room.kind is RoomKind.BATHROOM and _bathes(room):
             for wall, door in doors_of(room):
-                apart.append(
-                    (
-                        f"the door of {room.name}",
-                        round(from_door(site, point, room, wall, door), 1),
-                        limit.value,
-                    )
-                )
-    return apart
+                apart = round(from_door(site, point, room, wall, door), 1)
+                yield AlarmApart(AlarmDistanceSource.BATH_DOOR, room.id, "", apart, minimum)
 
 
 def _bathes(room: Room) -> bool:

@@ -1,39 +1,77 @@
 """Alarms joined so that all of them sound."""
 
 from collections.abc import Iterator
-from typing import Any
+from dataclasses import dataclass
 
+from config.messages.message import message
+from config.messages.values import Value
+from inspections.checker.asking.lines import named, named_or_counted
 from inspections.checker.asking.protection import joined_by, reachable_nodes
-from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.graph.supply import ALARMS
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..site import HouseByCode
-from ..words import listed, plural
 
 NAME = "alarm-interconnection"
+TOGETHER = message(
+    f"{NAME}.together",
+    "Alarm {alarm} is interconnected with the {n} other alarms.",
+    one="Alarm {alarm} is interconnected with the other alarm.",
+)
+APART = message(
+    f"{NAME}.apart",
+    "Alarm {alarm} is not interconnected with alarms {ids}.",
+    one="Alarm {alarm} is not interconnected with alarm {ids}.",
+)
+APART_COUNT = message(
+    f"{NAME}.apart-count", "Alarm {alarm} is not interconnected with {n} other alarms."
+)
+JOIN = message(
+    f"{NAME}.remedy",
+    "Run cable with {conductors} insulated conductors between them, or use wireless alarms.",
+)
+BY_CABLE = message(f"{NAME}.by-cable", "By cable with {conductors} or more insulated conductors.")
+BY_RADIO = message(f"{NAME}.by-radio", "By radio.")
+REACHED = message(f"{NAME}.reached", "Interconnected: {n} of {others}.")
+NOT_REACHED = message(f"{NAME}.not-reached", "Not interconnected: {alarms}.")
+
+
+@dataclass(frozen=True, slots=True)
+class InterconnectionFacts:
+    """The other alarms of the house, and those that do not sound with this one."""
+
+    alarm: str
+    others: int
+    apart: frozenset[str]
+    wireless: bool
+    conductors: int
 
 
 def tell(finding: Finding) -> FindingWords:
     """The other alarms that sound with this one."""
-    data = finding.facts
-    apart, count = listed(data["apart"]), len(data["apart"])
-    figure = f"joined to {data['others'] - count} of {data['others']}"
-    asked = plural(data["asked"], "insulated conductor")
-    says = {
-        Verdict.MEETS: f"This alarm is joined to {plural(data['others'], 'other alarm')}.",
-        Verdict.SHORT: f"This alarm is not joined to {apart}.",
-    }
-    remedies = {Verdict.SHORT: f"Join them by a cable of {asked}, or by radio where listed so."}
-    if data["wireless"]:
-        how = "by radio"
-    else:
-        how = f"by cables of {asked} or more"
-    working = (f"{how}: {figure}",)
-    return verdict_words(finding, figure, "joined to every other alarm", working, says, remedies)
+    facts: InterconnectionFacts = finding.facts
+    together = facts.others - len(facts.apart)
+    says = TOGETHER(alarm=facts.alarm, n=facts.others)
+    remedy: Value = ""
+    working: list[Value] = [BY_CABLE(conductors=facts.conductors)]
+    if facts.wireless:
+        working = [BY_RADIO()]
+    working.append(REACHED(n=together, others=facts.others))
+    if facts.apart:
+        says = named_or_counted(APART, APART_COUNT, facts.apart, alarm=facts.alarm)
+        remedy = JOIN(conductors=facts.conductors)
+        working.append(NOT_REACHED(alarms=named(facts.apart)))
+    return FindingWords(says, together, facts.others, tuple(working), remedy)
 
 
-@rule(NAME, topic="alarms", title="Alarms joined", tell=tell, scope=Scope.WIRING)
+@rule(
+    NAME,
+    topic="alarms",
+    title="Alarms interconnected",
+    tell=tell,
+    scope=Scope.WIRING,
+    facts=InterconnectionFacts,
+)
 def alarm_interconnection(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """When one alarm of the house sounds, all of them do.
 
@@ -49,21 +87,14 @@ def alarm_interconnection(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     joined = _joined(site, alarms, conductors.value)
     for box, wireless in alarms.items():
         reached = reachable_nodes(joined, box, frozenset(site.panels))
-        apart = []
-        for other in alarms:
-            if other not in reached:
-                apart.append(other)
-        data: dict[str, Any] = {
-            "others": len(alarms) - 1,
-            "apart": apart,
-            "wireless": wireless,
-            "asked": conductors.value,
-        }
+        apart = frozenset(alarms.keys() - reached)
+        others = len(alarms) - 1
+        facts = InterconnectionFacts(box, others, apart, wireless, conductors.value)
         verdict = Verdict.MEETS
         if apart:
             verdict = Verdict.SHORT
         spot = site.box_spot(site.boxes[box])
-        yield Finding(this, box, verdict, spot, data, (together, conductors))
+        yield Finding(this, box, verdict, spot, facts, (together, conductors))
 
 
 def _alarms(site: HouseByCode) -> dict[str, bool]:

@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.finish_items import look_words, room_looks
+from config.messages.message import message
+from inspections.checker.asking.finish_items import FinishFacts, look_words, room_looks
 
 from ..finding import Finding, FindingWords, Rule, Scope, rule
 from ..house.boxes import DeviceKind
@@ -10,15 +11,25 @@ from ..site import HouseByCode
 
 NAME = "alarms-tested"
 KINDS = frozenset({DeviceKind.SMOKE_ALARM, DeviceKind.CO_ALARM, DeviceKind.COMBINED_ALARM})
+SOUNDS = message(f"{NAME}.sounds", "Each alarm sounds and sets off all the others.")
+IN_DATE = message(f"{NAME}.in-date", "Dates are good and dust caps are off.")
+PRESS = message(f"{NAME}.remedy", "Press each test button with the circuit live.")
 
 
 def tell(finding: Finding) -> FindingWords:
-    """Which alarms to test."""
-    asked = "each sounds by its button and sounds all the others, with its date and no dust cap"
-    return look_words(finding, "the alarms", asked)
+    """What to verify of the alarms."""
+    return look_words(finding, (SOUNDS(), IN_DATE()), PRESS())
 
 
-@rule(NAME, topic="finish", title="Alarms tested", tell=tell, stage="finish", scope=Scope.ROOM)
+@rule(
+    NAME,
+    topic="finish",
+    title="Alarms tested",
+    tell=tell,
+    stage="finish",
+    scope=Scope.ROOM,
+    facts=FinishFacts,
+)
 def alarms_tested(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Each alarm is sounded by its own button once the circuit is live.
 

@@ -1,11 +1,13 @@
 """Arc-fault protection of branch circuits by the rooms or receptacles they feed."""
 
 from collections.abc import Iterator
-from typing import Any
+from dataclasses import dataclass
 
+from config.messages.message import message
+from config.messages.values import Amperes, Value
+from inspections.checker.asking.lines import named, named_or_counted
 from inspections.checker.asking.protection import FaultKind, Shield
 from inspections.checker.asking.receptacles import is_general, serves_counter
-from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.graph.supply import SIGNAL, SuppliedDevice
 
 from ..finding import Finding, FindingWords, Rule, Verdict, rule
@@ -13,32 +15,52 @@ from ..house.boxes import DeviceKind
 from ..house.power import Circuit
 from ..rulebook import Limit
 from ..site import HouseByCode
-from ..words import amperes, listed
 
 NAME = "arc-fault-protection"
+OK = message(f"{NAME}.ok", "Circuit {circuit} has AFCI protection wherever it is required.")
+BARE = message(
+    f"{NAME}.bare",
+    "Circuit {circuit} has no AFCI protection at boxes {ids}.",
+    one="Circuit {circuit} has no AFCI protection at box {ids}.",
+)
+BARE_COUNT = message(f"{NAME}.bare-count", "Circuit {circuit} has no AFCI protection at {n} boxes.")
+INSTALL = message(
+    f"{NAME}.remedy",
+    "Install an AFCI breaker, or an AFCI receptacle at the first outlet where allowed.",
+)
+BREAKER = message(f"{NAME}.breaker", "Breaker: {breaker}.")
+REQUIRED = message(f"{NAME}.required", "Required at: {boxes}.")
+WITHOUT = message(f"{NAME}.without", "Without: {boxes}.")
+
+
+@dataclass(frozen=True, slots=True)
+class ArcFaultFacts:
+    """The boxes of a circuit that need protection against arcs, and those without."""
+
+    circuit: str
+    breaker_a: float
+    required: frozenset[str]
+    bare: frozenset[str]
 
 
 def tell(finding: Finding) -> FindingWords:
-    """What the circuit feeds that needs protection, and what has it."""
-    data = finding.facts
-    bare, asked = listed(data["bare"]), listed(data["asked"])
-    figure = f"{len(data['bare'])} of {len(data['asked'])} not protected"
-    says = {
-        Verdict.MEETS: "Everything on this circuit that needs arc-fault protection has it.",
-        Verdict.SHORT: f"No arc-fault protection at {bare}.",
-    }
-    remedies = {
-        Verdict.SHORT: "Fit an arc-fault breaker, or what the code lets stand at the first outlet."
-    }
+    """Where the circuit has no protection that it needs."""
+    facts: ArcFaultFacts = finding.facts
+    says = OK(circuit=facts.circuit)
+    remedy: Value = ""
+    if facts.bare:
+        says = named_or_counted(BARE, BARE_COUNT, facts.bare, circuit=facts.circuit)
+        remedy = INSTALL()
     working = (
-        f"circuit of {amperes(data['breaker'])} at 120 V",
-        f"asked for at: {asked}",
-        f"without: {bare or 'none'}",
+        BREAKER(breaker=Amperes(facts.breaker_a)),
+        REQUIRED(boxes=named(facts.required)),
+        WITHOUT(boxes=named(facts.bare)),
     )
-    return verdict_words(finding, figure, "arc-fault protection", working, says, remedies)
+    required = len(facts.required)
+    return FindingWords(says, required - len(facts.bare), required, working, remedy)
 
 
-@rule(NAME, topic="circuits", title="Arc-fault protection", tell=tell)
+@rule(NAME, topic="circuits", title="Arc-fault protection", tell=tell, facts=ArcFaultFacts)
 def arc_fault_protection(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Circuits of 120 V up to 20 A are protected against arcs.
 
@@ -79,21 +101,17 @@ def _circuit(
     asked: list[SuppliedDevice],
     limits: tuple[Limit, ...],
 ) -> Finding:
-    boxes = {}
-    bare = {}
+    boxes = set()
+    bare = set()
     for outlet in asked:
-        boxes[outlet.box.id] = True
+        boxes.add(outlet.box.id)
         if not shield.of(*outlet):
-            bare[outlet.box.id] = True
-    data: dict[str, Any] = {
-        "breaker": circuit.breaker_a,
-        "asked": list(boxes),
-        "bare": list(bare),
-    }
+            bare.add(outlet.box.id)
+    facts = ArcFaultFacts(circuit.id, circuit.breaker_a, frozenset(boxes), frozenset(bare))
     verdict = Verdict.MEETS
     if bare:
         verdict = Verdict.SHORT
-    return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, limits)
+    return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), facts, limits)
 
 
 def _by_room(

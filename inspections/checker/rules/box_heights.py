@@ -2,30 +2,82 @@
 
 from collections import Counter, defaultdict
 from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
-from inspections.checker.asking.loose_points import Asked, judged, measure_at_most, tapes, teller
-from inspections.checker.asking.loose_visual import Judged, boxes_judged
+from config.messages.message import message
+from config.messages.values import Length, Listed
+from inspections.checker.asking.points import (
+    PointsFacts,
+    PointWords,
+    at_most,
+    judged,
+    point_words,
+    tapes,
+    teller,
+)
+from inspections.checker.asking.visual import Judged, RoomFacts, boxes_judged, natural
 
-from ..finding import Finding, Rule, Scope, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind, OnWall
+from ..measures import Comparator
 from ..site import HouseByCode
 
 NAME = "box-heights"
 ALIKE = {DeviceKind.DIMMER: DeviceKind.SWITCH, DeviceKind.FAN_CONTROL: DeviceKind.SWITCH}
-WORDS = {
-    "tolerance_mm": Asked(
-        "off the height of its kind", "Set it at the height of the others.", "at most"
-    ),
-}
+OFF = message(f"{NAME}.off", "Box {part} is {figure} off the height of its kind; {limit} maximum.")
+STATED = message(f"{NAME}.stated", "{height} up; {of_kind} is set for its kind")
+COMMON = message(f"{NAME}.common", "{height} up; {of_kind} is the most common of {boxes}")
+SET_IT = message(f"{NAME}.remedy", "Set it at {of_kind}.")
+WORDS = point_words(
+    NAME,
+    {
+        "tolerance_mm": PointWords(
+            wrong=OFF,
+            ok=OFF,
+            missing="how high box {part} is",
+            remedy="Set it level with the others.",
+            verify="Boxes of a kind are within {limit} of one height.",
+            tape="from the height of its kind to the box",
+            way=Comparator.AT_MOST,
+        ),
+    },
+)
+
+
+@dataclass(frozen=True, slots=True)
+class HeightFacts(PointsFacts):
+    """How far a box is off the height of its kind, and where that height comes from."""
+
+    of_kind_mm: float | None
+    height_mm: float | None
+    others: frozenset[str]
+    """The boxes it was read off, itself among them; none where the shop states it."""
+
+
+def tell(finding: Finding) -> FindingWords:
+    """The box against the height of its kind, and the height to set it at."""
+    words = teller(WORDS)(finding)
+    facts = finding.facts
+    if not isinstance(facts, HeightFacts) or facts.of_kind_mm is None or facts.height_mm is None:
+        return words
+    of_kind, height = Length(facts.of_kind_mm), Length(facts.height_mm)
+    if facts.others:
+        boxes = sorted(facts.others, key=natural)
+        common = COMMON(height=height, of_kind=of_kind, boxes=Listed(tuple(boxes)))
+        return replace(words, working=(common, *words.working))
+    if finding.verdict is Verdict.SHORT:
+        words = replace(words, remedy=SET_IT(of_kind=of_kind))
+    return replace(words, working=(STATED(height=height, of_kind=of_kind), *words.working))
 
 
 @rule(
     NAME,
     topic="boxes",
     title="Boxes of a kind at one height",
-    tell=teller(WORDS),
+    tell=tell,
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "tolerance_mm"),
+    facts=HeightFacts | RoomFacts,
 )
 def box_heights(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Boxes of a kind stand at the height that the shop states, or else at one height in a room.
@@ -39,38 +91,38 @@ def box_heights(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     if f"{NAME}.tolerance_mm" not in book:
         return
     limits = (book[f"{NAME}.tolerance_mm"], book[f"{NAME}.rooms"])
-    asked = limits[0].value
-    at = _heights_asked(site, limits[1].value)
+    tolerance = limits[0].value
+    at = _heights_held(site, limits[1].value)
 
     def judge(box: Box) -> Judged:
         height, (of_kind, others) = _height(box), at[box.id]
         off = None
         if height is not None and of_kind is not None:
             off = abs(height - of_kind)
-        point = measure_at_most("tolerance_mm", off, asked)
-        return judged([point], at=of_kind, height=height, others=others)
+        point = at_most("tolerance_mm", off, tolerance)
+        return judged(HeightFacts(box.id, (point,), of_kind, height, others))
 
     held = (box for box in site.house.boxes if box.id in at)
     yield from boxes_judged(this, site, held, judge, limits)
 
 
-def _heights_asked(
+def _heights_held(
     site: HouseByCode, rooms: list[str]
-) -> dict[str, tuple[float | None, list[str]]]:
+) -> dict[str, tuple[float | None, frozenset[str]]]:
     """By box, the height of its kind, and the boxes that it was read off when none is stated."""
     alike: defaultdict[tuple[str, DeviceKind], list[Box]] = defaultdict(list)
     for box in site.house.boxes:
         if site.rooms[box.room].kind in rooms and (kind := _kind(box)):
             alike[box.room, kind].append(box)
-    at: dict[str, tuple[float | None, list[str]]] = {}
+    at: dict[str, tuple[float | None, frozenset[str]]] = {}
     for (_, kind), boxes in alike.items():
         stated = site.house.height_mm.get(kind)
         if stated is not None:
             for box in boxes:
-                at[box.id] = (stated, [])
+                at[box.id] = (stated, frozenset())
         elif len(boxes) > 1:
             common = _common(boxes)
-            names = [box.id for box in boxes]
+            names = frozenset(box.id for box in boxes)
             for name in names:
                 at[name] = (common, names)
     return at

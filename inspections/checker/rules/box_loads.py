@@ -1,38 +1,117 @@
 """Boxes suited to what hangs on them: fans and heavy luminaires."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
-from inspections.checker.asking.loose_points import (
+from config.messages.message import message
+from inspections.checker.asking.points import (
     DUST,
-    Asked,
     Point,
+    PointsFacts,
+    PointWords,
+    at_most,
     is_so,
     judged,
-    measure_at_most,
+    point_words,
     teller,
 )
-from inspections.checker.asking.loose_visual import Judged, boxes_judged
+from inspections.checker.asking.visual import Judged, RoomFacts, boxes_judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, Device, DeviceKind, OnCeiling
+from ..measures import Comparator
 from ..site import HouseByCode
 
 NAME = "box-loads"
 HUNG = (DeviceKind.LUMINAIRE, DeviceKind.CEILING_FAN)
-APART = "Carry it by framing and not by the box."
-WORDS = {
-    "luminaire_kg": Asked("luminaire that hangs on the box", APART, "at most"),
-    "fan_plain_kg": Asked("fan on a box without a marked weight", APART, "at most"),
-    "fan_kg": Asked("fan that hangs on the box", APART, "at most"),
-    "fan_under_kg": Asked("fan that hangs on the box", APART, "under"),
-    "holds_kg": Asked("weight against the mark on the box", APART, "at most"),
-    "marked": Asked("box marked to carry a fan", "Put in a box that is marked for a fan."),
-    "spare_switched": Asked(
-        "box marked to carry a fan, for its spare switched conductor",
-        "Put in a box that is marked for a fan.",
-    ),
-    "held_apart": Asked("carried by framing", APART),
-}
+NOT_BY_EYE = ("holds_kg", "fan_kg", "fan_under_kg")
+"""What a fan weighs is on its papers; a light is weighed on site."""
+LIGHT = message(f"{NAME}.light", "Light on box {part} weighs {figure}; {limit} maximum.")
+UNMARKED = message(
+    f"{NAME}.unmarked",
+    "Fan on box {part} weighs {figure}; {limit} maximum without a marked weight.",
+)
+FAN = message(f"{NAME}.fan", "Fan on box {part} weighs {figure}; {limit} maximum.")
+UNDER = message(f"{NAME}.under", "Fan on box {part} weighs {figure}; it must be under {limit}.")
+MARKED = message(f"{NAME}.marked", "Box {part} carries {figure}; it is marked for {limit}.")
+WEIGHT = message(f"{NAME}.weight", "the weight of what hangs on box {part}")
+FAN_RATED = message(f"{NAME}.fan-rated", "Box {part} is marked for a fan.")
+FAN_MARK = message(f"{NAME}.fan-mark", "whether box {part} is marked for a fan")
+FROM_FRAMING = message(f"{NAME}.from-framing", "Hang it from framing.")
+NEW_BOX = message(f"{NAME}.new-box", "Put in a fan-rated box.")
+WORDS = point_words(
+    NAME,
+    {
+        "luminaire_kg": PointWords(
+            wrong=LIGHT,
+            ok=LIGHT,
+            missing=WEIGHT,
+            remedy=FROM_FRAMING,
+            verify="A light on a box without a marked weight: {limit} maximum.",
+            way=Comparator.AT_MOST,
+        ),
+        "fan_plain_kg": PointWords(
+            wrong=UNMARKED,
+            ok=UNMARKED,
+            missing=WEIGHT,
+            remedy=FROM_FRAMING,
+            verify="A fan on a box without a marked weight: {limit} maximum.",
+            way=Comparator.AT_MOST,
+        ),
+        "fan_kg": PointWords(
+            wrong=FAN,
+            ok=FAN,
+            missing=WEIGHT,
+            remedy=FROM_FRAMING,
+            verify="A fan on any box: {limit} maximum.",
+            way=Comparator.AT_MOST,
+        ),
+        "fan_under_kg": PointWords(
+            wrong=UNDER,
+            ok=UNDER,
+            missing=WEIGHT,
+            remedy=FROM_FRAMING,
+            verify="A fan on a box weighs less than {limit}.",
+            way=Comparator.AT_MOST,
+        ),
+        "holds_kg": PointWords(
+            wrong=MARKED,
+            ok=MARKED,
+            missing=WEIGHT,
+            remedy=FROM_FRAMING,
+            verify="On a box that is marked for {limit}: no more than that.",
+            way=Comparator.AT_MOST,
+        ),
+        "marked": PointWords(
+            wrong="Box {part} carries a fan and is not marked for one.",
+            ok=FAN_RATED,
+            missing=FAN_MARK,
+            remedy=NEW_BOX,
+            verify="A box that carries a fan is marked for fans.",
+        ),
+        "spare_switched": PointWords(
+            wrong="Box {part} has a spare switched conductor and is not marked for a fan.",
+            ok=FAN_RATED,
+            missing=FAN_MARK,
+            remedy=NEW_BOX,
+            verify="A ceiling box with a spare switched conductor is marked for fans.",
+        ),
+        "held_apart": PointWords(
+            wrong="What hangs on box {part} is not carried by framing.",
+            ok="What hangs on box {part} is carried by framing.",
+            missing="whether framing carries what hangs on box {part}",
+            remedy=FROM_FRAMING,
+            verify="Anything heavier is carried by framing.",
+        ),
+    },
+)
+
+
+@dataclass(frozen=True, slots=True)
+class LoadFacts(PointsFacts):
+    """What hangs on a box, and whether framing carries it instead."""
+
+    held_apart: bool | None
 
 
 @rule(
@@ -41,6 +120,7 @@ WORDS = {
     title="Boxes suited to what hangs on them",
     tell=teller(WORDS),
     scope=Scope.ROOM,
+    facts=LoadFacts | RoomFacts,
 )
 def box_loads(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A box carries a ceiling fan only when marked for it, and no more than its weight allows.
@@ -57,14 +137,18 @@ def box_loads(this: Rule, site: HouseByCode) -> Iterator[Finding]:
 
     def judge(box: Box) -> Judged:
         if box.held_apart:
-            return judged([is_so("held_apart", True)])
+            return judged(LoadFacts(box.id, (is_so("held_apart", True),), True))
         points = _hung_points(box, values)
+        not_by_eye: tuple[str, ...] = ()
+        framing_decides = any(point.name == "held_apart" for point in points)
+        if _has_unweighed_fan(box) and not framing_decides:
+            not_by_eye = NOT_BY_EYE
         if box.spare_switched and values.get("spare_switched") and not _has_fan(box):
             points.append(is_so("spare_switched", box.fan_marked))
-        return judged(points, held_apart=box.held_apart)
+        return judged(LoadFacts(box.id, tuple(points), box.held_apart), not_by_eye)
 
     spare = bool(values.get("spare_switched"))
-    boxes = (box for box in site.house.boxes if _asked(box, spare))
+    boxes = (box for box in site.house.boxes if _is_held(box, spare))
     yield from boxes_judged(this, site, boxes, judge, limits)
 
 
@@ -75,9 +159,14 @@ def _hung_points(box: Box, values: dict[str, float]) -> list[Point]:
         if device.kind in HUNG:
             points += _points(box, device, values)
     if box.held_apart is None and any(point.holds is False for point in points):
-        points = [point._replace(holds=point.holds or None, eyes=True) for point in points]
-        points.append(is_so("held_apart", None))
+        return [*_undecided(points), is_so("held_apart", None)]
     return points
+
+
+def _undecided(points: list[Point]) -> Iterator[Point]:
+    """The points with every failing one left open."""
+    for point in points:
+        yield replace(point, holds=point.holds or None)
 
 
 def _has_fan(box: Box) -> bool:
@@ -87,7 +176,14 @@ def _has_fan(box: Box) -> bool:
     return False
 
 
-def _asked(box: Box, spare: bool) -> bool:
+def _has_unweighed_fan(box: Box) -> bool:
+    for device in box.devices:
+        if device.kind is DeviceKind.CEILING_FAN and device.weight_kg is None:
+            return True
+    return False
+
+
+def _is_held(box: Box, spare: bool) -> bool:
     if any(device.kind in HUNG and not device.recessed for device in box.devices):
         return True
     return spare and bool(box.spare_switched) and isinstance(box.place, OnCeiling)
@@ -98,9 +194,9 @@ def _points(box: Box, device: Device, values: dict[str, float]) -> Iterator[Poin
     if device.kind is not DeviceKind.LUMINAIRE:
         yield from _fan_points(box, weight, values)
     elif mark is None:
-        yield measure_at_most("luminaire_kg", weight, values["luminaire_kg"])
+        yield at_most("luminaire_kg", weight, values["luminaire_kg"])
     else:
-        yield measure_at_most("holds_kg", weight, mark)
+        yield at_most("holds_kg", weight, mark)
 
 
 def _fan_points(box: Box, weight: float | None, values: dict[str, float]) -> Iterator[Point]:
@@ -108,14 +204,14 @@ def _fan_points(box: Box, weight: float | None, values: dict[str, float]) -> Ite
     yield is_so("marked", box.fan_marked)
     mark, plain = box.holds_kg, values.get("fan_plain_kg")
     if mark is not None:
-        yield measure_at_most("holds_kg", weight, mark, eyes=False)
+        yield at_most("holds_kg", weight, mark)
     elif plain is not None and weight is not None and weight > plain + DUST:
-        yield measure_at_most("fan_plain_kg", weight, plain)
+        yield at_most("fan_plain_kg", weight, plain)
     if "fan_kg" in values:
-        yield measure_at_most("fan_kg", weight, values["fan_kg"], eyes=False)
+        yield at_most("fan_kg", weight, values["fan_kg"])
     under = values.get("fan_under_kg")
     if under is not None:
         holds = None
         if weight is not None:
             holds = weight < under - DUST
-        yield Point("fan_under_kg", weight, under, holds, eyes=False)
+        yield Point("fan_under_kg", weight, under, holds)

@@ -2,10 +2,13 @@
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from typing import Any
+from dataclasses import dataclass, replace
+from enum import StrEnum
 
-from inspections.checker.asking.derating import Derated, Derating, carrying
-from inspections.checker.asking.loose_points import DUST
+from config.messages.message import Message, message
+from config.messages.values import Amperes, Length, Listed, Percent, Rounding, Text, Value
+from inspections.checker.asking.derating import Count, Derated, Derating, carrying
+from inspections.checker.asking.points import DUST, EITHER_WAY, NOT_RECORDED, STILL_MISSING
 
 from ..asking.visual import PartKind, part_text
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
@@ -14,74 +17,172 @@ from ..house.cables import Bundle, Cable, Hole
 from ..rulebook import Limit
 from ..site import HouseByCode
 from ..spot import CABLE
-from ..words import length, listed, number, plural
 
 NAME = "bundling"
-MISSING = {
-    "length": "how far the cables run together",
-    "apart": "whether the cables are kept apart",
-    "sealed": "whether the hole will be filled",
-    "carrying": "how many of the conductors carry current",
-    "breaker": "which circuit the cable belongs to",
-    "size": "an ampacity for its size",
+
+
+class Missing(StrEnum):
+    """A fact without which the largest breaker cannot be told for sure."""
+
+    LENGTH = "length"
+    APART = "apart"
+    SEALED = "sealed"
+    CARRYING = "carrying"
+    BREAKER = "breaker"
+    SIZE = "size"
+
+
+class Grouped(StrEnum):
+    """Whether cables that run together warm one another enough to count."""
+
+    YES = "yes"
+    APART = "apart"
+    SHORT_RUN = "short_run"
+    IN_DOUBT = "in_doubt"
+
+
+WHAT_IS_MISSING: dict[Missing, Message] = {
+    Missing.LENGTH: message(f"{NAME}.length", "how far {where} runs together"),
+    Missing.APART: message(f"{NAME}.apart", "whether the cables of {where} are kept apart"),
+    Missing.SEALED: message(f"{NAME}.sealed", "whether {where} will be sealed or insulated"),
+    Missing.CARRYING: message(f"{NAME}.carrying", "how many of the conductors carry current"),
+    Missing.BREAKER: message(f"{NAME}.breaker", "the circuit of cable {cable}"),
+    Missing.SIZE: message(f"{NAME}.size", "the wire size of cable {cable}"),
 }
+WRONG = message(f"{NAME}.wrong", "Cable {cable} in {where}: {breaker} breaker; {limit} maximum.")
+KEPT_APART = message(f"{NAME}.kept-apart", "The cables of {where} are kept apart.")
+STARTS_AT = message(
+    f"{NAME}.starts-at", "Bundle {bundle} runs {length} together; derating starts at {over}."
+)
+STARTS_PAST = message(
+    f"{NAME}.starts-past", "Bundle {bundle} runs {length} together; derating starts past {over}."
+)
+NO_AMPACITY = message(
+    f"{NAME}.no-ampacity", "The tables here have no ampacity for cable {cable}, size {size}."
+)
+TOGETHER = message(
+    f"{NAME}.together",
+    "{n} current-carrying conductors together in {where}",
+    one="{n} current-carrying conductor together in {where}",
+)
+AT_90 = message(f"{NAME}.at-90", "{size} AWG at 90 °C: {ampacity} × {percent} = {adjusted}")
+AT_60 = message(f"{NAME}.at-60", "at 60 °C: {ampacity}; the lower counts: {lower}")
+NEXT_UP = message(f"{NAME}.next-up", "next standard breaker: {breaker}")
+NOT_UP = message(f"{NAME}.not-up", "several receptacles on the circuit: no larger breaker")
+SEPARATE = message(
+    f"{NAME}.separate", "Separate the cables, or use larger wire or a smaller breaker."
+)
+RECORD_OR_SEPARATE = message(f"{NAME}.record", "Record it, or separate the cables.")
+RECORD_CABLE = message(f"{NAME}.record-cable", "Record it for the cable.")
+LOOK_UP = message(
+    f"{NAME}.look-up", "Verify its breaker by the code's own tables, and record what you find."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class BundleFacts:
+    """A cable among others, what it may carry there, and its breaker."""
+
+    kind: PartKind
+    """A bundle or a hole."""
+    bundle: str
+    cable: str
+    size: str
+    """Of its conductors; empty where it is not recorded."""
+    breaker_a: float | None
+    next_up: bool
+    """Whether the next standard breaker above the ampacity may protect it."""
+    over_mm: float
+    at_length: bool
+    """Whether so long a run counts already, or only a longer one."""
+    length_mm: float | None
+    """Of a run that is too short to count."""
+    grouped: Grouped
+    derated: Derated | None
+    missing: frozenset[Missing]
 
 
 def tell(finding: Finding) -> FindingWords:
-    """The ampacity after adjustment against the breaker, step by step."""
-    data = finding.facts
-    found: Derated | None = data["derated"]
-    missing = []
-    for name in data["missing"]:
-        missing.append(MISSING[name])
-    where = data["where"]
-    if not data["counts"]:
-        says = f"The cables of {where} are apart, or too short a way together to count."
-        return FindingWords(says, "not bundled", _together(finding), (says,))
-    if found is None:
-        says = f"Nobody recorded {listed(missing)}."
-        return FindingWords(
-            says, "not recorded", _together(finding), (says,), f"Record {missing[0]}."
-        )
-    figure = f"{number(found.breaker)} A"
-    breaker = f"{number(data['breaker'])} A"
-    says = {
-        Verdict.MEETS: f"In {where} {data['awg']} AWG may have {figure}; its breaker is {breaker}.",
-        Verdict.SHORT: f"In {where} {data['awg']} AWG may have {figure}, and not {breaker}.",
-        Verdict.UNKNOWN: f"Nobody recorded {listed(missing)}.",
-    }[finding.verdict]
-    remedy = {
-        Verdict.SHORT: "Part the cables, use a larger size or a smaller breaker.",
-        Verdict.UNKNOWN: f"Record {listed(missing)}, or part the cables.",
-    }.get(finding.verdict, "")
-    return FindingWords(says, breaker, f"at most {figure}", tuple(_working(finding, found)), remedy)
+    """The breaker against the ampacity after adjustment, step by step."""
+    facts: BundleFacts = finding.facts
+    if facts.grouped in (Grouped.APART, Grouped.SHORT_RUN):
+        return _not_grouped(facts)
+    if facts.derated is None or facts.breaker_a is None:
+        return _no_cable_fact(facts)
+    limit = Amperes(facts.derated.breaker_a)
+    breaker = Amperes(facts.breaker_a)
+    says = WRONG(cable=facts.cable, where=_where(facts), breaker=breaker, limit=limit)
+    remedy: Value = ""
+    if finding.verdict is Verdict.SHORT:
+        remedy = SEPARATE()
+    elif finding.verdict is Verdict.UNKNOWN:
+        says = NOT_RECORDED(what=Listed(tuple(_missing(facts))))
+        remedy = RECORD_OR_SEPARATE()
+    working = _working(facts, facts.derated, finding.verdict is Verdict.UNKNOWN)
+    return FindingWords(says, breaker, limit, tuple(working), remedy)
 
 
-def _together(finding: Finding) -> str:
-    return f"bundled over {length(finding.facts['over_mm'], finding.imperial)}"
+def _where(facts: BundleFacts) -> Text:
+    return part_text(facts.kind, facts.bundle)
 
 
-def _working(finding: Finding, found: Derated) -> Iterator[str]:
-    data = finding.facts
-    yield f"in {data['where']}: {plural(found.together, 'current-carrying conductor')} together"
-    yield (
-        f"{data['awg']} AWG at 90 °C: {number(found.at_90)} A × {number(found.percent)} % = "
-        f"{number(found.at_90 * found.percent / 100)} A"
+def _missing(facts: BundleFacts) -> Iterator[Text]:
+    """What is missing, as parts of a sentence, in the order it is asked for."""
+    for each in Missing:
+        if each in facts.missing:
+            said = WHAT_IS_MISSING[each]
+            holes: dict[str, Value] = {"cable": facts.cable, "where": _where(facts)}
+            yield said(**{hole: holes[hole] for hole in said.holes})
+
+
+def _not_grouped(facts: BundleFacts) -> FindingWords:
+    """Why the cables do not warm one another."""
+    over = Length(facts.over_mm)
+    if facts.grouped is Grouped.APART or facts.length_mm is None:
+        says = KEPT_APART(where=_where(facts))
+        return FindingWords(says, "", over, (says,))
+    starts = STARTS_AT if facts.at_length else STARTS_PAST
+    length = Length(facts.length_mm, Rounding.DOWN)
+    says = starts(over=over, bundle=facts.bundle, length=length)
+    return FindingWords(says, length, over, (says,))
+
+
+def _no_cable_fact(facts: BundleFacts) -> FindingWords:
+    """A cable of no circuit, of no size, or of a size that the tables do not have."""
+    over = Length(facts.over_mm)
+    says = NOT_RECORDED(what=Listed(tuple(_missing(facts))))
+    remedy = RECORD_CABLE()
+    if Missing.SIZE in facts.missing and facts.size:
+        says = NO_AMPACITY(cable=facts.cable, size=facts.size)
+        remedy = LOOK_UP()
+    return FindingWords(says, "", over, (says,), remedy)
+
+
+def _working(facts: BundleFacts, derated: Derated, unknown: bool) -> Iterator[Text]:
+    yield TOGETHER(n=derated.together, where=_where(facts))
+    yield AT_90(
+        size=facts.size,
+        ampacity=Amperes(derated.at_90_a),
+        percent=Percent(derated.percent),
+        adjusted=Amperes(derated.at_90_a * derated.percent / 100),
     )
-    yield f"held to {number(found.at_60)} A at 60 °C: {number(found.ampacity)} A"
-    up = "no breaker above"
-    if data["next_up"]:
-        up = "the next standard breaker above"
-    yield f"{up} that will do: {number(found.breaker)} A"
-    for name in data["missing"]:
-        worst = "; the same either way"
-        if finding.verdict is Verdict.UNKNOWN:
-            worst = ""
-        yield f"not recorded: {MISSING[name]}{worst}"
+    yield AT_60(ampacity=Amperes(derated.at_60_a), lower=Amperes(derated.ampacity_a))
+    if facts.next_up:
+        yield NEXT_UP(breaker=Amperes(derated.breaker_a))
+    else:
+        yield NOT_UP()
+    line = STILL_MISSING if unknown else EITHER_WAY
+    for what in _missing(facts):
+        yield line(what=what)
 
 
 @rule(
-    NAME, topic="cables", title="Bundled cables and their breakers", tell=tell, scope=Scope.WIRING
+    NAME,
+    topic="cables",
+    title="Bundled cables and their breakers",
+    tell=tell,
+    scope=Scope.WIRING,
+    facts=BundleFacts,
 )
 def bundling(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Cables that run bundled warm one another, and their ampacity falls with their number.
@@ -138,81 +239,90 @@ class _Judge:
                 power.append(self.cables[name])
         return power
 
-    def counts(self, seen: Bundle | Hole) -> tuple[bool | None, str]:
+    def grouped(self, seen: Bundle | Hole) -> tuple[Grouped, Missing | None]:
         """Whether the cables count as bundled, and what is missing to say so."""
         if isinstance(seen, Hole):
             if seen.sealed is None:
-                return (None, "sealed")
-            return (True, "")
+                return Grouped.IN_DOUBT, Missing.SEALED
+            return Grouped.YES, None
         if seen.apart:
-            return False, ""
-        if seen.length_mm is not None:
-            beyond = seen.length_mm > self.over + DUST
-            near = abs(seen.length_mm - self.over) <= DUST
-            if not (beyond or (near and self.at_length)):
-                return False, ""
+            return Grouped.APART, None
+        if seen.length_mm is not None and not self._is_long(seen.length_mm):
+            return Grouped.SHORT_RUN, None
         if seen.apart is None:
-            return None, "apart"
+            return Grouped.IN_DOUBT, Missing.APART
         if seen.length_mm is None:
-            return (None, "length")
-        return (True, "")
+            return Grouped.IN_DOUBT, Missing.LENGTH
+        return Grouped.YES, None
+
+    def _is_long(self, length_mm: float) -> bool:
+        if abs(length_mm - self.over) <= DUST:
+            return self.at_length
+        return length_mm > self.over
 
 
 def _findings(
     this: Rule, site: HouseByCode, seen: Bundle | Hole, judge: _Judge
 ) -> Iterator[Finding]:
     cables = judge.power(seen.cables)
-    least, most = carrying(cables)
-    if judge.table.percent(most) == 100:
+    count = carrying(cables)
+    if judge.table.percent(count.most) == 100:
         return
-    noun = "bundle"
+    kind, prefix = PartKind.BUNDLE, ""
     if isinstance(seen, Hole):
-        noun = "hole"
-    prefix = ""
-    if noun == "hole":
-        prefix = "hole/"
-    counts, doubt = judge.counts(seen)
+        kind, prefix = PartKind.HOLE, "hole/"
     for cable in cables:
-        verdict, data = _verdict(cable, least, most, counts, doubt, judge)
-        data |= {"where": f"{noun} {seen.id}", "over_mm": judge.over, "counts": counts is not False}
+        verdict, facts = _judged(cable, seen, kind, count, judge)
         spot = site.part_spot(
-            site.rooms[seen.room], part_text(PartKind(noun), seen.id), CABLE(cable=cable.id)
+            site.rooms[seen.room], part_text(kind, seen.id), CABLE(cable=cable.id)
         )
-        yield Finding(this, f"{prefix}{seen.id}/{cable.id}", verdict, spot, data, judge.limits)
+        yield Finding(this, f"{prefix}{seen.id}/{cable.id}", verdict, spot, facts, judge.limits)
 
 
-def _verdict(
-    cable: Cable, least: int, most: int, counts: bool | None, doubt: str, judge: _Judge
-) -> tuple[Verdict, dict[str, Any]]:
-    circuit, awg = cable.circuit or "", cable.awg or ""
-    breaker = judge.breakers.get(circuit)
-    next_up = judge.receptacles[circuit] <= 1
-    data: dict[str, Any] = {
-        "awg": awg, "breaker": breaker, "next_up": next_up, "derated": None, "missing": [],
-    }  # fmt: skip
-    if counts is False:
-        return Verdict.MEETS, data
-    if breaker is None:
-        return Verdict.UNKNOWN, data | {"missing": ["breaker"]}
-    if awg not in judge.table.at_90:
-        return Verdict.UNKNOWN, data | {"missing": ["size"]}
-    worst = judge.table.of(awg, most, next_up=next_up)
-    best = judge.table.of(awg, least, next_up=next_up)
-    if doubt:
-        data["missing"].append(doubt)
-    if least < most and best.breaker != worst.breaker:
-        data["missing"].append("carrying")
-    verdict = _against(breaker, best, worst, counts)
-    data["derated"] = worst
-    if verdict is Verdict.SHORT:
-        data["derated"] = best
-    return verdict, data
+def _judged(
+    cable: Cable, seen: Bundle | Hole, kind: PartKind, count: Count, judge: _Judge
+) -> tuple[Verdict, BundleFacts]:
+    grouped, doubt = judge.grouped(seen)
+    circuit = cable.circuit or ""
+    facts = BundleFacts(
+        kind=kind,
+        bundle=seen.id,
+        cable=cable.id,
+        size=cable.awg or "",
+        breaker_a=judge.breakers.get(circuit),
+        next_up=judge.receptacles[circuit] <= 1,
+        over_mm=judge.over,
+        at_length=judge.at_length,
+        length_mm=None,
+        grouped=grouped,
+        derated=None,
+        missing=frozenset(),
+    )
+    if grouped is Grouped.SHORT_RUN and isinstance(seen, Bundle):
+        return Verdict.MEETS, replace(facts, length_mm=seen.length_mm)
+    if grouped is Grouped.APART:
+        return Verdict.MEETS, facts
+    if facts.breaker_a is None:
+        return Verdict.UNKNOWN, replace(facts, missing=frozenset({Missing.BREAKER}))
+    if facts.size not in judge.table.at_90:
+        return Verdict.UNKNOWN, replace(facts, missing=frozenset({Missing.SIZE}))
+    return _against(facts, facts.breaker_a, count, doubt, judge.table)
 
 
-def _against(breaker: float, best: Derated, worst: Derated, counts: bool | None) -> Verdict:
+def _against(
+    facts: BundleFacts, breaker: float, count: Count, doubt: Missing | None, table: Derating
+) -> tuple[Verdict, BundleFacts]:
     """The breaker against what the cable carries at the worst and at the best."""
-    if breaker <= worst.breaker + DUST:
-        return Verdict.MEETS
-    if counts and breaker > best.breaker + DUST:
-        return Verdict.SHORT
-    return Verdict.UNKNOWN
+    worst = table.of(facts.size, count.most, next_up=facts.next_up)
+    best = table.of(facts.size, count.least, next_up=facts.next_up)
+    missing = set()
+    if doubt:
+        missing.add(doubt)
+    if count.least < count.most and best.breaker_a != worst.breaker_a:
+        missing.add(Missing.CARRYING)
+    facts = replace(facts, missing=frozenset(missing), derated=worst)
+    if breaker <= worst.breaker_a + DUST:
+        return Verdict.MEETS, facts
+    if facts.grouped is Grouped.YES and breaker > best.breaker_a + DUST:
+        return Verdict.SHORT, replace(facts, derated=best)
+    return Verdict.UNKNOWN, facts

@@ -2,18 +2,43 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.loose_points import Asked, is_so, judged, teller
-from inspections.checker.asking.loose_visual import Judged, cables_judged
+from inspections.checker.asking.points import (
+    PointsFacts,
+    PointWords,
+    is_so,
+    judged,
+    point_words,
+    teller,
+)
+from inspections.checker.asking.visual import Judged, RoomFacts, cables_judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Cable
 from ..site import HouseByCode
 
 NAME = "cable-damage"
-WORDS = {"whole": Asked("sheath whole along its run", "Draw in a new cable, or box the joint.")}
+WORDS = point_words(
+    NAME,
+    {
+        "whole": PointWords(
+            wrong="Cable {part} is damaged.",
+            ok="The sheath of cable {part} is whole.",
+            missing="whether the sheath of cable {part} is whole",
+            remedy="Pull a new one, or splice it in a box.",
+            verify="Cable sheaths are whole from end to end.",
+        ),
+    },
+)
 
 
-@rule(NAME, topic="cables", title="Cables undamaged", tell=teller(WORDS), scope=Scope.WIRING)
+@rule(
+    NAME,
+    topic="cables",
+    title="Cables undamaged",
+    tell=teller(WORDS),
+    scope=Scope.WIRING,
+    facts=PointsFacts | RoomFacts,
+)
 def cable_damage(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """No cable is cut, crushed, scorched or torn; a damaged one is drawn anew."""
     limit = site.rulebook.get(f"{NAME}.whole")
@@ -21,6 +46,6 @@ def cable_damage(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         return
 
     def judge(cable: Cable) -> Judged:
-        return judged([is_so("whole", cable.undamaged)])
+        return judged(PointsFacts(cable.id, (is_so("whole", cable.undamaged),)))
 
     yield from cables_judged(this, site, site.house.cables, judge, (limit,))

@@ -1,32 +1,94 @@
 """Cables kept from what is hot."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from inspections.checker.asking.loose_points import (
-    Asked,
+from config.messages.message import message
+from inspections.checker.asking.points import (
     Point,
+    PointsFacts,
+    PointWords,
     at_least,
     is_so,
     judged,
+    point_words,
     tapes,
     teller,
 )
-from inspections.checker.asking.loose_visual import Judged, Round
+from inspections.checker.asking.visual import Judged, RoomFacts, Round
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import CableKind, HeatGap
+from ..measures import Comparator
 from ..site import HouseByCode
 
 NAME = "cable-heat"
 KINDS = (CableKind.NM, CableKind.UF)
-REMEDY = "Move the cable, or put a barrier that keeps it at room temperature."
-WORDS = {
-    "duct_mm": Asked("from a heating duct", REMEDY, "at least"),
-    "pipe_mm": Asked("from a hot pipe", REMEDY, "at least"),
-    "chimney_mm": Asked("from a masonry chimney", REMEDY, "at least"),
-    "cleanout_mm": Asked("from a chimney's cleanout", REMEDY, "at least"),
-    "shielded": Asked("behind a barrier that keeps it at room temperature", REMEDY),
-}
+DUCT = message(f"{NAME}.duct", "Cable {part} is {figure} from a heating duct; {limit} minimum.")
+PIPE = message(f"{NAME}.pipe", "Cable {part} is {figure} from a hot pipe; {limit} minimum.")
+CHIMNEY = message(
+    f"{NAME}.chimney", "Cable {part} is {figure} from a masonry chimney; {limit} minimum."
+)
+CLEANOUT = message(
+    f"{NAME}.cleanout", "Cable {part} is {figure} from a chimney cleanout; {limit} minimum."
+)
+DISTANCE = message(f"{NAME}.distance", "how far cable {part} is from it")
+REMEDY = message(f"{NAME}.remedy", "Move it away, or put insulation between.")
+WORDS = point_words(
+    NAME,
+    {
+        "duct_mm": PointWords(
+            wrong=DUCT,
+            ok=DUCT,
+            missing=DISTANCE,
+            remedy=REMEDY,
+            verify="From heating ducts: {limit} minimum.",
+            tape="from the heating duct to the cable",
+            way=Comparator.AT_LEAST,
+        ),
+        "pipe_mm": PointWords(
+            wrong=PIPE,
+            ok=PIPE,
+            missing=DISTANCE,
+            remedy=REMEDY,
+            verify="From hot pipes: {limit} minimum.",
+            tape="from the hot pipe to the cable",
+            way=Comparator.AT_LEAST,
+        ),
+        "chimney_mm": PointWords(
+            wrong=CHIMNEY,
+            ok=CHIMNEY,
+            missing=DISTANCE,
+            remedy=REMEDY,
+            verify="From a masonry chimney: {limit} minimum.",
+            tape="from the masonry chimney to the cable",
+            way=Comparator.AT_LEAST,
+        ),
+        "cleanout_mm": PointWords(
+            wrong=CLEANOUT,
+            ok=CLEANOUT,
+            missing=DISTANCE,
+            remedy=REMEDY,
+            verify="From a chimney cleanout: {limit} minimum.",
+            tape="from the chimney cleanout to the cable",
+            way=Comparator.AT_LEAST,
+        ),
+        "shielded": PointWords(
+            wrong="Cable {part} is not behind an insulating barrier.",
+            ok="Cable {part} is behind an insulating barrier.",
+            missing="whether cable {part} is behind an insulating barrier",
+            remedy=REMEDY,
+            verify="Closer cables are behind an insulating barrier.",
+        ),
+    },
+)
+
+
+@dataclass(frozen=True, slots=True)
+class HeatFacts(PointsFacts):
+    """A cable near something hot; the distance counts where no barrier stands in for it."""
+
+    distance_mm: float | None
 
 
 @rule(
@@ -36,6 +98,7 @@ WORDS = {
     tell=teller(WORDS),
     scope=Scope.WIRING,
     tapes=tapes(WORDS, "duct_mm", "pipe_mm", "chimney_mm", "cleanout_mm"),
+    facts=HeatFacts | RoomFacts,
 )
 def cable_heat(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A sheathed cable keeps its distance from ducts, hot pipes, chimneys and cleanouts.
@@ -61,17 +124,16 @@ def cable_heat(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         if cable is not None:
             done.add((gap.cable, gap.room))
             subject = here.numbered(f"{gap.cable}/{gap.source.value}/{gap.room}")
-            name = f"{gap.cable} by the {gap.source.value}"
-            yield from here.run(cable, gap.room, _judged(gap, values), subject, name)
-    yield from here.remaining(cables.values(), done, judged(points), values["rooms"])
-    yield from here.looks()
+            yield from here.run(cable, gap.room, _judged(gap, values), subject)
+    unseen = judged(PointsFacts("", tuple(points)))
+    yield from here.remaining(cables.values(), done, unseen, values["rooms"])
+    yield from here.rooms_to_verify()
 
 
 def _judged(gap: HeatGap, values: dict[str, float]) -> Judged:
     name = f"{gap.source.value}_mm"
     far, shield = at_least(name, gap.distance_mm, values[name]), is_so("shielded", gap.shielded)
-    if far.holds:
-        return judged([far])
-    if shield.holds or (shield.holds is None and far.holds is False):
-        return judged([shield], distance=gap.distance_mm)
-    return judged([far])
+    counts = far
+    if not far.holds and (shield.holds or (shield.holds is None and far.holds is False)):
+        counts = shield
+    return judged(HeatFacts(gap.cable, (counts,), gap.distance_mm))

@@ -1,61 +1,165 @@
 """Carbon monoxide alarms near bedrooms where fuel burns or a garage is attached."""
 
 from collections.abc import Iterator
-from typing import Any
+from dataclasses import dataclass
+from enum import StrEnum
 
+from config.messages.message import Message, message
+from config.messages.values import Length, Listed, Text, Value
 from inspections.checker.asking.alarms import (
+    ADD,
+    AT_DOORS,
     CARBON_MONOXIDE,
+    COUNTED,
+    EACH_AREA,
+    HERE,
+    AlarmPlace,
+    alarms_found,
     alarms_in,
     doors_of,
     from_door,
     point_of,
     sleeping_areas,
 )
-from inspections.checker.asking.sentences import verdict_words
+from inspections.checker.asking.lines import in_order, named
+from inspections.checker.asking.points import (
+    EITHER_WAY,
+    NOT_RECORDED,
+    figure_rounding,
+)
+from inspections.checker.asking.visual import HERE as CHECKS_HERE
 from inspections.checker.geometry.intervals import EPSILON
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
-from ..house.boxes import Box
+from ..house.boxes import Box, DeviceKind
 from ..house.rooms import OpeningKind, Room, RoomKind
+from ..measures import Comparator
+from ..nouns import noun
 from ..rulebook import Limit
 from ..site import HouseByCode
-from ..words import length, listed, plural
 
 NAME = "carbon-monoxide-alarms"
+ALARM = DeviceKind.CO_ALARM
+REQUIRED = 1
+
+
+class CarbonMonoxideSource(StrEnum):
+    """What carbon monoxide may come from."""
+
+    GARAGE = "garage"
+    FIREPLACE = "fireplace"
+    APPLIANCE = "appliance"
+
+
+NEAR_FOUND = message(
+    f"{NAME}.near.found", "{alarms} in this bedroom or within {within} of its door; 1 required."
+)
+NEAR_NONE = message(
+    f"{NAME}.near.none", "No {alarm} in this bedroom or within {within} of its door."
+)
+REQUIRED_BY = message(f"{NAME}.required-by", "Required because of {sources}.")
+SOURCES: dict[CarbonMonoxideSource, Message] = {
+    CarbonMonoxideSource.GARAGE: message(f"{NAME}.garage", "garage {id}"),
+    CarbonMonoxideSource.FIREPLACE: message(f"{NAME}.fireplace", "the fireplace in room {id}"),
+    CarbonMonoxideSource.APPLIANCE: message(f"{NAME}.appliance", "fuel-burning appliance {id}"),
+}
+FUEL = message(f"{NAME}.missing.fuel", "whether appliance {appliance} burns fuel")
+PLACE = message(f"{NAME}.missing.place", "where alarm {alarm} is")
+RECORD_OR_ADD = message(f"{NAME}.missing.remedy", "Record it, or add an alarm.")
+FROM_DOOR = message(f"{NAME}.from-door", "Alarm {alarm} is {figure} from the bedroom door.")
+
+
+@dataclass(frozen=True, slots=True)
+class CarbonMonoxideReason:
+    """Why an alarm is required: the room or the appliance that it is for."""
+
+    source: CarbonMonoxideSource
+    id: str
+
+
+@dataclass(frozen=True, slots=True)
+class CarbonMonoxideDistance:
+    """How far an alarm is from the nearest doorway of a bedroom."""
+
+    alarm: str
+    at_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class CarbonMonoxideFacts:
+    """The alarms that serve a bedroom or a storey of bedrooms, and why one is required."""
+
+    place: AlarmPlace
+    at: str
+    """The bedroom, or the storey."""
+    within_mm: float | None
+    why: frozenset[CarbonMonoxideReason]
+    alarms: frozenset[str]
+    distances: frozenset[CarbonMonoxideDistance]
+    fuel_missing: frozenset[str]
+    """Appliances of which it decides whether they burn fuel."""
+    place_missing: frozenset[str]
+    """Alarms of which it decides where they are."""
 
 
 def tell(finding: Finding) -> FindingWords:
-    """Why an alarm is asked for, and where one is."""
-    data, imperial = finding.facts, finding.imperial
-    why, alarms, missing = listed(data["why"]), listed(data["alarms"]), listed(data["missing"])
-    where = data["where"]
-    if data["within"] is not None:
-        where = f"{where} within {length(data['within'], imperial)} of its door"
-    figure = plural(len(data["alarms"]), "carbon monoxide alarm")
-    says = {
-        Verdict.MEETS: f"There is {figure} {where}.",
-        Verdict.SHORT: f"There is no carbon monoxide alarm {where}.",
-        Verdict.LOOK: f"Look whether each sleeping area has a carbon monoxide alarm outside: "
-        f"{figure} here.",
-        Verdict.UNKNOWN: f"No carbon monoxide alarm {where}, and nobody recorded {missing}.",
-    }
-    remedies = {
-        Verdict.SHORT: "Add one, joined to the others.",
-        Verdict.LOOK: "Look at the doors of the bedrooms and tick, or add an alarm.",
-        Verdict.UNKNOWN: f"Record {missing}, or add an alarm.",
-    }
-    working = []
-    if why:
-        working = [f"asked for because of {why}"]
-    for box, at in data["at"]:
-        working.append(f"alarm {box}: {length(at, imperial)} from the door")
-    if missing:
-        working += [f"not recorded: {missing}"]
-    working += [f"found {where}: {alarms or 'none'}"]
-    return verdict_words(finding, figure, f"an alarm {where}", working, says, remedies)
+    """How many alarms there are where one is required, and why it is."""
+    facts: CarbonMonoxideFacts = finding.facts
+    count = len(facts.alarms)
+    says = _found(facts)
+    remedy: Value = ""
+    if finding.verdict is Verdict.SHORT:
+        remedy = ADD()
+    elif finding.verdict is Verdict.LOOK:
+        says = CHECKS_HERE(checks=EACH_AREA(alarm=noun(ALARM)), parts=COUNTED[ALARM](n=count))
+        remedy = AT_DOORS()
+    elif finding.verdict is Verdict.UNKNOWN:
+        says = NOT_RECORDED(what=Listed(_missing(facts)))
+        remedy = RECORD_OR_ADD()
+    return FindingWords(says, count, REQUIRED, _working(finding, facts), remedy)
 
 
-@rule(NAME, topic="alarms", title="Carbon monoxide alarms", tell=tell, scope=Scope.ALARMS)
+def _found(facts: CarbonMonoxideFacts) -> Text:
+    count = len(facts.alarms)
+    if facts.within_mm is None:
+        return alarms_found(ALARM, facts.place, count)
+    within = Length(facts.within_mm, figure_rounding(Comparator.AT_MOST, True))
+    if count:
+        return NEAR_FOUND(alarms=COUNTED[ALARM](n=count), within=within)
+    return NEAR_NONE(alarm=noun(ALARM), within=within)
+
+
+def _missing(facts: CarbonMonoxideFacts) -> tuple[Text, ...]:
+    missing = [FUEL(appliance=each) for each in in_order(facts.fuel_missing)]
+    missing += [PLACE(alarm=each) for each in in_order(facts.place_missing)]
+    return tuple(missing)
+
+
+def _working(finding: Finding, facts: CarbonMonoxideFacts) -> tuple[Value, ...]:
+    lines: list[Value] = []
+    if facts.why:
+        ordered = sorted(facts.why, key=lambda each: (each.source, each.id))
+        sources = tuple(SOURCES[each.source](id=each.id) for each in ordered)
+        lines.append(REQUIRED_BY(sources=Listed(sources)))
+    for each in sorted(facts.distances, key=lambda each: (each.at_mm, each.alarm)):
+        close = each.alarm in facts.alarms
+        at = Length(each.at_mm, figure_rounding(Comparator.AT_MOST, close))
+        lines.append(FROM_DOOR(alarm=each.alarm, figure=at))
+    missing = _missing(facts)
+    if missing and finding.verdict is not Verdict.UNKNOWN:
+        lines.append(EITHER_WAY(what=Listed(missing)))
+    lines.append(HERE(alarms=named(facts.alarms)))
+    return tuple(lines)
+
+
+@rule(
+    NAME,
+    topic="alarms",
+    title="Carbon monoxide alarms",
+    tell=tell,
+    scope=Scope.ALARMS,
+    facts=CarbonMonoxideFacts,
+)
 def carbon_monoxide_alarms(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Where fuel is burned or a garage is attached, carbon monoxide is noticed near bedrooms.
 
@@ -75,21 +179,21 @@ def carbon_monoxide_alarms(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         yield from _outside(this, site, outside, why, missing)
 
 
-def _reasons(site: HouseByCode) -> tuple[list[str], list[str]]:
-    """Why alarms are asked for; and what is missing to say that none are."""
-    why = []
-    missing = []
+def _reasons(site: HouseByCode) -> tuple[frozenset[CarbonMonoxideReason], frozenset[str]]:
+    """Why alarms are required; and the appliances whose fuel is missing to say that none are."""
+    why = set()
+    missing = set()
     for room in site.house.rooms:
         if room.kind is RoomKind.GARAGE and not room.detached:
-            why.append(room.name)
+            why.add(CarbonMonoxideReason(CarbonMonoxideSource.GARAGE, room.id))
         if _has_fireplace(room):
-            why.append(f"the fireplace in {room.name}")
+            why.add(CarbonMonoxideReason(CarbonMonoxideSource.FIREPLACE, room.id))
     for appliance in site.house.appliances:
         if appliance.burns_fuel:
-            why.append(f"the {appliance.name.lower()}")
+            why.add(CarbonMonoxideReason(CarbonMonoxideSource.APPLIANCE, appliance.id))
         elif appliance.burns_fuel is None:
-            missing.append(f"whether the {appliance.name.lower()} burns fuel")
-    return why, missing
+            missing.add(appliance.id)
+    return frozenset(why), frozenset(missing)
 
 
 def _has_fireplace(room: Room) -> bool:
@@ -100,7 +204,7 @@ def _has_fireplace(room: Room) -> bool:
     return False
 
 
-def _verdict(found: bool, why: list[str]) -> Verdict:
+def _verdict(found: bool, why: frozenset[CarbonMonoxideReason]) -> Verdict:
     if found:
         return Verdict.MEETS
     if why:
@@ -109,34 +213,35 @@ def _verdict(found: bool, why: list[str]) -> Verdict:
 
 
 def _bedroom(
-    this: Rule, site: HouseByCode, room: Room, near: Limit, why: list[str], missing: list[str]
+    this: Rule,
+    site: HouseByCode,
+    room: Room,
+    near: Limit,
+    why: frozenset[CarbonMonoxideReason],
+    missing: frozenset[str],
 ) -> Finding:
-    inside = []
-    for box in alarms_in(site, room, CARBON_MONOXIDE):
-        inside.append(box.id)
+    alarms = {box.id for box in alarms_in(site, room, CARBON_MONOXIDE)}
     others = _alarms_outside(site, room)
-    at = list(_distances(site, room, others))
-    close = []
-    for name, apart in at:
-        if apart <= near.value + EPSILON:
-            close.append(name)
-    placed = dict(at)
-    unplaced = []
-    for box in others:
-        if box.id not in placed:
-            unplaced.append(f"where alarm {box.id} is")
-    data: dict[str, Any] = {
-        "where": f"in {room.name} or outside",
-        "within": near.value,
-        "why": why,
-        "alarms": [*inside, *close],
-        "at": at,
-        "missing": unplaced if why else missing,
-    }
-    verdict = _verdict(bool(inside or close), why)
+    distances = frozenset(_distances(site, room, others))
+    unplaced = {box.id for box in others}
+    for each in distances:
+        unplaced.discard(each.alarm)
+        if each.at_mm <= near.value + EPSILON:
+            alarms.add(each.alarm)
+    facts = CarbonMonoxideFacts(
+        AlarmPlace.BEDROOM,
+        room.id,
+        near.value,
+        why,
+        frozenset(alarms),
+        distances,
+        fuel_missing=frozenset() if why else missing,
+        place_missing=frozenset(unplaced) if why else frozenset(),
+    )
+    verdict = _verdict(bool(alarms), why)
     if verdict is Verdict.SHORT and unplaced:
         verdict = Verdict.UNKNOWN
-    return Finding(this, room.id, verdict, site.room_spot(room), data, (near,))
+    return Finding(this, room.id, verdict, site.room_spot(room), facts, (near,))
 
 
 def _alarms_outside(site: HouseByCode, room: Room) -> list[Box]:
@@ -148,7 +253,9 @@ def _alarms_outside(site: HouseByCode, room: Room) -> list[Box]:
     return alarms
 
 
-def _distances(site: HouseByCode, room: Room, alarms: list[Box]) -> Iterator[tuple[str, float]]:
+def _distances(
+    site: HouseByCode, room: Room, alarms: list[Box]
+) -> Iterator[CarbonMonoxideDistance]:
     """How far each alarm of known place is from the nearest doorway of the room."""
     doors = list(doors_of(room))
     for box in alarms:
@@ -157,31 +264,31 @@ def _distances(site: HouseByCode, room: Room, alarms: list[Box]) -> Iterator[tup
             to_doors = []
             for wall, door in doors:
                 to_doors.append(from_door(site, point, room, wall, door))
-            apart = min(to_doors)
-            yield box.id, round(apart, 1)
+            yield CarbonMonoxideDistance(box.id, round(min(to_doors), 1))
 
 
 def _outside(
-    this: Rule, site: HouseByCode, outside: Limit, why: list[str], missing: list[str]
+    this: Rule,
+    site: HouseByCode,
+    outside: Limit,
+    why: frozenset[CarbonMonoxideReason],
+    missing: frozenset[str],
 ) -> Iterator[Finding]:
     for area in sleeping_areas(site, CARBON_MONOXIDE):
-        halls = set()
-        for hall in area.halls:
-            halls.add(hall.id)
+        halls = {hall.id for hall in area.halls}
         several = len(halls) > 1 and {box.room for box in area.outside} != halls
-        alarms = []
-        for box in area.outside:
-            alarms.append(box.id)
-        data: dict[str, Any] = {
-            "where": f"outside the bedrooms of {site.storey_name(area.storey)}",
-            "within": None,
-            "why": why,
-            "alarms": alarms,
-            "at": [],
-            "missing": [] if why else missing,
-        }
+        facts = CarbonMonoxideFacts(
+            AlarmPlace.OUTSIDE,
+            area.storey,
+            None,
+            why,
+            frozenset(box.id for box in area.outside),
+            frozenset(),
+            fuel_missing=frozenset() if why else missing,
+            place_missing=frozenset(),
+        )
         verdict = _verdict(bool(area.outside), why)
         if verdict is Verdict.MEETS and several:
             verdict = Verdict.LOOK
         spot = site.room_spot((area.halls or area.bedrooms)[0])
-        yield Finding(this, f"outside/{area.storey}", verdict, spot, data, (outside,))
+        yield Finding(this, f"outside/{area.storey}", verdict, spot, facts, (outside,))

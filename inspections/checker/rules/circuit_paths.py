@@ -1,66 +1,116 @@
 """Every outlet reached by cables from its own breaker, and by no other panel."""
 
 from collections.abc import Iterator
-from typing import Any
+from dataclasses import dataclass
 
+from config.messages.message import message
+from config.messages.values import Listed, Value
+from inspections.checker.asking.lines import named, named_or_counted, sentences
+from inspections.checker.asking.points import NOT_RECORDED
 from inspections.checker.asking.protection import joined_by, reachable_nodes
-from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.graph.supply import Supply
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..house.boxes import DeviceKind
 from ..house.cables import Cable
 from ..house.power import Circuit, PanelKind
+from ..nouns import noun
 from ..rulebook import Limit
 from ..site import HouseByCode
-from ..words import listed, plural
 
 NAME = "circuit-paths"
+OK = message(f"{NAME}.ok", "Circuit {circuit} is cabled from its breaker to everything on it.")
+CUT = message(f"{NAME}.cut", "No cable of circuit {circuit} runs from its breaker to {ids}.")
+CUT_COUNT = message(
+    f"{NAME}.cut-count", "No cable of circuit {circuit} runs from its breaker to {n} places on it."
+)
+TWO_PANELS = message(f"{NAME}.two-panels", "Circuit {circuit} joins panels {panels}; 1 allowed.")
+TRACE = message(f"{NAME}.remedy", "Trace the cables and correct the run, or record what feeds it.")
+PART = message(f"{NAME}.two-panels.remedy", "Trace the cables and disconnect one panel.")
+WHAT_FEEDS = message(f"{NAME}.missing", "what circuit {circuit} feeds")
+REMOVE = message(f"{NAME}.missing.remedy", "Record it, or remove the circuit.")
+WHICH_CIRCUIT = message(f"{NAME}.astray", "which circuit feeds box {box}")
+TRACE_BACK = message(f"{NAME}.astray.remedy", "Trace its cable to the breaker and record it.")
+CABLES = message(
+    f"{NAME}.cables",
+    "From panel {panel}: {n} cables, {reached} reached.",
+    one="From panel {panel}: {n} cable, {reached} reached.",
+)
+NOT_REACHED = message(f"{NAME}.not-reached", "Not reached: {places}.")
+OTHER_PANELS = message(f"{NAME}.other-panels", "Other panels: {panels}.")
+HOLDS = message(f"{NAME}.holds", "Box {box}: {devices}.")
+
+
+@dataclass(frozen=True, slots=True)
+class PathFacts:
+    """What a circuit's cables reach from its breaker, and what they do not."""
+
+    circuit: str
+    panel: str
+    cables: int
+    reached: int
+    """Places that its cables lead to from the panel."""
+    unreached: frozenset[str]
+    panels: frozenset[str]
+    """Other service panels at which it ends."""
+
+
+@dataclass(frozen=True, slots=True)
+class AstrayFacts:
+    """A box whose circuit is not known, and its devices in order of their kind."""
+
+    box: str
+    devices: tuple[DeviceKind, ...]
 
 
 def tell(finding: Finding) -> FindingWords:
-    """What the breaker reaches, and what it does not."""
-    data = finding.facts
-    if "box" in data:
-        return _tell_box(finding)
-    cut = list(data["unreached"])
-    for panel in data["panels"]:
-        cut.append(f"panel {panel}")
-    figure = f"{plural(data['reached'], 'place')} reached"
-    says = {
-        Verdict.MEETS: "Cables of this circuit lead from its breaker to everything on it.",
-        Verdict.SHORT: f"Cables of this circuit do not lead from its breaker to "
-        f"{listed(data['unreached'])}."
-        if data["unreached"]
-        else f"Cables of this circuit lead to {listed(cut)} as well.",
-        Verdict.UNKNOWN: "Nobody recorded any cable or device of this circuit.",
-    }
-    remedies = {
-        Verdict.SHORT: "Follow the cables and mend the run, or record what feeds each box.",
-        Verdict.UNKNOWN: "Record what this breaker feeds, or take the circuit out.",
-    }
-    working = [f"from panel {data['panel']} along {plural(data['cables'], 'cable')}: {figure}"]
-    if data["unreached"]:
-        working += [f"not reached: {listed(data['unreached'])}"]
-    if data["panels"]:
-        working += [f"also joined to: {listed(cut)}"]
-    limit = "everything on it, and no other panel"
-    return verdict_words(finding, figure, limit, working, says, remedies)
+    """What the breaker does not reach, or which other panel the circuit joins."""
+    if isinstance(finding.facts, AstrayFacts):
+        return _tell_box(finding.facts)
+    facts: PathFacts = finding.facts
+    says: Value = OK(circuit=facts.circuit)
+    remedy: Value = ""
+    if finding.verdict is Verdict.SHORT:
+        says, remedy = _cut(facts), PART()
+        if facts.unreached:
+            remedy = TRACE()
+    elif finding.verdict is Verdict.UNKNOWN:
+        says, remedy = NOT_RECORDED(what=WHAT_FEEDS(circuit=facts.circuit)), REMOVE()
+    working = [CABLES(panel=facts.panel, n=facts.cables, reached=facts.reached)]
+    if facts.unreached:
+        working.append(NOT_REACHED(places=named(facts.unreached)))
+    if facts.panels:
+        working.append(OTHER_PANELS(panels=named(facts.panels)))
+    return FindingWords(says, facts.reached, "", tuple(working), remedy)
 
 
-def _tell_box(finding: Finding) -> FindingWords:
-    box = finding.facts["box"]
-    working = (f"box {box}: {listed(finding.facts['kinds'])}, on circuit: not recorded",)
+def _cut(facts: PathFacts) -> Value:
+    said: list[Value] = []
+    if facts.unreached:
+        said.append(named_or_counted(CUT, CUT_COUNT, facts.unreached, circuit=facts.circuit))
+    if facts.panels:
+        panels = named(facts.panels | {facts.panel})
+        said.append(TWO_PANELS(circuit=facts.circuit, panels=panels))
+    return sentences(said)
+
+
+def _tell_box(facts: AstrayFacts) -> FindingWords:
+    kinds = dict.fromkeys(facts.devices)
+    devices = Listed(tuple(noun(kind) for kind in kinds))
     return FindingWords(
-        f"Nobody recorded which circuit feeds box {box}.",
-        "not recorded",
-        "one circuit",
-        working,
-        "Follow its cable and record the circuit.",
+        NOT_RECORDED(what=WHICH_CIRCUIT(box=facts.box)),
+        working=(HOLDS(box=facts.box, devices=devices),),
+        remedy=TRACE_BACK(),
     )
 
 
 @rule(
-    NAME, topic="circuits", title="From the breaker to every outlet", tell=tell, scope=Scope.WIRING
+    NAME,
+    topic="circuits",
+    title="From the breaker to every outlet",
+    tell=tell,
+    scope=Scope.WIRING,
+    facts=PathFacts | AstrayFacts,
 )
 def circuit_paths(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Whatever is on a circuit is joined to its breaker by cables of that circuit.
@@ -73,12 +123,13 @@ def circuit_paths(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         return
     for circuit in site.house.circuits:
         yield _circuit(this, site, circuit, limit)
-    astray: dict[str, list[str]] = {}
+    astray: dict[str, list[DeviceKind]] = {}
     for outlet in site.supply.astray:
-        astray.setdefault(outlet.box.id, []).append(outlet.device.kind.value.replace("_", " "))
+        astray.setdefault(outlet.box.id, []).append(outlet.device.kind)
     for box, kinds in astray.items():
-        spot, data = site.box_spot(site.boxes[box]), {"box": box, "kinds": kinds}
-        yield Finding(this, f"box/{box}", Verdict.UNKNOWN, spot, data, (limit,))
+        spot = site.box_spot(site.boxes[box])
+        facts = AstrayFacts(box, tuple(sorted(kinds)))
+        yield Finding(this, f"box/{box}", Verdict.UNKNOWN, spot, facts, (limit,))
 
 
 def _circuit(this: Rule, site: HouseByCode, circuit: Circuit, limit: Limit) -> Finding:
@@ -88,44 +139,42 @@ def _circuit(this: Rule, site: HouseByCode, circuit: Circuit, limit: Limit) -> F
         cables += supply.cables[name]
     reached = reachable_nodes(joined_by(cables), circuit.panel)
     mine = _places(supply, circuit)
-    unreached = []
-    for node in mine:
-        if node not in reached:
-            unreached.append(node)
+    unreached = frozenset(mine) - reached
     panels = _rival_panels(site, circuit, mine)
-    data: dict[str, Any] = {
-        "panel": circuit.panel,
-        "cables": len(cables),
-        "reached": len(reached - {circuit.panel}),
-        "unreached": unreached,
-        "panels": panels,
-    }
+    facts = PathFacts(
+        circuit.id,
+        circuit.panel,
+        cables=len(cables),
+        reached=len(reached - {circuit.panel}),
+        unreached=unreached,
+        panels=panels,
+    )
     verdict = Verdict.UNKNOWN
     if mine:
         verdict = Verdict.MEETS
     if unreached or panels:
         verdict = Verdict.SHORT
-    return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, (limit,))
+    return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), facts, (limit,))
 
 
-def _places(supply: Supply, circuit: Circuit) -> list[str]:
-    """Where its cables end, then the boxes of its devices, each once."""
-    places: dict[str, None] = {}
+def _places(supply: Supply, circuit: Circuit) -> set[str]:
+    """Where its cables end, and the boxes of its devices."""
+    places: set[str] = set()
     for cable in supply.cables[circuit.id]:
-        places |= dict.fromkeys(cable.ends)
+        places.update(cable.ends)
     for outlet in supply.devices[circuit.id]:
-        places[outlet.box.id] = None
-    return list(places)
+        places.add(outlet.box.id)
+    return places
 
 
-def _rival_panels(site: HouseByCode, circuit: Circuit, places: list[str]) -> list[str]:
+def _rival_panels(site: HouseByCode, circuit: Circuit, places: set[str]) -> frozenset[str]:
     """Service panels among its places other than the circuit's own.
 
     A cable that ends at a panel of another kind feeds that panel.
     """
-    panels = []
+    panels = set()
     for node in places:
         panel = site.panels.get(node)
         if panel and node != circuit.panel and panel.kind is PanelKind.SERVICE:
-            panels.append(node)
-    return panels
+            panels.add(node)
+    return frozenset(panels)

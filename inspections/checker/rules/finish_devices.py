@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.finish_items import look_words, room_looks
+from config.messages.message import message
+from inspections.checker.asking.finish_items import FinishFacts, look_words, room_looks
 
 from ..finding import Finding, FindingWords, Rule, Scope, rule
 from ..house.boxes import DeviceKind
@@ -19,12 +20,22 @@ KINDS = frozenset(
         DeviceKind.DISCONNECT,
     }
 )
+TIGHT = message(f"{NAME}.tight", "Each device is tight and flush, with its plate on.")
+TESTED = {
+    "NEC": message(f"{NAME}.tested.nec", "Receptacles test right for polarity and grounding."),
+    "CEC": message(f"{NAME}.tested.cec", "Receptacles test right for polarity and bonding."),
+}
+TRY = message(f"{NAME}.remedy", "Check each by hand, and plug a tester into each receptacle.")
+NO_RECEPTACLE = message(f"{NAME}.plates.remedy", "Check each by hand.")
 
 
 def tell(finding: Finding) -> FindingWords:
-    """Which devices to look at."""
-    asked = "each flush and tight with its plate on, receptacles tested for polarity and bonding"
-    return look_words(finding, "the devices", asked)
+    """What to verify of the devices."""
+    facts: FinishFacts = finding.facts
+    for each in facts.boxes:
+        if DeviceKind.RECEPTACLE in each.devices:
+            return look_words(finding, (TIGHT(), TESTED[finding.code]()), TRY())
+    return look_words(finding, (TIGHT(),), NO_RECEPTACLE())
 
 
 @rule(
@@ -34,6 +45,7 @@ def tell(finding: Finding) -> FindingWords:
     tell=tell,
     stage="finish",
     scope=Scope.ROOM,
+    facts=FinishFacts,
 )
 def finish_devices(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Receptacles, switches and controls sit flush and tight, each with its cover plate.

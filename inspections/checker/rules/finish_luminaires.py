@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.finish_items import look_words, room_looks
+from config.messages.message import message
+from inspections.checker.asking.finish_items import FinishFacts, look_words, room_looks
 
 from ..finding import Finding, FindingWords, Rule, Scope, rule
 from ..house.boxes import DeviceKind
@@ -10,21 +11,24 @@ from ..site import HouseByCode
 
 NAME = "finish-luminaires"
 KINDS = frozenset({DeviceKind.LUMINAIRE, DeviceKind.CEILING_FAN, DeviceKind.EXHAUST_FAN})
+HUNG = message(f"{NAME}.hung", "Each light and fan is secure, with no gap at its canopy.")
+WORKS = message(f"{NAME}.works", "Its switch works it; its lamps are within the marking.")
+SWITCH_ON = message(f"{NAME}.remedy", "Try each from its switch and read its lamp marking.")
 
 
 def tell(finding: Finding) -> FindingWords:
-    """Which luminaires and fans to look at."""
-    asked = "each fixed to its box, canopy tight, lamped within its marking, worked by its switch"
-    return look_words(finding, "the luminaires and fans", asked)
+    """What to verify of the lights and fans."""
+    return look_words(finding, (HUNG(), WORKS()), SWITCH_ON())
 
 
 @rule(
     NAME,
     topic="finish",
-    title="Luminaires and fans hung",
+    title="Lights and fans hung",
     tell=tell,
     stage="finish",
     scope=Scope.ROOM,
+    facts=FinishFacts,
 )
 def finish_luminaires(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Every lighting outlet and fan outlet ends in something that is fixed, covered and works.

@@ -1,21 +1,26 @@
 """Ground-fault protection of receptacles by where they are."""
 
 from collections.abc import Iterator
-from typing import Any, NamedTuple
+from dataclasses import dataclass
+from enum import StrEnum
 
+from config.messages.message import Message, message
+from config.messages.values import Length, Listed, Rounding, Text, Value
 from inspections.checker.asking.fixtures import in_counter
-from inspections.checker.asking.protection import FaultKind, Shield
+from inspections.checker.asking.lines import in_order
+from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED
+from inspections.checker.asking.protection import FaultKind, Protector, Shield, ground_fault
 from inspections.checker.asking.receptacles import is_general, serves_counter
-from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.geometry.intervals import EPSILON
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Device, DeviceKind, OnCounter
 from ..house.fixtures import Fixture, FixtureKind
 from ..house.rooms import InterruptionKind, Room, RoomKind
+from ..house.service import ApplianceKind
+from ..nouns import noun
 from ..rulebook import Limit, Rulebook
 from ..site import HouseByCode
-from ..words import length, listed
 
 NAME = "ground-fault-protection"
 WET = frozenset({FixtureKind.BASIN, FixtureKind.TUB, FixtureKind.SHOWER})
@@ -23,60 +28,200 @@ WATER = frozenset({RoomKind.BATHROOM, RoomKind.WASHROOM, RoomKind.LAUNDRY})
 """Rooms that have a basin, tub or shower more often than not."""
 
 
-class Need(NamedTuple):
-    """Why a receptacle needs protection, under which limit; or the fact that is missing."""
+class GroundFaultCause(StrEnum):
+    """Why a receptacle needs protection, the plainest first."""
+
+    ROOM = "room"
+    WASHER = "washer"
+    COUNTER = "counter"
+    APPLIANCE = "appliance"
+    COUNTER_SINK = "counter sink"
+    NEAR = "near"
+
+
+class GroundFaultLack(StrEnum):
+    """What has to be recorded to say whether it needs protection."""
+
+    FIXTURES = "fixtures"
+    WALLS = "walls"
+    BOX = "box"
+    FIXTURE = "fixture"
+
+
+REQUIRED: dict[GroundFaultCause, Message] = {
+    GroundFaultCause.ROOM: message(f"{NAME}.room", "required in this {room}"),
+    GroundFaultCause.WASHER: message(f"{NAME}.washer", "required in a room with a washer"),
+    GroundFaultCause.COUNTER: message(f"{NAME}.counter", "required over a kitchen counter"),
+    GroundFaultCause.APPLIANCE: message(f"{NAME}.appliance", "required for the {appliance}"),
+    GroundFaultCause.COUNTER_SINK: message(
+        f"{NAME}.counter-sink", "required on counter {counter}, which has a sink"
+    ),
+    GroundFaultCause.NEAR: message(
+        f"{NAME}.near", "{figure} from {fixture} {id}, required within {limit}"
+    ),
+}
+OUTDOORS = message(f"{NAME}.outdoors", "required outdoors")
+OTHER_APPLIANCE = message(f"{NAME}.other-appliance", "required for its appliance")
+LACKING: dict[GroundFaultLack, Message] = {
+    GroundFaultLack.FIXTURES: message(
+        f"{NAME}.missing.fixtures", "the sinks, tubs and showers of room {room}"
+    ),
+    GroundFaultLack.WALLS: message(f"{NAME}.missing.walls", "the walls of room {room}"),
+    GroundFaultLack.BOX: message(f"{NAME}.missing.box", "where receptacle {box} is on the plan"),
+    GroundFaultLack.FIXTURE: message(f"{NAME}.missing.fixture", "where {fixture} {id} is"),
+}
+BARE = message(f"{NAME}.bare", "Receptacle {box} has no {ground_fault} protection: {why}.")
+BY: dict[Protector, Message] = {
+    Protector.BREAKER: message(
+        f"{NAME}.by-breaker", "A {ground_fault} breaker protects receptacle {box}."
+    ),
+    Protector.RECEPTACLE: message(
+        f"{NAME}.by-receptacle", "A {ground_fault} receptacle protects receptacle {box}."
+    ),
+}
+INSTALL = message(
+    f"{NAME}.remedy",
+    "Install a {ground_fault} breaker, or such a receptacle here or upstream.",
+)
+RECORD_OR_INSTALL = message(f"{NAME}.missing.remedy", "Record it, or protect the receptacle.")
+WHY = message(f"{NAME}.why", "{ground_fault} protection: {why}.")
+FEEDS = message(f"{NAME}.circuits", "Fed by circuits {circuits}.", one="Fed by circuit {circuits}.")
+NO_CIRCUIT = message(f"{NAME}.missing.circuit", "which circuit feeds receptacle {box}")
+
+
+@dataclass(frozen=True, slots=True)
+class GroundFaultReason:
+    """A reason why a receptacle needs protection, with what it rests on."""
+
+    cause: GroundFaultCause
+    id: str = ""
+    """The room, counter or fixture."""
+    room: RoomKind | None = None
+    appliance: ApplianceKind | None = None
+    fixture: FixtureKind | None = None
+    at_mm: float | None = None
+    within_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class GroundFaultMissing:
+    """A fact that is missing: of the room, box or fixture with that id."""
+
+    lack: GroundFaultLack
+    id: str
+    fixture: FixtureKind | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class GroundFaultFacts:
+    """Why the receptacles of a box need protection, and what protects them."""
+
+    box: str
+    why: frozenset[GroundFaultReason]
+    missing: frozenset[GroundFaultMissing]
+    by: Protector | None
+    circuits: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """What the code says of a receptacle under a limit: a reason, or what is missing."""
 
     limit: Limit
-    why: str = ""
-    at_mm: float | None = None
-    missing: str = ""
+    what: GroundFaultReason | GroundFaultMissing
 
 
 def tell(finding: Finding) -> FindingWords:
-    """Why protection is asked for, and where it comes from."""
-    data = finding.facts
-    reasons = []
-    for each in data["why"]:
-        reasons.append(_why(each, finding.imperial))
-    why = listed(reasons)
-    missing, by = listed(data["missing"]), data["by"]
-    figure = "protected by a receptacle"
-    if by == "breaker":
-        figure = f"protected by its {by}"
-    if not by:
-        figure = "not protected"
-    says = {
-        Verdict.MEETS: f"Ground-fault protection comes from {_from(by)}.",
-        Verdict.SHORT: f"No ground-fault protection: the receptacle is {why}.",
-        Verdict.UNKNOWN: f"No ground-fault protection, and nobody recorded {missing}.",
+    """Why protection is required, and where it comes from."""
+    facts: GroundFaultFacts = finding.facts
+    term = ground_fault(finding.code)
+    every = sorted(facts.why, key=_plainest_first)
+    figure: Value = ""
+    limit: Value = ""
+    remedy: Value = ""
+    if finding.verdict is Verdict.UNKNOWN:
+        says, remedy = NOT_RECORDED(what=_lacking(facts)), RECORD_OR_INSTALL()
+    elif facts.by:
+        says = BY[facts.by](ground_fault=term, box=facts.box)
+    else:
+        why = every[0]
+        says = BARE(ground_fault=term, box=facts.box, why=_because(why))
+        remedy = INSTALL(ground_fault=term)
+        figure, limit = _distance(why.at_mm), _within(why.within_mm)
+    return FindingWords(says, figure, limit, _working(finding, every), remedy)
+
+
+def _plainest_first(each: GroundFaultReason) -> tuple[int, float, str]:
+    return list(GroundFaultCause).index(each.cause), each.at_mm or 0.0, each.id
+
+
+def _distance(mm: float | None) -> Value:
+    """A distance that is within its limit."""
+    return "" if mm is None else Length(mm, Rounding.DOWN)
+
+
+def _within(mm: float | None) -> Value:
+    """A distance within which protection is required; more of them is the safe side."""
+    return "" if mm is None else Length(mm, Rounding.UP)
+
+
+def _because(each: GroundFaultReason) -> Text:
+    if each.room is RoomKind.OUTDOORS:
+        return OUTDOORS()
+    if each.cause is GroundFaultCause.APPLIANCE and each.appliance is None:
+        return OTHER_APPLIANCE()
+    holes: dict[str, Value] = {
+        "counter": each.id,
+        "id": each.id,
+        "figure": _distance(each.at_mm),
+        "limit": _within(each.within_mm),
     }
-    remedies = {
-        Verdict.SHORT: "Fit a ground-fault breaker, or a ground-fault receptacle here or before.",
-        Verdict.UNKNOWN: f"Record {missing}, or protect it.",
-    }
-    working = []
-    if why:
-        working = [f"asked for: {why}"]
-    if missing:
-        working += [f"not recorded: {missing}"]
-    working.append(f"circuit {data['circuit'] or 'not recorded'}: {figure}")
-    return verdict_words(finding, figure, "ground-fault protection", working, says, remedies)
+    kinds = {"room": each.room, "appliance": each.appliance, "fixture": each.fixture}
+    for name, kind in kinds.items():
+        if kind is not None:
+            holes[name] = noun(kind)
+    said = REQUIRED[each.cause]
+    return said(**{name: holes[name] for name in said.holes})
 
 
-def _from(by: str) -> str:
-    if by == "breaker":
-        return "the breaker"
-    return "a receptacle"
+def _lacking(facts: GroundFaultFacts) -> Listed:
+    """What is missing, in a settled order."""
+    said: list[Value] = []
+    for lack in GroundFaultLack:
+        of_it = {each.id: each for each in facts.missing if each.lack is lack}
+        for name in in_order(of_it):
+            holes: dict[str, Value] = {"room": name, "box": name, "id": name}
+            fixture = of_it[name].fixture
+            if fixture is not None:
+                holes["fixture"] = noun(fixture)
+            told = LACKING[lack]
+            said.append(told(**{hole: holes[hole] for hole in told.holes}))
+    return Listed(tuple(said))
 
 
-def _why(each: tuple[str, float | None], imperial: bool) -> str:
-    why, at = each
-    if at is not None:
-        return f"{length(at, imperial)} from {why}"
-    return why
+def _working(finding: Finding, every: list[GroundFaultReason]) -> tuple[Value, ...]:
+    facts: GroundFaultFacts = finding.facts
+    lines: list[Value] = []
+    for each in every:
+        lines.append(WHY(ground_fault=ground_fault(finding.code), why=_because(each)))
+    if facts.missing and finding.verdict is not Verdict.UNKNOWN:
+        lines.append(EITHER_WAY(what=_lacking(facts)))
+    circuits = in_order(facts.circuits)
+    if circuits:
+        lines.append(FEEDS(circuits=Listed(circuits), n=len(circuits)))
+    else:
+        lines.append(NOT_RECORDED(what=NO_CIRCUIT(box=facts.box)))
+    return tuple(lines)
 
 
-@rule(NAME, topic="circuits", title="Ground-fault protection", tell=tell, scope=Scope.PLACED)
+@rule(
+    NAME,
+    topic="circuits",
+    title="Ground-fault protection",
+    tell=tell,
+    scope=Scope.PLACED,
+    facts=GroundFaultFacts,
+)
 def ground_fault_protection(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Receptacles in damp places and near water have ground-fault protection.
 
@@ -113,32 +258,25 @@ def _box(
     for device in devices:
         by.append(shield.of(box, device))
         circuits.update(site.supply.of(box, device))
-    names = []
-    for name in sorted(circuits):
-        names.append(site.circuits[name].name)
-    data: dict[str, Any] = {**_told(needs), "by": "", "circuit": listed(names)}
-    if all(by):
-        data["by"] = by[0]
-    verdict = Verdict.UNKNOWN
-    if data["by"]:
-        verdict = Verdict.MEETS
-    elif data["why"]:
-        verdict = Verdict.SHORT
+    why = set()
+    missing = set()
     limits = {}
     for need in needs:
         limits[need.limit.name] = need.limit
-    return Finding(this, box.id, verdict, site.box_spot(box), data, tuple(limits.values()))
-
-
-def _told(needs: list[Need]) -> dict[str, Any]:
-    """Each reason once with how near the water is, and each missing fact once."""
-    why, missing = {}, {}
-    for need in needs:
-        if need.why:
-            why[need.why, need.at_mm] = True
-        if need.missing:
-            missing[need.missing] = True
-    return {"why": list(why), "missing": list(missing)}
+        if isinstance(need.what, GroundFaultReason):
+            why.add(need.what)
+        else:
+            missing.add(need.what)
+    protector = by[0] if all(by) else None
+    verdict = Verdict.UNKNOWN
+    if protector:
+        verdict = Verdict.MEETS
+    elif why:
+        verdict = Verdict.SHORT
+    facts = GroundFaultFacts(
+        box.id, frozenset(why), frozenset(missing), protector, frozenset(circuits)
+    )
+    return Finding(this, box.id, verdict, site.box_spot(box), facts, tuple(limits.values()))
 
 
 def _rated(book: Rulebook, device: Device) -> bool:
@@ -156,19 +294,30 @@ def _needs(
     yield from _by_room(site, room, book[f"{NAME}.rooms"])
     counters = book.get(f"{NAME}.counters")
     if counters and counters.value and _over_kitchen_counter(site, room, box, device):
-        yield Need(counters, "over a kitchen counter")
-    appliances = book.get(f"{NAME}.appliances")
-    word = (device.dedicated_to or "").lower()
-    if appliances and any(each in word for each in appliances.value):
-        yield Need(appliances, f"there for the {word}")
+        yield Need(counters, GroundFaultReason(GroundFaultCause.COUNTER))
+    yield from _for_appliance(device, book.get(f"{NAME}.appliances"))
     yield from _near(site, room, box, device, wet)
+
+
+def _for_appliance(device: Device, appliances: Limit | None) -> Iterator[Need]:
+    """An appliance that the code names, by the word that somebody typed for it."""
+    word = (device.dedicated_to or "").lower()
+    if appliances is None:
+        return
+    for each in appliances.value:
+        if each in word:
+            kind = None
+            if each in set(ApplianceKind):
+                kind = ApplianceKind(each)
+            yield Need(appliances, GroundFaultReason(GroundFaultCause.APPLIANCE, appliance=kind))
+            return
 
 
 def _by_room(site: HouseByCode, room: Room, rooms: Limit) -> Iterator[Need]:
     if room.kind in rooms.value:
-        yield Need(rooms, f"in {room.name}")
+        yield Need(rooms, GroundFaultReason(GroundFaultCause.ROOM, room.id, room.kind))
     elif _laundry(site, room) and RoomKind.LAUNDRY in rooms.value:
-        yield Need(rooms, f"in {room.name}, where the washer is")
+        yield Need(rooms, GroundFaultReason(GroundFaultCause.WASHER, room.id))
 
 
 def _over_kitchen_counter(site: HouseByCode, room: Room, box: Box, device: Device) -> bool:
@@ -193,7 +342,7 @@ def _near(
     if limit is None or (spared and device.dedicated_to):
         return
     if room.fixtures is None and room.kind in WATER:
-        yield Need(limit, missing=f"the basins, tubs and showers of {room.name}")
+        yield Need(limit, GroundFaultMissing(GroundFaultLack.FIXTURES, room.id))
     if isinstance(box.place, OnCounter):
         yield from _with_sink(site, room, box.place, limit)
     elif wet:
@@ -205,7 +354,7 @@ def _with_sink(site: HouseByCode, room: Room, place: OnCounter, limit: Limit) ->
     counters = site.counters_in[room.id]
     mine = next(counter for counter in counters if counter.id == place.counter)
     if any(item.kind is InterruptionKind.SINK for item in mine.interruptions):
-        yield Need(limit, f"on counter {mine.id} with a sink")
+        yield Need(limit, GroundFaultReason(GroundFaultCause.COUNTER_SINK, mine.id))
 
 
 def _by_fixtures(
@@ -213,20 +362,26 @@ def _by_fixtures(
 ) -> Iterator[Need]:
     """The fixtures that it stands near on the plan, with no wall between."""
     if not room.walls:
-        yield Need(limit, missing=f"the walls of {room.name}")
+        yield Need(limit, GroundFaultMissing(GroundFaultLack.WALLS, room.id))
         return
     plan = site.plans[room.id]
     point = plan.of(box)
     if point is None:
-        yield Need(limit, missing=f"where box {box.id} is on the plan")
+        yield Need(limit, GroundFaultMissing(GroundFaultLack.BOX, box.id))
         return
     for fixture in wet:
         apart = plan.apart(point, fixture)
-        what = f"{fixture.kind.value} {fixture.id}"
         if apart is None:
-            yield Need(limit, missing=f"where {what} stands")
+            yield Need(limit, GroundFaultMissing(GroundFaultLack.FIXTURE, fixture.id, fixture.kind))
         elif apart <= limit.value + EPSILON and not plan.walled_off(point, fixture):
-            yield Need(limit, what, round(apart, 1))
+            near = GroundFaultReason(
+                GroundFaultCause.NEAR,
+                fixture.id,
+                fixture=fixture.kind,
+                at_mm=round(apart, 1),
+                within_mm=limit.value,
+            )
+            yield Need(limit, near)
 
 
 def _wet(site: HouseByCode, room: Room) -> Iterator[Fixture]:

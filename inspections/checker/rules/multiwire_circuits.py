@@ -1,43 +1,157 @@
 """Circuits that share a neutral, and breakers of two poles: opposite legs, opened together."""
 
 from collections.abc import Iterator
-from typing import Any
+from dataclasses import dataclass
+from enum import StrEnum
 
-from inspections.checker.asking.sentences import verdict_words
+from config.messages.message import Message, message
+from config.messages.values import Listed, Text, Value
+from inspections.checker.asking.lines import beside, sentences
+from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, RECORD
 
-from ..finding import Finding, FindingWords, Rule, Scope, Verdict, fault_verdict, rule
+from ..finding import Finding, FindingWords, Rule, Scope, fault_verdict, rule
 from ..house.power import Circuit
 from ..rulebook import Limit
 from ..site import HouseByCode
-from ..words import listed
 
 NAME = "multiwire-circuits"
 LEGS = ("A", "B")
 
 
+class MultiwireFault(StrEnum):
+    """What is wrong with the breakers."""
+
+    TWO_PANELS = "two panels"
+    ONE_LEG = "one leg"
+    APART = "apart"
+
+
+class MultiwireMissing(StrEnum):
+    """What has to be recorded of the breakers."""
+
+    SPACES = "spaces"
+    HANDLE = "handle"
+
+
+OK_TOGETHER = message(
+    f"{NAME}.ok-together", "Circuits {circuits} are on opposite legs and open together."
+)
+OK = message(
+    f"{NAME}.ok",
+    "Circuits {circuits} are on opposite legs.",
+    one="Circuit {circuits} is on opposite legs.",
+)
+FAULTS: dict[MultiwireFault, Message] = {
+    MultiwireFault.TWO_PANELS: message(
+        f"{NAME}.two-panels", "Circuits {circuits} share a neutral but come from two panels."
+    ),
+    MultiwireFault.ONE_LEG: message(
+        f"{NAME}.one-leg",
+        "Circuits {circuits} are both on leg {leg}; opposite legs required.",
+        one="Both poles of circuit {circuits} are on leg {leg}; opposite legs required.",
+    ),
+    MultiwireFault.APART: message(
+        f"{NAME}.apart", "Circuits {circuits} open separately; they must open together."
+    ),
+}
+REMEDIES: dict[MultiwireFault, Message] = {
+    MultiwireFault.TWO_PANELS: message(f"{NAME}.two-panels.remedy", "Feed both from one panel."),
+    MultiwireFault.ONE_LEG: message(f"{NAME}.one-leg.remedy", "Move one pole to the other leg."),
+    MultiwireFault.APART: message(
+        f"{NAME}.apart.remedy", "Use a 2-pole breaker or a listed handle tie."
+    ),
+}
+MISSING: dict[MultiwireMissing, Message] = {
+    MultiwireMissing.SPACES: message(
+        f"{NAME}.missing.spaces",
+        "the panel spaces of circuits {circuits}",
+        one="the panel spaces of circuit {circuits}",
+    ),
+    MultiwireMissing.HANDLE: message(
+        f"{NAME}.missing.handle", "whether one handle opens circuits {circuits}"
+    ),
+}
+ON_LEG = message(f"{NAME}.on-leg", "Space {space}: leg {leg}.")
+ONE_HANDLE = message(f"{NAME}.one-handle", "One handle opens both.")
+TWO_HANDLES = message(f"{NAME}.two-handles", "Each has its own handle.")
+
+
+@dataclass(frozen=True, slots=True)
+class MultiwirePole:
+    """A space that a breaker takes, and the leg that it is on."""
+
+    space: int
+    leg: str
+
+
+@dataclass(frozen=True, slots=True)
+class MultiwireFacts:
+    """One breaker of two poles, or two circuits with one neutral: their legs and their handle."""
+
+    circuits: tuple[str, ...]
+    """The one that names the other first."""
+    panels: tuple[str, ...]
+    poles: tuple[MultiwirePole, ...]
+    """By space."""
+    together: bool
+    """Whether they have to open together."""
+    common_trip: bool | None
+    faults: frozenset[MultiwireFault]
+    missing: frozenset[MultiwireMissing]
+
+
 def tell(finding: Finding) -> FindingWords:
-    """The spaces with their legs, and whether one handle opens both."""
-    data = finding.facts
-    who = f"{'Circuits' if len(data['circuits']) > 1 else 'Circuit'} {listed(data['circuits'])}"
-    figure = ", ".join(f"space {slot} leg {leg}" for slot, leg in data["legs"]) or "not recorded"
-    faults, missing = listed(data["faults"]), listed(data["missing"])
-    both = "opposite legs" + (", one handle for both" if data["together"] else "")
-    says = {
-        Verdict.MEETS: f"{who}: {both}.",
-        Verdict.SHORT: f"{who}: {faults}.",
-        Verdict.UNKNOWN: f"{who}: nobody recorded {missing}.",
-    }
-    remedies = {
-        Verdict.SHORT: "Move the breakers to spaces on opposite legs, under a common trip or "
-        "a listed handle tie.",
-        Verdict.UNKNOWN: "Look at the panel and record the spaces and the handle.",
-    }
-    trip = {True: "one handle opens both", False: "each opens by itself", None: "not recorded"}
-    working = [figure, *([f"handle: {trip[data['trip']]}"] if data["together"] else [])]
-    return verdict_words(finding, figure, both, working, says, remedies)
+    """What is wrong with the legs or the handle."""
+    facts: MultiwireFacts = finding.facts
+    says: Value = _ok(facts)
+    remedy: Value = ""
+    missing = tuple(
+        _said(MISSING[each], facts) for each in MultiwireMissing if each in facts.missing
+    )
+    if facts.faults:
+        faults = [fault for fault in MultiwireFault if fault in facts.faults]
+        says = sentences(_said(FAULTS[fault], facts) for fault in faults)
+        remedy = sentences(REMEDIES[fault]() for fault in faults)
+    elif missing:
+        says, remedy = NOT_RECORDED(what=Listed(missing)), RECORD()
+    return FindingWords(says, working=_working(facts, says, missing), remedy=remedy)
 
 
-@rule(NAME, topic="circuits", title="Legs and common trip", tell=tell, scope=Scope.WIRING)
+def _ok(facts: MultiwireFacts) -> Text:
+    if len({pole.leg for pole in facts.poles}) < len(LEGS):
+        return ONE_HANDLE()  # an amendment lets them be on one leg
+    if facts.together:
+        return _said(OK_TOGETHER, facts)
+    return _said(OK, facts)
+
+
+def _said(told: Message, facts: MultiwireFacts) -> Text:
+    """A message with those of the holes that it has."""
+    holes: dict[str, Value] = {"circuits": Listed(facts.circuits), "n": len(facts.circuits)}
+    if facts.poles:
+        holes["leg"] = facts.poles[0].leg
+    return told(**{name: holes[name] for name in told.holes})
+
+
+def _working(facts: MultiwireFacts, says: Value, missing: tuple[Text, ...]) -> tuple[Value, ...]:
+    lines: list[Value] = []
+    for pole in facts.poles:
+        lines.append(ON_LEG(space=pole.space, leg=pole.leg))
+    if facts.together and facts.common_trip is not None:
+        lines.append(ONE_HANDLE() if facts.common_trip else TWO_HANDLES())
+    if facts.faults and missing:
+        lines.append(EITHER_WAY(what=Listed(missing)))
+    return beside(says, lines)
+
+
+@rule(
+    NAME,
+    topic="circuits",
+    title="Legs and common trip",
+    tell=tell,
+    scope=Scope.WIRING,
+    facts=MultiwireFacts,
+)
 def multiwire_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Two circuits that share a neutral stand on opposite legs and open together.
 
@@ -64,21 +178,30 @@ def _finding(
     together = bool(trip and trip.value)
     if trip and together:
         limits.append(trip)
-    poles = []
-    for circuit in circuits:
-        for slot in circuit.slots:
-            poles.append((slot, leg(slot)))
-    data: dict[str, Any] = {
-        "circuits": [circuit.name for circuit in circuits],
-        "panels": [circuit.panel for circuit in circuits],
-        "legs": poles,
-        "together": together,
-        "trip": _trip(circuits),
-    }
-    data["faults"], data["missing"] = _faults(data, legs)
-    verdict = fault_verdict(data["faults"], data["missing"])
+    spaces = [space for circuit in circuits for space in circuit.slots]
+    poles = tuple(MultiwirePole(space, leg(space)) for space in sorted(spaces))
+    panels = tuple(circuit.panel for circuit in circuits)
+    common_trip = _trip(circuits)
+    faults: set[MultiwireFault] = set()
+    missing: set[MultiwireMissing] = set()
+    if legs.value:
+        _judge_legs(panels, poles, faults, missing)
+    if together and common_trip is None:
+        missing.add(MultiwireMissing.HANDLE)
+    elif together and not common_trip:
+        faults.add(MultiwireFault.APART)
+    facts = MultiwireFacts(
+        tuple(circuit.id for circuit in circuits),
+        panels,
+        poles,
+        together,
+        common_trip,
+        frozenset(faults),
+        frozenset(missing),
+    )
+    verdict = fault_verdict(faults, missing)
     spot = site.circuit_spot(circuits[0])
-    return Finding(this, circuits[0].id, verdict, spot, data, tuple(limits))
+    return Finding(this, circuits[0].id, verdict, spot, facts, tuple(limits))
 
 
 def _trip(circuits: tuple[Circuit, ...]) -> bool | None:
@@ -93,24 +216,19 @@ def _trip(circuits: tuple[Circuit, ...]) -> bool | None:
     return None
 
 
-def _faults(data: dict[str, Any], legs: Limit) -> tuple[list[str], list[str]]:
-    """What is wrong, and what nobody recorded."""
-    faults = []
-    missing = []
-    if legs.value:
-        known = [leg for _, leg in data["legs"]]
-        if len(set(data["panels"])) > 1:
-            faults.append("they come from two panels")
-        elif len(known) < len(LEGS):
-            missing.append("their spaces in the panel")
-        elif len(set(known)) < len(LEGS):
-            faults.append(f"both poles stand on leg {known[0]}")
-    if data["together"]:
-        if data["trip"] is None:
-            missing.append("whether one handle opens both")
-        elif not data["trip"]:
-            faults.append("each opens by itself")
-    return faults, missing
+def _judge_legs(
+    panels: tuple[str, ...],
+    poles: tuple[MultiwirePole, ...],
+    faults: set[MultiwireFault],
+    missing: set[MultiwireMissing],
+) -> None:
+    """Whether the poles are on opposite legs of one panel."""
+    if len(set(panels)) > 1:
+        faults.add(MultiwireFault.TWO_PANELS)
+    elif len(poles) < len(LEGS):
+        missing.add(MultiwireMissing.SPACES)
+    elif len({pole.leg for pole in poles}) < len(LEGS):
+        faults.add(MultiwireFault.ONE_LEG)
 
 
 def leg(slot: int) -> str:

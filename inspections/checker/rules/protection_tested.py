@@ -1,6 +1,11 @@
 """Ground-fault and arc-fault protection tested at the finish."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
+
+from config.messages.message import message
+from config.messages.values import Amperes
+from inspections.checker.asking.protection import protection
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.power import Protection
@@ -8,28 +13,44 @@ from ..site import HouseByCode
 from ..spot import CIRCUIT, PANEL
 
 NAME = "protection-tested"
-WORDS = {
-    Protection.GFCI: "ground-fault protection",
-    Protection.AFCI: "arc-fault protection",
-    Protection.DUAL: "ground-fault and arc-fault protection",
-}
+TRIPS = message(
+    f"{NAME}.verify",
+    "The {protection} breaker of circuit {circuit} trips on its test button and resets.",
+)
+PRESS = message(
+    f"{NAME}.remedy", "Press it with the circuit live, and check that its outlets go dead."
+)
+BREAKER = message(f"{NAME}.breaker", "{breaker} breaker: {protection}.")
+
+
+@dataclass(frozen=True, slots=True)
+class ProtectionTestFacts:
+    """A breaker with a test button."""
+
+    circuit: str
+    breaker_a: float
+    protection: Protection
 
 
 def tell(finding: Finding) -> FindingWords:
     """Which breaker to test."""
-    data = finding.facts
-    circuit, kind = f"circuit {data['circuit']} ({data['name']})", WORDS[data["protection"]]
+    facts: ProtectionTestFacts = finding.facts
+    kind = protection(facts.protection, finding.code)
     return FindingWords(
-        f"Press the test button of {circuit}: its {kind} trips, and resets.",
-        "not tested yet",
-        "trips and resets",
-        (f"{circuit}: {data['breaker_a']:g} A breaker with {kind}",),
-        "Press it with the circuit live, see that its outlets are dead, reset, and tick.",
+        TRIPS(protection=kind, circuit=facts.circuit),
+        working=(BREAKER(breaker=Amperes(facts.breaker_a), protection=kind),),
+        remedy=PRESS(),
     )
 
 
 @rule(
-    NAME, topic="finish", title="Protection tested", tell=tell, stage="finish", scope=Scope.WIRING
+    NAME,
+    topic="finish",
+    title="Protection tested",
+    tell=tell,
+    stage="finish",
+    scope=Scope.WIRING,
+    facts=ProtectionTestFacts,
 )
 def protection_tested(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Breakers with ground-fault or arc-fault protection are tried by their test button.
@@ -46,12 +67,7 @@ def protection_tested(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     for circuit in site.house.circuits:
         if circuit.protection is None:
             continue
-        data = {
-            "circuit": circuit.id,
-            "name": circuit.name,
-            "breaker_a": circuit.breaker_a,
-            "protection": circuit.protection.value,
-        }
+        facts = ProtectionTestFacts(circuit.id, circuit.breaker_a, circuit.protection)
         room = site.rooms[panels[circuit.panel]]
         spot = site.free_spot(room, PANEL(panel=circuit.panel), CIRCUIT(circuit=circuit.id))
-        yield Finding(this, circuit.id, Verdict.LOOK, spot, data, (limit,))
+        yield Finding(this, circuit.id, Verdict.LOOK, spot, facts, (limit,))

@@ -1,40 +1,79 @@
 """Smoke alarms in bedrooms, outside them, and on each storey."""
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
-from inspections.checker.asking.alarms import NOT_LIVED_IN, SMOKE, alarms_in, sleeping_areas
-from inspections.checker.asking.sentences import verdict_words
+from config.messages.message import message
+from config.messages.values import Value
+from inspections.checker.asking.alarms import (
+    ADD,
+    AT_DOORS,
+    COUNTED,
+    EACH_AREA,
+    HERE,
+    NOT_LIVED_IN,
+    SMOKE,
+    AlarmPlace,
+    alarms_found,
+    alarms_in,
+    sleeping_areas,
+)
+from inspections.checker.asking.lines import named
+from inspections.checker.asking.visual import HERE as CHECKS_HERE
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
-from ..house.boxes import Box
+from ..house.boxes import Box, DeviceKind
 from ..house.rooms import RoomKind
+from ..nouns import noun
 from ..rulebook import Limit
 from ..site import HouseByCode
-from ..words import listed, plural
 
 NAME = "smoke-alarms"
+ALARM = DeviceKind.SMOKE_ALARM
+REQUIRED = 1
+HALLWAYS = message(
+    f"{NAME}.hallways",
+    "{n} hallways outside the bedrooms.",
+    one="{n} hallway outside the bedrooms.",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class SmokeAlarmFacts:
+    """The alarms at a place that requires one."""
+
+    place: AlarmPlace
+    at: str
+    """The bedroom, or the storey."""
+    alarms: frozenset[str]
+    hallways: int = 0
+    """Outside bedrooms: how many hallways there are."""
 
 
 def tell(finding: Finding) -> FindingWords:
-    """Which alarms there are where one is asked for."""
-    data = finding.facts
-    where, alarms = data["where"], listed(data["alarms"])
-    figure = plural(len(data["alarms"]), "smoke alarm")
-    says = {
-        Verdict.MEETS: f"There is {figure} {where}.",
-        Verdict.SHORT: f"There is no smoke alarm {where}.",
-        Verdict.LOOK: f"Look whether each sleeping area has a smoke alarm outside: {figure} in "
-        f"{plural(data['halls'], 'hallway')}.",
-    }
-    remedies = {
-        Verdict.SHORT: "Add one, joined to the others.",
-        Verdict.LOOK: "Look at the doors of the bedrooms and tick, or add an alarm.",
-    }
-    working = (f"asked for {where}: 1; found: {alarms or 'none'}",)
-    return verdict_words(finding, figure, f"a smoke alarm {where}", working, says, remedies)
+    """How many alarms there are where one is required."""
+    facts: SmokeAlarmFacts = finding.facts
+    count = len(facts.alarms)
+    says = alarms_found(ALARM, facts.place, count)
+    remedy: Value = ""
+    working: list[Value] = [HERE(alarms=named(facts.alarms))]
+    if finding.verdict is Verdict.SHORT:
+        remedy = ADD()
+    elif finding.verdict is Verdict.LOOK:
+        says = CHECKS_HERE(checks=EACH_AREA(alarm=noun(ALARM)), parts=COUNTED[ALARM](n=count))
+        remedy = AT_DOORS()
+        working.append(HALLWAYS(n=facts.hallways))
+    return FindingWords(says, count, REQUIRED, tuple(working), remedy)
 
 
-@rule(NAME, topic="alarms", title="Smoke alarms", tell=tell, scope=Scope.ALARMS)
+@rule(
+    NAME,
+    topic="alarms",
+    title="Smoke alarms",
+    tell=tell,
+    scope=Scope.ALARMS,
+    facts=SmokeAlarmFacts,
+)
 def smoke_alarms(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A smoke alarm is in each bedroom, outside each sleeping area, and on each storey.
 
@@ -55,58 +94,43 @@ def _in_bedrooms(this: Rule, site: HouseByCode, limit: Limit) -> Iterator[Findin
     for room in site.house.rooms:
         if room.kind is RoomKind.BEDROOM:
             alarms = _ids(alarms_in(site, room, SMOKE))
-            yield _finding(this, site, room.id, f"in {room.name}", alarms, limit)
+            facts = SmokeAlarmFacts(AlarmPlace.BEDROOM, room.id, alarms)
+            spot = site.room_spot(room)
+            yield Finding(this, room.id, _verdict(alarms), spot, facts, (limit,))
 
 
 def _outside_bedrooms(this: Rule, site: HouseByCode, limit: Limit) -> Iterator[Finding]:
     for area in sleeping_areas(site, SMOKE):
-        where = f"outside the bedrooms of {site.storey_name(area.storey)}"
-        halls = []
-        for hall in area.halls:
-            halls.append(hall.id)
-        subject = f"outside/{area.storey}"
-        yield _finding(this, site, subject, where, _ids(area.outside), limit, halls)
+        alarms = _ids(area.outside)
+        halls = {hall.id for hall in area.halls}
+        in_halls = {box.room for box in area.outside}
+        verdict = _verdict(alarms)
+        if alarms and len(halls) > 1 and in_halls != halls:
+            verdict = Verdict.LOOK
+        facts = SmokeAlarmFacts(AlarmPlace.OUTSIDE, area.storey, alarms, len(halls))
+        room = (area.halls or site.rooms_on[area.storey])[0]
+        yield Finding(
+            this, f"outside/{area.storey}", verdict, site.room_spot(room), facts, (limit,)
+        )
 
 
 def _on_storeys(this: Rule, site: HouseByCode, limit: Limit) -> Iterator[Finding]:
     for storey, rooms in site.rooms_on.items():
-        lived_in = False
-        alarms: list[str] = []
-        for room in rooms:
-            if room.kind not in NOT_LIVED_IN:
-                lived_in = True
-                alarms += _ids(alarms_in(site, room, SMOKE))
+        lived_in = [room for room in rooms if room.kind not in NOT_LIVED_IN]
         if lived_in:
-            where = f"on {site.storey_name(storey)}"
-            yield _finding(this, site, f"storey/{storey}", where, alarms, limit)
+            alarms: frozenset[str] = frozenset()
+            for room in lived_in:
+                alarms |= _ids(alarms_in(site, room, SMOKE))
+            facts = SmokeAlarmFacts(AlarmPlace.LEVEL, storey, alarms)
+            spot = site.room_spot(rooms[0])
+            yield Finding(this, f"storey/{storey}", _verdict(alarms), spot, facts, (limit,))
 
 
-def _ids(boxes: Iterable[Box]) -> list[str]:
-    return [box.id for box in boxes]
+def _ids(boxes: Iterable[Box]) -> frozenset[str]:
+    return frozenset(box.id for box in boxes)
 
 
-def _finding(
-    this: Rule,
-    site: HouseByCode,
-    subject: str,
-    where: str,
-    alarms: list[str],
-    limit: Limit,
-    halls: list[str] | None = None,
-) -> Finding:
-    halls = halls or []
-    several = len(halls) > 1 and {site.boxes[box].room for box in alarms} != set(halls)
-    if not alarms:
-        verdict = Verdict.SHORT
-    else:
-        verdict = Verdict.MEETS
-        if several:
-            verdict = Verdict.LOOK
-    kind, _, storey = subject.partition("/")
-    if storey:
-        rooms = site.rooms_on[storey]
-    else:
-        rooms = [site.rooms[kind]]
-    room = next((room for room in rooms if room.id in halls), rooms[0])
-    data = {"where": where, "alarms": alarms, "halls": len(halls)}
-    return Finding(this, subject, verdict, site.room_spot(room), data, (limit,))
+def _verdict(alarms: frozenset[str]) -> Verdict:
+    if alarms:
+        return Verdict.MEETS
+    return Verdict.SHORT

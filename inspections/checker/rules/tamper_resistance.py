@@ -1,39 +1,79 @@
 """Receptacles that a child cannot put a pin into."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
+from config.messages.message import message
+from config.messages.values import Length, Text, Value
 from inspections.checker.asking.finish_items import boxes_by_room
 from inspections.checker.asking.fixtures import height_of
+from inspections.checker.asking.lines import named, named_or_counted
+from inspections.checker.asking.points import limit_rounding
+from inspections.checker.asking.visual import COUNTED, HERE, PartKind
 from inspections.checker.geometry.intervals import EPSILON
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Device, DeviceKind
+from ..measures import Comparator
 from ..site import HouseByCode
-from ..words import length, listed, plural
 
 NAME = "tamper-resistance"
 HIGHEST_A = 20  # larger receptacles are of another configuration
+OK = message(f"{NAME}.ok", "Every receptacle here is tamper-resistant.")
+PLAIN = message(
+    f"{NAME}.plain",
+    "Receptacles {ids} are not tamper-resistant.",
+    one="Receptacle {ids} is not tamper-resistant.",
+)
+PLAIN_COUNT = message(f"{NAME}.plain-count", "{n} receptacles are not tamper-resistant.")
+CHANGE = message(
+    f"{NAME}.remedy", "Replace them with ones marked TR.", one="Replace it with one marked TR."
+)
+VERIFY = message(f"{NAME}.verify", "Each receptacle is marked tamper-resistant.")
+CHECK = message(f"{NAME}.verify.remedy", "Check each for the letters TR.")
+REACH = message(f"{NAME}.reach", "Required up to {limit} above the floor.")
+MARKED_LINE = message(f"{NAME}.marked-line", "Tamper-resistant: {boxes}.")
+PLAIN_LINE = message(f"{NAME}.plain-line", "Not tamper-resistant: {boxes}.")
+UNSEEN_LINE = message(f"{NAME}.unseen-line", "Not recorded yet: {boxes}.")
+
+
+@dataclass(frozen=True, slots=True)
+class TamperResistanceFacts:
+    """The boxes of a room with receptacles within reach, by what is recorded of their mark."""
+
+    below_mm: float
+    marked: frozenset[str]
+    plain: frozenset[str]
+    unseen: frozenset[str]
 
 
 def tell(finding: Finding) -> FindingWords:
-    """Which receptacles of the room are marked, which are not, and which nobody looked at."""
-    data = finding.facts
-    limit = f"marked, up to {length(data['below'], finding.imperial)} high"
-    says = {
-        Verdict.MEETS: "Every receptacle here is tamper-resistant.",
-        Verdict.SHORT: f"Not tamper-resistant: {listed(data['plain'])}.",
-        Verdict.LOOK: f"Look at {listed(data['unseen'])}: each is marked tamper-resistant.",
-    }[finding.verdict]
-    remedy = {
-        Verdict.SHORT: "Change them for receptacles so marked.",
-        Verdict.LOOK: "Look for the mark on each and tick.",
-    }.get(finding.verdict, "")
-    working = []
-    for key, what in (("marked", "marked"), ("plain", "not"), ("unseen", "not seen yet")):
-        working.append(
-            f"{plural(len(data[key]), 'receptacle')} {what}: {listed(data[key]) or 'none'}"
-        )
-    return FindingWords(says, f"{len(data['marked'])} marked", limit, tuple(working), remedy)
+    """Which receptacles of the room are tamper-resistant, which are not, and which to check."""
+    facts: TamperResistanceFacts = finding.facts
+    every = len(facts.marked) + len(facts.plain) + len(facts.unseen)
+    says = OK()
+    remedy: Value = ""
+    if finding.verdict is Verdict.SHORT:
+        says = named_or_counted(PLAIN, PLAIN_COUNT, facts.plain)
+        remedy = CHANGE(n=len(facts.plain))
+    elif finding.verdict is Verdict.LOOK:
+        says = HERE(checks=VERIFY(), parts=COUNTED[PartKind.BOX](n=len(facts.unseen)))
+        remedy = CHECK()
+    return FindingWords(says, len(facts.marked), every, _working(facts), remedy)
+
+
+def _working(facts: TamperResistanceFacts) -> tuple[Text, ...]:
+    limit = Length(facts.below_mm, limit_rounding(Comparator.AT_LEAST))
+    lines = [REACH(limit=limit)]
+    by_line = (
+        (MARKED_LINE, facts.marked),
+        (PLAIN_LINE, facts.plain),
+        (UNSEEN_LINE, facts.unseen),
+    )
+    for line, boxes in by_line:
+        if boxes:
+            lines.append(line(boxes=named(boxes)))
+    return tuple(lines)
 
 
 @rule(
@@ -43,6 +83,7 @@ def tell(finding: Finding) -> FindingWords:
     tell=tell,
     stage="finish",
     scope=Scope.ROOM,
+    facts=TamperResistanceFacts,
 )
 def tamper_resistance(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Receptacles of 15 and 20 A within a child's reach are tamper-resistant, and so marked.
@@ -54,17 +95,21 @@ def tamper_resistance(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     if limit is None:
         return
     for name, boxes in boxes_by_room(site, lambda box: _asked(box, limit.value)):
-        found: dict[bool | None, list[str]] = {True: [], False: [], None: []}
+        found: dict[bool | None, set[str]] = {True: set(), False: set(), None: set()}
         for box in boxes:
-            found[_marked(box)].append(box.id)
-        data = {"marked": found[True], "plain": found[False], "unseen": found[None]}
+            found[_marked(box)].add(box.id)
+        facts = TamperResistanceFacts(
+            limit.value,
+            marked=frozenset(found[True]),
+            plain=frozenset(found[False]),
+            unseen=frozenset(found[None]),
+        )
         verdict = Verdict.MEETS
-        if found[None]:
+        if facts.unseen:
             verdict = Verdict.LOOK
-        if found[False]:
+        if facts.plain:
             verdict = Verdict.SHORT
-        spot = site.room_spot(site.rooms[name])
-        yield Finding(this, name, verdict, spot, data | {"below": limit.value}, (limit,))
+        yield Finding(this, name, verdict, site.room_spot(site.rooms[name]), facts, (limit,))
 
 
 def _asked(box: Box, below: float) -> bool:

@@ -1,48 +1,97 @@
 """Conductors between three-way and four-way switches."""
 
 from collections.abc import Iterator
-from typing import Any
+from dataclasses import dataclass
 
+from config.messages.message import message
+from config.messages.values import Text, Value
+from inspections.checker.asking.lines import named, named_or_counted
+from inspections.checker.asking.points import NOT_RECORDED
 from inspections.checker.asking.protection import joined_by, reachable_nodes
-from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.graph.supply import SuppliedDevice
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import DeviceKind
 from ..rulebook import Limit
 from ..site import HouseByCode
-from ..words import listed, plural
 
 NAME = "traveller-conductors"
 SWITCHES = frozenset({DeviceKind.SWITCH, DeviceKind.DIMMER})
 ENDS = {3: 1, 4: 2}
 """Runs of travellers that end at a three-way and at a four-way switch."""
+OK = message(
+    f"{NAME}.ok",
+    "{ways}-way switch {switch} is joined to switches {ids}.",
+    one="{ways}-way switch {switch} is joined to switch {ids}.",
+)
+OK_COUNT = message(f"{NAME}.ok-count", "{ways}-way switch {switch} is joined to {n} others.")
+ALONE = message(
+    f"{NAME}.alone",
+    "No cable with {conductors} insulated conductors joins {ways}-way switch {switch} to another.",
+)
+TOO_FEW = message(
+    f"{NAME}.too-few",
+    "{ways}-way switch {switch} has {n} cables with {conductors} conductors; {runs} required.",
+    one="{ways}-way switch {switch} has {n} cable with {conductors} conductors; {runs} required.",
+)
+PULL = message(f"{NAME}.remedy", "Pull {conductors}-conductor cable between the switches.")
+OTHER_SWITCH = message(f"{NAME}.missing", "which switch works with {ways}-way switch {switch}")
+SINGLE_POLE = message(f"{NAME}.missing.remedy", "Record it, or record this one as single-pole.")
+CABLES = message(f"{NAME}.cables", "Cables with {conductors} or more conductors: {cables}.")
+REACHED = message(f"{NAME}.reached", "They lead to: {switches}.")
+MATES = message(f"{NAME}.mates", "Other such switches on the circuit: {n}.")
+
+
+@dataclass(frozen=True, slots=True)
+class TravellerFacts:
+    """A three-way or four-way switch, the cables at it, and the switches that they lead to."""
+
+    switch: str
+    circuit: str
+    ways: int
+    runs: int
+    conductors: int
+    cables: tuple[str, ...]
+    """In order of their ids; a cable that comes back to the switch twice."""
+    others: frozenset[str]
+    mates: int
+    """Such switches on the circuit besides this one."""
 
 
 def tell(finding: Finding) -> FindingWords:
     """The switch and the switches that its travellers reach."""
-    data = finding.facts
-    others, wanted = listed(data["others"]), plural(data["runs"], "cable")
-    asked = plural(data["asked"], "insulated conductor")
-    figure = plural(len(data["cables"]), "cable")
-    says = {
-        Verdict.MEETS: f"Cables of {asked} or more lead on to {others}.",
-        Verdict.SHORT: f"No cables of {asked} lead from this {data['ways']}-way switch to another."
-        if not others
-        else f"This {data['ways']}-way switch has {figure} of {asked}; {wanted} asked.",
-        Verdict.UNKNOWN: "Nobody recorded the other switch that works with this one.",
-    }
-    remedies = {
-        Verdict.SHORT: f"Pull a cable of {asked} between the two switches.",
-        Verdict.UNKNOWN: "Record it, or that this one is single-pole.",
-    }
+    facts: TravellerFacts = finding.facts
+    remedy: Value = ""
+    figure: Value = len(facts.cables)
+    limit: Value = facts.runs
+    if finding.verdict is Verdict.UNKNOWN:
+        figure = limit = ""
+        missing = OTHER_SWITCH(ways=facts.ways, switch=facts.switch)
+        says, remedy = NOT_RECORDED(what=missing), SINGLE_POLE()
+    elif finding.verdict is Verdict.SHORT:
+        says, remedy = _wanting(facts), PULL(conductors=facts.conductors)
+        if not facts.others:
+            figure = 0  # its cables lead nowhere
+    else:
+        says = named_or_counted(OK, OK_COUNT, facts.others, ways=facts.ways, switch=facts.switch)
     working = (
-        f"cables of {asked} or more at it: {listed(data['cables']) or 'none'}",
-        f"switches reached along such cables: {others or 'none'}",
-        f"other such switches on the circuit: {data['mates']}",
+        CABLES(conductors=facts.conductors, cables=named(facts.cables)),
+        REACHED(switches=named(facts.others)),
+        MATES(n=facts.mates),
     )
-    limit = f"{wanted} of {asked}, to another such switch"
-    return verdict_words(finding, figure, limit, working, says, remedies)
+    return FindingWords(says, figure, limit, working, remedy)
+
+
+def _wanting(facts: TravellerFacts) -> Text:
+    if not facts.others:
+        return ALONE(conductors=facts.conductors, ways=facts.ways, switch=facts.switch)
+    return TOO_FEW(
+        ways=facts.ways,
+        switch=facts.switch,
+        n=len(facts.cables),
+        conductors=facts.conductors,
+        runs=facts.runs,
+    )
 
 
 @rule(
@@ -51,6 +100,7 @@ def tell(finding: Finding) -> FindingWords:
     title="Travellers of three-way switches",
     tell=tell,
     scope=Scope.WIRING,
+    facts=TravellerFacts,
 )
 def traveller_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Three-way and four-way switches are joined by cables with conductors enough.
@@ -84,25 +134,22 @@ def _circuit(
     panel = frozenset({site.circuits[circuit].panel})
     for name, outlet in at.items():
         reached = reachable_nodes(joined, name, panel) - {name}
-        others = []
-        for other in at:
-            if other in reached:
-                others.append(other)
         cables = []
         for cable in heavy:
             cables += [cable.id] * cable.nodes.count(name)
         ways = _most_ways(switches, name)
-        data: dict[str, Any] = {
-            "ways": ways,
-            "runs": ENDS[ways],
-            "asked": limit.value,
-            "cables": cables,
-            "others": others,
-            "mates": len(at) - 1,
-        }
-        yield Finding(
-            this, f"{name}/{circuit}", _verdict(data), site.box_spot(outlet.box), data, (limit,)
+        facts = TravellerFacts(
+            name,
+            circuit,
+            ways,
+            runs=ENDS[ways],
+            conductors=limit.value,
+            cables=tuple(sorted(cables)),
+            others=frozenset(at.keys() & reached),
+            mates=len(at) - 1,
         )
+        spot = site.box_spot(outlet.box)
+        yield Finding(this, f"{name}/{circuit}", _verdict(facts), spot, facts, (limit,))
 
 
 def _most_ways(switches: list[SuppliedDevice], box: str) -> int:
@@ -114,9 +161,9 @@ def _most_ways(switches: list[SuppliedDevice], box: str) -> int:
     return max(ways)
 
 
-def _verdict(data: dict[str, Any]) -> Verdict:
-    if not data["mates"]:
+def _verdict(facts: TravellerFacts) -> Verdict:
+    if not facts.mates:
         return Verdict.UNKNOWN
-    if len(data["cables"]) >= data["runs"] and data["others"]:
+    if len(facts.cables) >= facts.runs and facts.others:
         return Verdict.MEETS
     return Verdict.SHORT

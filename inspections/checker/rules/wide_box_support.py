@@ -1,51 +1,93 @@
 """Extra support for boxes wider than two gangs."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
+
+from config.messages.message import message
+from config.messages.values import Text
+from inspections.checker.asking.points import NOT_RECORDED
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..house.boxes import Box
 from ..site import HouseByCode
-from ..words import plural
 
 NAME = "wide-box-support"
+NO_BRACE = message(f"{NAME}.none", "{gangs}-gang box {box} has no brace.")
+BRACES = message(
+    f"{NAME}.braces",
+    "{gangs}-gang box {box} has {braces} braces; {required} required.",
+    one="{gangs}-gang box {box} has {braces} brace; {required} required.",
+    count="braces",
+)
+COUNT = message(f"{NAME}.count", "how many braces {gangs}-gang box {box} has")
+REQUIRED = message(
+    f"{NAME}.required",
+    "wider than {free} gangs: {required} braces on the free side",
+    one="wider than {free} gangs: {required} brace on the free side",
+    count="required",
+)
+FOUND = message(f"{NAME}.found", "braces found: {braces}")
+BRACE_IT = message(f"{NAME}.remedy", "Brace its free side to framing.")
+COUNT_THEM = message(f"{NAME}.record", "Count them on its free side and record it.")
+
+
+@dataclass(frozen=True, slots=True)
+class BraceFacts:
+    """The braces of a wide box, and how many its width requires."""
+
+    box: str
+    gangs: int
+    braces: int | None
+    free_gangs: int
+    """So many need none."""
+    required: int
 
 
 def tell(finding: Finding) -> FindingWords:
-    """Braces against what is asked."""
-    data = finding.facts
-    braces, asked = data["braces"], plural(data["asked"], "brace")
-    if braces is None:
-        figure = "not recorded"
-    else:
-        figure = plural(braces, "brace")
-    gangs = f"{data['gangs']}-gang box"
-    says = {
-        Verdict.MEETS: f"The {gangs} has {figure} beyond its first fixing.",
-        Verdict.SHORT: f"The {gangs} has {figure}; {asked} asked beyond its first fixing.",
-        Verdict.UNKNOWN: f"Nobody recorded how the {gangs} is braced.",
-    }[finding.verdict]
-    remedy = {
-        Verdict.SHORT: "Brace the far side of the box to framing.",
-        Verdict.UNKNOWN: "Look at the far side of the box and record its braces.",
-    }.get(finding.verdict, "")
-    working = (f"{data['gangs']} gangs, more than {data['free']}: {asked} asked, {figure} found",)
-    return FindingWords(says, figure, f"at least {asked}", working, remedy)
+    """Braces against what is required."""
+    facts: BraceFacts = finding.facts
+    wide = REQUIRED(free=facts.free_gangs, required=facts.required)
+    if facts.braces is None:
+        missing = COUNT(gangs=facts.gangs, box=facts.box)
+        says = NOT_RECORDED(what=missing)
+        return FindingWords(says, "", facts.required, (wide,), COUNT_THEM())
+    remedy: Text | str = ""
+    if finding.verdict is Verdict.SHORT:
+        remedy = BRACE_IT()
+    working = (wide, FOUND(braces=facts.braces))
+    return FindingWords(_says(facts, facts.braces), facts.braces, facts.required, working, remedy)
 
 
-@rule(NAME, topic="boxes", title="Support of wide boxes", tell=tell, scope=Scope.ROOM)
+def _says(facts: BraceFacts, braces: int) -> Text:
+    if not braces:
+        return NO_BRACE(gangs=facts.gangs, box=facts.box)
+    return BRACES(gangs=facts.gangs, box=facts.box, braces=braces, required=facts.required)
+
+
+@rule(
+    NAME,
+    topic="boxes",
+    title="Support of wide boxes",
+    tell=tell,
+    scope=Scope.ROOM,
+    facts=BraceFacts,
+)
 def wide_box_support(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A box wider than two gangs, fixed at one side, works loose; it is braced on the other."""
     book = site.rulebook
     if f"{NAME}.braces" not in book:
         return
     limits = (book[f"{NAME}.gangs"], book[f"{NAME}.braces"])
-    free, asked = limits[0].value, limits[1].value
+    free, required = limits[0].value, limits[1].value
     for box in site.house.boxes:
-        if box.gangs <= free:
-            continue
-        verdict = Verdict.UNKNOWN
-        if box.braces is not None:
-            verdict = Verdict.SHORT
-            if box.braces >= asked:
-                verdict = Verdict.MEETS
-        data = {"gangs": box.gangs, "braces": box.braces, "free": free, "asked": asked}
-        yield Finding(this, box.id, verdict, site.box_spot(box), data, limits)
+        if box.gangs > free:
+            facts = BraceFacts(box.id, box.gangs, box.braces, free, required)
+            yield Finding(this, box.id, _verdict(box, required), site.box_spot(box), facts, limits)
+
+
+def _verdict(box: Box, required: int) -> Verdict:
+    if box.braces is None:
+        return Verdict.UNKNOWN
+    if box.braces < required:
+        return Verdict.SHORT
+    return Verdict.MEETS

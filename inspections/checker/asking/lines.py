@@ -1,0 +1,50 @@
+"""Parts of sentences that many rules share: ids in a list, and lines of working."""
+
+from collections.abc import Collection, Iterable, Sequence
+
+from config.messages.message import Message, message
+from config.messages.values import Joined, Listed, Text, Value
+from inspections.checker.asking.visual import natural
+
+MOST_NAMED = 3
+"""More ids than these are a number in a sentence; the working names all of them."""
+NONE = message("none", "none")
+
+
+def in_order(ids: Iterable[str]) -> tuple[str, ...]:
+    """Each id once, R2 before R10."""
+    return tuple(sorted(set(ids), key=natural))
+
+
+def named(ids: Iterable[str]) -> Value:
+    """Every id in a list, or that there is none."""
+    ordered = in_order(ids)
+    if not ordered:
+        return NONE()
+    return Listed(ordered)
+
+
+def named_or_counted(few: Message, many: Message, ids: Collection[str], **holes: Value) -> Text:
+    """The sentence with {ids} while they are few, else the one with {n}, their number."""
+    ordered = in_order(ids)
+    if len(ordered) > MOST_NAMED:
+        return many(n=len(ordered), **holes)
+    if few.count == "n":
+        holes["n"] = len(ordered)
+    return few(ids=Listed(ordered), **holes)
+
+
+def sentences(said: Iterable[Value]) -> Value:
+    """Sentences one after another, each once; empty for none."""
+    every = tuple(dict.fromkeys(said))
+    if len(every) == 1:
+        return every[0]
+    if every:
+        return Joined(every)
+    return ""
+
+
+def beside(says: Value, lines: Sequence[Value]) -> tuple[Value, ...]:
+    """Lines of working without the one that the sentence says already, unless it is alone."""
+    others = tuple(line for line in lines if line != says)
+    return others or (says,)
