@@ -32,7 +32,7 @@ LAMPS: dict[Lamp, Message] = {
     Lamp.LED: message(f"{NAME}.led", "LED"),
 }
 KIND = message(f"{NAME}.kind", "{mounting} {lamp}")
-CLEAR = message(f"{NAME}.clear", "Light {box} is {clear} from the storage space; {limit} minimum.")
+AWAY = message(f"{NAME}.away", "Light {box} is {away} from the storage space; {limit} minimum.")
 PLACED = message(
     f"{NAME}.placed", "Light {box} is on the ceiling or above the door, and no pendant."
 )
@@ -93,7 +93,7 @@ def _says(facts: ClosetLightFacts, figure: Value, limit: Value) -> Text:
         return ON_WALL(box=facts.box)
     if figure == "":
         return PLACED(box=facts.box)
-    return CLEAR(box=facts.box, clear=figure, limit=limit)
+    return AWAY(box=facts.box, away=figure, limit=limit)
 
 
 def _remedy(facts: ClosetLightFacts) -> Value:

@@ -47,7 +47,7 @@ from ..site import HouseByCode
 NAME = "tub-receptacles"
 AWAY = message(f"{NAME}.away", "Receptacle {box} is {away} from {fixture}; {limit} minimum.")
 OVER = message(f"{NAME}.over", "Receptacle {box} is in or over {fixture}.")
-CLEAR = message(f"{NAME}.clear", "Receptacle {box} is clear of {fixture}.")
+OUTSIDE = message(f"{NAME}.outside", "Receptacle {box} is outside the space of {fixture}.")
 ABOVE = message(
     f"{NAME}.above",
     "Receptacle {box} is {rise} above the rim of {fixture}; the space ends at {limit}.",
@@ -145,7 +145,7 @@ def _plain(facts: TubReceptacleFacts, each: BesideTub) -> Value:
     if touches(each):
         return OVER(box=box, fixture=fixture)
     if not facts.within_mm:
-        return CLEAR(box=box, fixture=fixture)
+        return OUTSIDE(box=box, fixture=fixture)
     return AWAY(box=box, away=away_text(each), fixture=fixture, limit=least(facts.within_mm))
 
 

@@ -42,7 +42,7 @@ SWITCHES = (DeviceKind.SWITCH, DeviceKind.DIMMER)
 GROUND_FAULT = (Protection.GFCI, Protection.DUAL)
 AWAY = message(f"{NAME}.away", "Switch {box} is {away} from {fixture}; {limit} minimum.")
 INSIDE = message(f"{NAME}.inside", "Switch {box} is in the space of {fixture}.")
-CLEAR = message(f"{NAME}.clear", "Switch {box} is clear of {fixture}.")
+OUTSIDE = message(f"{NAME}.outside", "Switch {box} is outside the space of {fixture}.")
 UNPROTECTED = message(
     f"{NAME}.unprotected",
     "Switch {box} is {away} from {fixture}; {limit} minimum without GFCI.",
@@ -114,7 +114,7 @@ def _says(facts: TubSwitchFacts, each: BesideTub) -> Value:
     if touches(each):
         return INSIDE(box=box, fixture=fixture)
     if not facts.within_mm:
-        return CLEAR(box=box, fixture=fixture)
+        return OUTSIDE(box=box, fixture=fixture)
     limit = least(facts.required_mm)
     if each.zone is BathZone.UNPROTECTED:
         return UNPROTECTED(box=box, away=away, fixture=fixture, limit=limit)
