@@ -8,7 +8,6 @@ from config.messages.message import message
 from config.messages.values import Value
 from inspections.checker.asking.parts_named import HEIGHT, of_boxes
 from inspections.checker.asking.visual import natural
-from inspections.checker.finding import FindingWords
 from inspections.checker.geometry.plan import missing_of
 from inspections.checker.house.boxes import Box, OnCounter, OnFloor, OnWall
 from inspections.checker.house.fixtures import Fixture, FixtureKind
@@ -108,26 +107,6 @@ def apart(site: HouseByCode, room: Room, box: Box, fixture: Fixture) -> Apart:
     return Apart(plan.apart(point, fixture), plan.walled_off(point, fixture))
 
 
-def placed(
-    site: HouseByCode, room: Room, box: Box, fixture: Fixture
-) -> tuple[float | None, bool, list[str]]:
-    """How far a box is from a fixture of its room, whether a wall stands between them, and the
-    facts that are missing to say so."""
-    kind = fixture.kind.value.replace("_", " ")
-    missing = []
-    for fact in missing_of(fixture):
-        missing.append(f"the {fact} of {kind} {fixture.id}")
-    point = None
-    if room.walls:
-        point = site.plans[room.id].of(box)
-    if point is None:
-        missing.append(f"where box {box.id} is on the plan")
-    if missing or point is None:
-        return None, False, missing
-    plan = site.plans[room.id]
-    return plan.apart(point, fixture), plan.walled_off(point, fixture), []
-
-
 def height_of(box: Box) -> float | None:
     """How high a box on a wall or floor is above the floor; None when nobody measured."""
     if isinstance(box.place, OnWall):
@@ -144,16 +123,6 @@ def fixture_words(site: HouseByCode, room: Room, fixture: Fixture) -> Spot:
         return site.free_spot(room, name)
     at = fixture.at_mm + (fixture.width_mm or 0) / 2
     return site.wall_spot(room, fixture.wall, at, name)
-
-
-def room_missing(what: str) -> FindingWords:
-    """Nobody recorded the fixtures of a room where the rule asks about them."""
-    return FindingWords(
-        f"Nobody recorded the {what} of this room.",
-        "not recorded",
-        working=(f"a room of this kind has {what}, or has none; nothing is recorded",),
-        remedy=f"Record the {what}, or that there are none.",
-    )
 
 
 def in_counter(counter: Counter, name: str, item: Interruption, kind: FixtureKind) -> Fixture:

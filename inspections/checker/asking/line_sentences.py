@@ -11,7 +11,6 @@ from inspections.checker.asking.points import EITHER_WAY, RECORD, STILL_MISSING
 from inspections.checker.asking.visual import natural
 from inspections.checker.finding import Finding, FindingWords, Verdict
 from inspections.checker.nouns import noun
-from inspections.checker.words import length
 
 LEFT_OUT: dict[Why, Message] = {
     Why.GENERAL: message("left-out.general", "Receptacle {box} is not for general use."),
@@ -169,27 +168,3 @@ def _by_part(each: Lacking) -> list[tuple[int, str]]:
 
 def _by_fixture(each: Lacking) -> str:
     return each.fixture or ""
-
-
-_LOOSE = {
-    "general": "it is not for general use",
-    "high": "it stands {} up",
-    "ceiling": "it is in the ceiling",
-    "grade": "nobody reaches it from the ground",
-    "floor": "it stands {} from the wall",
-    "above": "it stands {} above the top",
-    "below": "it stands {} below the top",
-    "face-up": "it faces up in the top",
-    "overhang": "the top reaches {} out over it",
-}
-
-
-def left_out_words(left_out: list[tuple[str, str, float | None]], imperial: bool) -> list[str]:
-    """Each receptacle that does not count, and why."""
-    sentences: list[str] = []
-    for box, why, measure in left_out:
-        sentences.append(
-            f"receptacle {box} does not count: "
-            + _LOOSE[why].format(length(measure or 0, imperial))
-        )
-    return sentences
