@@ -18,7 +18,7 @@ Translate = Callable[[Message, int | None], str]
 """The phrase of a message in the reader's language, its plural by the count."""
 
 
-def in_english(message: Message, count: int | None) -> str:
+def as_registered(message: Message, count: int | None) -> str:
     """The phrase as it was registered."""
     if message.one and count == 1:
         return message.one
@@ -32,7 +32,7 @@ class Reader:
     locale: str = "en_US"
     imperial: bool = True
     units: UnitWords = field(default_factory=UnitWords)
-    translate: Translate = in_english
+    translate: Translate = as_registered
 
 
 ENGLISH = Reader()

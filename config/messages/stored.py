@@ -10,7 +10,7 @@ from typing import Any
 
 from .values import (
     Amperes,
-    FloorArea,
+    FloorSize,
     Joined,
     Length,
     Listed,
@@ -29,7 +29,7 @@ QUANTITIES: dict[str, type[Any]] = {
     "mm": Length,
     "ml": Volume,
     "kg": Weight,
-    "m2": FloorArea,
+    "m2": FloorSize,
     "a": Amperes,
     "va": VoltAmperes,
     "ohm": Ohms,

@@ -45,7 +45,7 @@ class Weight:
 
 
 @dataclass(frozen=True, slots=True)
-class FloorArea:
+class FloorSize:
     """An area in m²."""
 
     m2: float
@@ -128,7 +128,7 @@ Value = Union[  # noqa: UP007 - it holds itself, which `|` cannot say of a name 
     Length,
     Volume,
     Weight,
-    FloorArea,
+    FloorSize,
     Amperes,
     VoltAmperes,
     Ohms,
@@ -149,7 +149,7 @@ MESSAGES = (
     Length,
     Volume,
     Weight,
-    FloorArea,
+    FloorSize,
     Amperes,
     VoltAmperes,
     Ohms,

@@ -104,7 +104,7 @@ def missing_texts(box: str, all_beside: Iterable[BesideTub]) -> tuple[Text, ...]
     return tuple(texts)
 
 
-def not_recorded(
+def bath_not_recorded(
     box: str, all_beside: frozenset[BesideTub], limit: Value, working: tuple[Value, ...]
 ) -> FindingWords:
     """What is to be recorded before anything can be said of the box."""

@@ -195,7 +195,7 @@ def nearest_first(all_beside: Iterable[BesideTub]) -> Sequence[BesideTub]:
     return sorted(all_beside, key=far)
 
 
-def deciding(all_beside: Iterable[BesideTub], verdict: Verdict) -> BesideTub:
+def deciding_zone(all_beside: Iterable[BesideTub], verdict: Verdict) -> BesideTub:
     """The nearest one that the verdict on the box comes from."""
     for each in nearest_first(all_beside):
         if each.verdict is verdict:

@@ -15,7 +15,7 @@ from inspections.checker.asking.box_fill_facts import (
     Unknown,
 )
 from inspections.checker.asking.line_sentences import missing_lines
-from inspections.checker.asking.parts_named import not_recorded
+from inspections.checker.asking.parts_named import parts_not_recorded
 from inspections.checker.asking.points import RECORD
 from inspections.checker.finding import Finding, FindingWords, Verdict
 from inspections.checker.nouns import noun
@@ -103,7 +103,7 @@ def tell(finding: Finding) -> FindingWords:
     if limit:
         working.append(HOLDS(volume=limit))
     if unknown:
-        return FindingWords(not_recorded(missing), fill, limit, tuple(working), RECORD())
+        return FindingWords(parts_not_recorded(missing), fill, limit, tuple(working), RECORD())
     if finding.verdict is Verdict.SHORT:
         says = OVERFILLED(box=facts.box, figure=fill, limit=limit)
         return FindingWords(says, fill, limit, tuple(working), ENLARGE())

@@ -20,8 +20,8 @@ MOST_DOUBTS = 6
 """With more, a space is unknown rather than tried in every way."""
 
 
-class Why(StrEnum):
-    """Why a receptacle does not count, or what has to be known to count it."""
+class LeftOutWhy(StrEnum):
+    """LeftOutWhy a receptacle does not count, or what has to be known to count it."""
 
     GENERAL = "general"
     """It is not for general use."""
@@ -40,7 +40,7 @@ class Why(StrEnum):
 
 
 Reason = tuple[str, float | None]
-"""Why a receptacle does not count, and the measure that says so (None when it is missing)."""
+"""LeftOutWhy a receptacle does not count, and the measure that says so (None when it is missing)."""
 
 
 class LineReceptacle(NamedTuple):
@@ -94,12 +94,12 @@ class LeftOut:
     """A receptacle that does not count, why, and the measure that says so."""
 
     box: str
-    why: Why
+    why: LeftOutWhy
     measure_mm: float | None
 
 
 @dataclass(frozen=True, slots=True)
-class Gap:
+class LineGap:
     """A stretch out of reach: from and to along the space, and where it starts."""
 
     start_mm: float
@@ -125,7 +125,7 @@ class LineFacts:
     counted: frozenset[Counted]
     left_out: frozenset[LeftOut]
     missing: frozenset[Lacking]
-    gaps: tuple[Gap, ...]
+    gaps: tuple[LineGap, ...]
 
 
 def judge(
@@ -220,7 +220,7 @@ def space_figures(
     uncovered = []
     for a, b in gaps:
         wall, at = wall_at(a)
-        uncovered.append(Gap(round(a - start, 3), round(b - start, 3), wall, round(at, 3)))
+        uncovered.append(LineGap(round(a - start, 3), round(b - start, 3), wall, round(at, 3)))
     wall, at = wall_at(start)
     return LineFacts(
         wall,
@@ -249,7 +249,7 @@ def left_out_of(outlets: Sequence[LineReceptacle]) -> frozenset[LeftOut]:
     for outlet in outlets:
         if outlet.reason and outlet.counts is False:
             why, measure = outlet.reason
-            left_out.add(LeftOut(outlet.box, Why(why), measure))
+            left_out.add(LeftOut(outlet.box, LeftOutWhy(why), measure))
     return frozenset(left_out)
 
 

@@ -14,7 +14,7 @@ from inspections.checker.asking.points import (
 )
 from inspections.checker.asking.service_panel import (
     electrode_named,
-    not_recorded,
+    panel_not_recorded,
 )
 from inspections.checker.asking.visual import natural
 from inspections.checker.asking.wire_sizes import MOST_NAMED
@@ -28,7 +28,7 @@ SUFFICIENT = frozenset({Electrode.CONCRETE_ENCASED, Electrode.PLATE})
 """One of these is enough by itself."""
 
 
-class Basis(StrEnum):
+class ElectrodeBasis(StrEnum):
     """What decides whether the electrodes are enough."""
 
     NONE = "none recorded"
@@ -135,7 +135,7 @@ class ElectrodesFacts:
     """The electrodes of the service, and what is wrong or missing of rods."""
 
     found: frozenset[FoundElectrode]
-    basis: Basis
+    basis: ElectrodeBasis
     rods_required: int
     resistance_ohm: float | None
     most_ohm: float | None
@@ -146,17 +146,17 @@ class ElectrodesFacts:
     @property
     def tested(self) -> bool:
         """Whether resistance decides about a rod alone."""
-        few = self.basis is Basis.FEW_RODS
+        few = self.basis is ElectrodeBasis.FEW_RODS
         return few and self.resistance_ohm is not None and self.most_ohm is not None
 
     @property
     def fits(self) -> bool | None:
         """Whether they are enough; None while a fact is missing."""
-        if self.basis is Basis.PIPE_ALONE or self.short:
+        if self.basis is ElectrodeBasis.PIPE_ALONE or self.short:
             return False
-        if self.basis is Basis.FEW_RODS:
+        if self.basis is ElectrodeBasis.FEW_RODS:
             return self.tested and (self.resistance_ohm or 0) <= (self.most_ohm or 0)
-        if self.basis is Basis.NONE or self.missing:
+        if self.basis is ElectrodeBasis.NONE or self.missing:
             return None
         return True
 
@@ -169,8 +169,8 @@ class ElectrodesFacts:
 def tell(finding: Finding) -> FindingWords:
     """The electrodes and what is wrong or missing."""
     facts: ElectrodesFacts = finding.facts
-    if facts.basis is Basis.NONE:
-        return not_recorded((ANY(),), remedy=RECORD_EACH())
+    if facts.basis is ElectrodeBasis.NONE:
+        return panel_not_recorded((ANY(),), remedy=RECORD_EACH())
     working = _working(facts)
     if finding.verdict is Verdict.UNKNOWN:
         missing = []
@@ -178,12 +178,12 @@ def tell(finding: Finding) -> FindingWords:
             rods = {each.rod for each in facts.missing if each.measure is measure}
             if rods:
                 missing.append(_rods(MISSING[measure], rods))
-        return not_recorded(missing, working=working)
+        return panel_not_recorded(missing, working=working)
     if facts.short:
         return _short(facts, working)
-    if facts.basis is Basis.PIPE_ALONE:
+    if facts.basis is ElectrodeBasis.PIPE_ALONE:
         return FindingWords(PIPE_ALONE(), working=working, remedy=ADD())
-    if facts.basis is Basis.FEW_RODS:
+    if facts.basis is ElectrodeBasis.FEW_RODS:
         return _few(facts, working)
     return FindingWords(GROUNDED[finding.code](electrodes=_told(facts.found)), working=working)
 
@@ -270,11 +270,11 @@ def _working(facts: ElectrodesFacts) -> tuple[Value, ...]:
     lines: list[Value] = [FOUND(electrodes=_named(facts.found))]
     enough = [each for each in facts.found if each.kind in SUFFICIENT]
     beside = [each for each in facts.found if each.kind is not Electrode.WATER_PIPE]
-    if facts.basis is Basis.ENOUGH_ALONE:
+    if facts.basis is ElectrodeBasis.ENOUGH_ALONE:
         lines.append(ENOUGH(electrodes=_named(enough)))
-    if facts.basis is Basis.PIPE and beside:
+    if facts.basis is ElectrodeBasis.PIPE and beside:
         lines.append(BESIDE(electrodes=_named(beside)))
-    if facts.basis in (Basis.RODS, Basis.FEW_RODS):
+    if facts.basis in (ElectrodeBasis.RODS, ElectrodeBasis.FEW_RODS):
         lines.append(RODS(n=facts.rods, required=facts.rods_required))
     if facts.tested:
         ohms, most = _resistance(facts)

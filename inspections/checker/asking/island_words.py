@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 
 from config.messages.message import message
-from config.messages.values import FloorArea, Length, Rounding, Value
+from config.messages.values import FloorSize, Length, Rounding, Value
 from inspections.checker.asking.islands import IslandFacts
 from inspections.checker.asking.line_sentences import left_out_lines, missing_lines, missing_words
-from inspections.checker.asking.parts_named import not_recorded
+from inspections.checker.asking.parts_named import parts_not_recorded
 from inspections.checker.asking.points import RECORD
 from inspections.checker.finding import Finding, FindingWords, Verdict
 from inspections.checker.nouns import noun
@@ -52,7 +52,7 @@ def tell_island(finding: Finding) -> FindingWords:
         limit = least
     working = tuple(_working(finding))
     if finding.verdict is Verdict.UNKNOWN:
-        says = not_recorded(_missing(facts))
+        says = parts_not_recorded(_missing(facts))
         return FindingWords(says, has, limit, working, RECORD())
     if finding.verdict is Verdict.SHORT and has >= least and facts.outer_end_mm is not None:
         limit = Length(facts.outer_end_mm, Rounding.DOWN)
@@ -93,9 +93,9 @@ def _working(finding: Finding) -> Iterator[Value]:
         yield SIDES(length=Length(facts.length_mm), depth=Length(facts.depth_mm))
     if facts.area_m2 is not None and facts.first_m2 is not None and facts.more_m2 is not None:
         yield AREA(
-            area=FloorArea(facts.area_m2, Rounding.UP),
-            first=FloorArea(facts.first_m2),
-            more=FloorArea(facts.more_m2),
+            area=FloorSize(facts.area_m2, Rounding.UP),
+            first=FloorSize(facts.first_m2),
+            more=FloorSize(facts.more_m2),
         )
     if facts.least == facts.most:
         yield REQUIRED(n=facts.least)

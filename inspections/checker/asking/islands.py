@@ -5,7 +5,13 @@ from dataclasses import dataclass
 from math import ceil
 
 from inspections.checker.asking.counters import NAME, on_top
-from inspections.checker.asking.coverage import Counted, Lacking, LeftOut, LineReceptacle, Why
+from inspections.checker.asking.coverage import (
+    Counted,
+    Lacking,
+    LeftOut,
+    LeftOutWhy,
+    LineReceptacle,
+)
 from inspections.checker.asking.receptacles import Counts, count_at_most, for_general_use
 from inspections.checker.house.boxes import Box, OnCounter
 from inspections.checker.house.rooms import Counter, CounterKind
@@ -80,10 +86,10 @@ def _counts(book: Rulebook, box: Box, place: OnCounter) -> Counts:
     above = place.above_top_mm
     if above is None or above >= 0 or not for_general_use(box):
         return on_top(book, box, place)
-    below = count_at_most(-above, book.value(f"{NAME}.below_mm"), Why.BELOW)
+    below = count_at_most(-above, book.value(f"{NAME}.below_mm"), LeftOutWhy.BELOW)
     if not below[0]:
         return below
-    return count_at_most(place.overhang_mm, book.value(f"{NAME}.overhang_mm"), Why.OVERHANG)
+    return count_at_most(place.overhang_mm, book.value(f"{NAME}.overhang_mm"), LeftOutWhy.OVERHANG)
 
 
 def at_outer_end(counter: Counter, box: Box, book: Rulebook) -> bool | None:

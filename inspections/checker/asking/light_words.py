@@ -37,7 +37,7 @@ def switched(site: HouseByCode, outlet: str) -> SwitchedOutlet:
     return SwitchedOutlet(outlet, frozenset(boxes))
 
 
-def in_order(names: Iterable[str]) -> list[str]:
+def lights_in_order(names: Iterable[str]) -> list[str]:
     """Ids as a person counts them: R2 before R10."""
     return sorted(names, key=natural)
 
@@ -47,16 +47,16 @@ def by_outlet(outlets: Iterable[SwitchedOutlet]) -> list[SwitchedOutlet]:
     return sorted(outlets, key=lambda each: natural(each.outlet))
 
 
-def ids(names: Iterable[str]) -> Listed:
+def light_ids(names: Iterable[str]) -> Listed:
     """Every one of them by its id."""
-    return Listed(tuple(in_order(names)))
+    return Listed(tuple(lights_in_order(names)))
 
 
 def light_lines(lights: Iterable[SwitchedOutlet]) -> Iterator[Text]:
     """Where each light is switched, or that no wall switch turns it on."""
     for each in by_outlet(lights):
         if each.switches:
-            yield SWITCHED_AT(light=each.outlet, boxes=ids(each.switches))
+            yield SWITCHED_AT(light=each.outlet, boxes=light_ids(each.switches))
         else:
             yield UNSWITCHED(light=each.outlet)
 
@@ -65,4 +65,4 @@ def switch_unknown(lights: Collection[str]) -> Listed:
     """What is to be recorded of lights of which nobody recorded the wiring."""
     if len(lights) > NAMED:
         return Listed((MANY_SWITCHES(n=len(lights)),))
-    return Listed(tuple(WHAT_SWITCHES(light=light) for light in in_order(lights)))
+    return Listed(tuple(WHAT_SWITCHES(light=light) for light in lights_in_order(lights)))

@@ -5,29 +5,42 @@ from dataclasses import dataclass
 
 from config.messages.message import Message, message
 from config.messages.values import Length, Listed, Rounding, Text, Value
-from inspections.checker.asking.coverage import Gap, Lack, Lacking, LeftOut, LineFacts, Why
-from inspections.checker.asking.parts_named import HEIGHT, MOST_NAMED, not_recorded, of_boxes
+from inspections.checker.asking.coverage import (
+    Lack,
+    Lacking,
+    LeftOut,
+    LeftOutWhy,
+    LineFacts,
+    LineGap,
+)
+from inspections.checker.asking.parts_named import HEIGHT, MOST_NAMED, of_boxes, parts_not_recorded
 from inspections.checker.asking.points import EITHER_WAY, RECORD, STILL_MISSING
 from inspections.checker.asking.visual import natural
 from inspections.checker.finding import Finding, FindingWords, Verdict
 from inspections.checker.nouns import noun
 
-LEFT_OUT: dict[Why, Message] = {
-    Why.GENERAL: message("left-out.general", "Receptacle {box} is not for general use."),
-    Why.HIGH: message("left-out.high", "Receptacle {box} is {measure} up: too high to count."),
-    Why.CEILING: message("left-out.ceiling", "Receptacle {box} is in the ceiling."),
-    Why.GRADE: message("left-out.grade", "Receptacle {box} is out of reach from the ground."),
-    Why.FLOOR: message(
+LEFT_OUT: dict[LeftOutWhy, Message] = {
+    LeftOutWhy.GENERAL: message("left-out.general", "Receptacle {box} is not for general use."),
+    LeftOutWhy.HIGH: message(
+        "left-out.high", "Receptacle {box} is {measure} up: too high to count."
+    ),
+    LeftOutWhy.CEILING: message("left-out.ceiling", "Receptacle {box} is in the ceiling."),
+    LeftOutWhy.GRADE: message(
+        "left-out.grade", "Receptacle {box} is out of reach from the ground."
+    ),
+    LeftOutWhy.FLOOR: message(
         "left-out.floor", "Floor receptacle {box} is {measure} from the wall: too far to count."
     ),
-    Why.ABOVE: message(
+    LeftOutWhy.ABOVE: message(
         "left-out.above", "Receptacle {box} is {measure} above the top: too high to count."
     ),
-    Why.BELOW: message(
+    LeftOutWhy.BELOW: message(
         "left-out.below", "Receptacle {box} is {measure} below the top: too low to count."
     ),
-    Why.FACE_UP: message("left-out.face-up", "Receptacle {box} faces up in the counter top."),
-    Why.OVERHANG: message(
+    LeftOutWhy.FACE_UP: message(
+        "left-out.face-up", "Receptacle {box} faces up in the counter top."
+    ),
+    LeftOutWhy.OVERHANG: message(
         "left-out.overhang", "The top overhangs receptacle {box} by {measure}: too far to count."
     ),
 }
@@ -85,7 +98,7 @@ def tell_line(finding: Finding, words: LineWords) -> FindingWords:
     limit = Length(facts.reach_mm, Rounding.DOWN)
     working = tuple(_working(finding, words))
     if finding.verdict is Verdict.UNKNOWN:
-        says = not_recorded(missing_words(facts.missing))
+        says = parts_not_recorded(missing_words(facts.missing))
         return FindingWords(says, limit=limit, working=working, remedy=RECORD())
     if finding.verdict is Verdict.MEETS:
         return FindingWords(words.reached(limit=limit), limit=limit, working=working)
@@ -95,7 +108,7 @@ def tell_line(finding: Finding, words: LineWords) -> FindingWords:
     return FindingWords(says, figure, limit, working, _remedy(facts.gaps))
 
 
-def _remedy(gaps: tuple[Gap, ...]) -> Text:
+def _remedy(gaps: tuple[LineGap, ...]) -> Text:
     """Where to add a receptacle; the place of the finding says where its space starts."""
     if len(gaps) > MOST_NAMED:
         return ADD_MANY(n=len(gaps))
@@ -109,7 +122,7 @@ def _remedy(gaps: tuple[Gap, ...]) -> Text:
     return ADD(n=len(gaps), places=Listed(tuple(places)))
 
 
-def _place(gap: Gap) -> Text:
+def _place(gap: LineGap) -> Text:
     return STARTS(wall=gap.wall, at=Length(gap.at_mm))
 
 

@@ -84,14 +84,14 @@ def circuit_line(circuit: str, breaker_a: float, others: frozenset[CircuitLoad])
     return ALONE(circuit=circuit, breaker=Amperes(breaker_a))
 
 
-def ids(names: Iterable[str]) -> Listed:
+def loads_ids(names: Iterable[str]) -> Listed:
     """Ids as a list, 2 before 10."""
     ordered = sorted(names, key=natural)
     return Listed(tuple(ordered))
 
 
 def boxes_said(few: Message, many: Message, boxes: Sequence[str]) -> Text:
-    """A sentence about boxes: their ids in `few`, or how many they are in `many`."""
+    """A sentence about boxes: their loads_ids in `few`, or how many they are in `many`."""
     named = sorted(set(boxes), key=natural)
     if len(named) > MOST_NAMED:
         return many(n=len(boxes))

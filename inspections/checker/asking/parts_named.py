@@ -33,7 +33,7 @@ def receptacles(ids: Iterable[str]) -> Text:
     return _some(ids, RECEPTACLES, MANY_RECEPTACLES)
 
 
-def not_recorded(missing: Sequence[Value]) -> Text:
+def parts_not_recorded(missing: Sequence[Value]) -> Text:
     """What is not recorded yet, as a sentence; many things are counted."""
     if len(missing) > MOST_NAMED:
         return NOT_RECORDED(what=FACTS(n=len(missing)))

@@ -7,7 +7,7 @@ from enum import StrEnum
 from config.messages.message import Message, message
 from config.messages.values import Joined, Length, Listed, Text, Value
 from inspections.checker.asking.fixtures import height_of
-from inspections.checker.asking.on_circuit import boxes_said, ids
+from inspections.checker.asking.on_circuit import boxes_said, loads_ids
 from inspections.checker.asking.points import (
     EITHER_WAY,
     NOT_RECORDED,
@@ -328,7 +328,7 @@ def highest_said(count: CountFacts) -> Length | None:
 def _working(count: CountFacts, verdict: Verdict) -> list[Value]:
     lines: list[Value] = []
     if count.has:
-        lines.append(COUNTED(boxes=ids(count.has)))
+        lines.append(COUNTED(boxes=loads_ids(count.has)))
     elif not count.left_out and not any(fact.box for fact in count.missing):
         lines.append(NOTHING())
     highest = highest_said(count)

@@ -59,7 +59,7 @@ def at_service(
     return Finding(this, panel.id, fact_verdict(fits), site.panel_spot(panel), facts, limits)
 
 
-def one_line(
+def working_line(
     finding: Finding, says: Text, remedy: Value, figure: Value = "", limit: Value = ""
 ) -> FindingWords:
     """The words of a rule with a single fact: what it says is its working too."""
@@ -69,7 +69,7 @@ def one_line(
     return FindingWords(says, figure, limit, (says,), shown)
 
 
-def not_recorded(
+def panel_not_recorded(
     missing: Sequence[Value],
     limit: Value = "",
     working: Sequence[Value] = (),

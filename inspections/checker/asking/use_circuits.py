@@ -14,7 +14,7 @@ from inspections.checker.asking.on_circuit import (
     circuit_line,
     device_load,
     few_loads,
-    ids,
+    loads_ids,
 )
 from inspections.checker.asking.points import NOT_RECORDED
 from inspections.checker.asking.visual import natural
@@ -151,7 +151,7 @@ def tell_use(finding: Finding) -> FindingWords:
     least, receptacles = Amperes(facts.least_a), RECEPTACLES[facts.use]()
     circuits = sorted(facts.circuits, key=lambda each: natural(each.id))
     working: list[Value] = [
-        BOXES(receptacles=receptacles, boxes=ids(set(facts.boxes))),
+        BOXES(receptacles=receptacles, boxes=loads_ids(set(facts.boxes))),
         LEAST(least=least),
     ]
     for each in circuits:

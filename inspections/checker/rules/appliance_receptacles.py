@@ -8,7 +8,7 @@ from config.messages.values import Length, Rounding, Text, Value
 from inspections.checker.asking.counters import CounterLine
 from inspections.checker.asking.fixtures import PlaceLacking, apart, fixture_words, place_words
 from inspections.checker.asking.line_sentences import missing_lines
-from inspections.checker.asking.parts_named import not_recorded, receptacles
+from inspections.checker.asking.parts_named import parts_not_recorded, receptacles
 from inspections.checker.asking.points import RECORD
 from inspections.checker.asking.receptacles import CALLED, for_general_use, kept_for
 from inspections.checker.asking.visual import natural
@@ -78,7 +78,7 @@ def tell(finding: Finding) -> FindingWords:
     if facts.within_mm is not None:
         limit = Length(facts.within_mm, Rounding.DOWN)
     if finding.verdict is Verdict.UNKNOWN:
-        return FindingWords(not_recorded(missing), "", limit, working, RECORD())
+        return FindingWords(parts_not_recorded(missing), "", limit, working, RECORD())
     if finding.verdict is Verdict.SHORT:
         return _tell_short(facts, limit, working)
     kind = noun(facts.kind)

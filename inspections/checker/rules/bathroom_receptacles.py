@@ -14,7 +14,7 @@ from inspections.checker.asking.fixtures import (
     place_words,
 )
 from inspections.checker.asking.line_sentences import missing_lines
-from inspections.checker.asking.parts_named import not_recorded
+from inspections.checker.asking.parts_named import parts_not_recorded
 from inspections.checker.asking.points import RECORD
 from inspections.checker.asking.receptacles import for_general_use
 from inspections.checker.asking.unrecorded import Absent, Unrecorded, unrecorded_words
@@ -100,7 +100,7 @@ def tell(finding: Finding) -> FindingWords:
     decides = finding.verdict is Verdict.UNKNOWN
     working = (*_working(facts), *missing_lines(missing, decides))
     if decides:
-        return FindingWords(not_recorded(missing), "", limit, working, RECORD())
+        return FindingWords(parts_not_recorded(missing), "", limit, working, RECORD())
     if finding.verdict is Verdict.SHORT:
         return _tell_short(facts, limit, working)
     if finding.verdict is Verdict.LOOK:

@@ -8,7 +8,7 @@ from config.messages.values import Amperes, Joined, Length, Rounding, Text, Valu
 from inspections.checker.asking.counters import CounterLine
 from inspections.checker.asking.fixtures import height_of
 from inspections.checker.asking.line_sentences import missing_lines
-from inspections.checker.asking.parts_named import HEIGHT, not_recorded, of_boxes
+from inspections.checker.asking.parts_named import HEIGHT, of_boxes, parts_not_recorded
 from inspections.checker.asking.points import RECORD
 from inspections.checker.geometry.intervals import EPSILON
 
@@ -65,7 +65,7 @@ def tell(finding: Finding) -> FindingWords:
     figure, limit = _figures(facts)
     working = (*_working(facts), *missing_lines(missing, finding.verdict is Verdict.UNKNOWN))
     if finding.verdict is Verdict.UNKNOWN:
-        return FindingWords(not_recorded(missing), figure, limit, working, RECORD())
+        return FindingWords(parts_not_recorded(missing), figure, limit, working, RECORD())
     if finding.verdict is Verdict.MEETS:
         says = GOOD(box=facts.box, height=_height(facts), rating=Amperes(facts.rated_a or 0))
         return FindingWords(says, figure, limit, working)

@@ -9,9 +9,9 @@ from inspections.checker.asking.counters import NAME, CounterLine
 from inspections.checker.asking.coverage import (
     Lack,
     Lacking,
+    LeftOutWhy,
     LineFacts,
     LineReceptacle,
-    Why,
     counted_of,
     judge,
     lacking_of,
@@ -140,7 +140,7 @@ def _along(this: Rule, site: HouseByCode, room: Room, counter: Counter) -> Itera
     outlets = list(line.outlets(site.receptacles_in[room.id]))
     unplaced = set()
     for outlet in outlets:
-        if outlet.reason and outlet.reason[0] is Why.ALONG:
+        if outlet.reason and outlet.reason[0] is LeftOutWhy.ALONG:
             unplaced.add(Lacking(Lack.ALONG, outlet.box))
     limits = _limits(book, ALONG)
     for space in line.spaces():
@@ -172,7 +172,7 @@ def _behind(
     this: Rule, site: HouseByCode, counter: Counter, outlet: LineReceptacle, sink: Interruption
 ) -> Iterator[Finding]:
     limit = site.rulebook.get(f"{NAME}.behind_sink_mm")
-    if limit is None or (outlet.counts is False and outlet.reason != (Why.FACE_UP, None)):
+    if limit is None or (outlet.counts is False and outlet.reason != (LeftOutWhy.FACE_UP, None)):
         return
     behind = sink.behind_mm
     verdict = Verdict.UNKNOWN

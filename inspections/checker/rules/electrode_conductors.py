@@ -11,7 +11,7 @@ from inspections.checker.asking.points import EITHER_WAY, STILL_MISSING
 from inspections.checker.asking.service_panel import (
     electrode_named,
     fact_verdict,
-    not_recorded,
+    panel_not_recorded,
     service_panel,
 )
 from inspections.checker.asking.wire_sizes import Metal, wire
@@ -36,7 +36,7 @@ ALUMINUM_LARGER = 2
 """Sizes by which an aluminum conductor is larger than the copper one it stands for."""
 
 
-class Basis(StrEnum):
+class ConductorBasis(StrEnum):
     """What the required size rests on."""
 
     ANY_HOUSE = "any house"
@@ -62,11 +62,11 @@ SIZE = {
 SERVICE_SIZE = message(f"{NAME}.service-size", "size and metal of the service conductors")
 SERVICE = message(f"{NAME}.service", "service conductors: {wire}")
 LEAST = {
-    Basis.ANY_HOUSE: message(f"{NAME}.any-house", "required in any house: {wire}"),
-    Basis.ELECTRODE: message(
+    ConductorBasis.ANY_HOUSE: message(f"{NAME}.any-house", "required in any house: {wire}"),
+    ConductorBasis.ELECTRODE: message(
         f"{NAME}.by-electrode", "enough for a {kind}, whatever the service: {wire}"
     ),
-    Basis.SERVICE: message(f"{NAME}.by-service", "required for that service: {wire}"),
+    ConductorBasis.SERVICE: message(f"{NAME}.by-service", "required for that service: {wire}"),
 }
 IN_ALUMINUM = message(f"{NAME}.in-aluminum", "in aluminum, two sizes larger: {least}")
 FOUND = message(f"{NAME}.found", "found: {wire}")
@@ -92,7 +92,7 @@ class ElectrodeConductorFacts:
     size_awg: int | None
     asked_awg: int | None
     """In that metal; None while the service conductors that decide it are missing."""
-    basis: Basis
+    basis: ConductorBasis
     service: Wire | None
 
 
@@ -105,16 +105,18 @@ def tell(finding: Finding) -> FindingWords:
     """The conductor against the size required."""
     facts: ElectrodeConductorFacts | NoElectrodesFacts = finding.facts
     if isinstance(facts, NoElectrodesFacts):
-        return not_recorded((ANY(),), remedy=RECORD_EACH())
+        return panel_not_recorded((ANY(),), remedy=RECORD_EACH())
     electrode = electrode_named(facts.kind, facts.electrode)
     limit: Value = ""
     if facts.asked_awg is not None:
         limit = awg(facts.asked_awg)
     working = _working(finding.verdict, facts)
     if facts.size_awg is None:
-        return not_recorded((SIZE[finding.code](electrode=electrode),), limit, working, READ())
+        return panel_not_recorded(
+            (SIZE[finding.code](electrode=electrode),), limit, working, READ()
+        )
     if facts.asked_awg is None:
-        return not_recorded((SERVICE_SIZE(),), limit, working, READ())
+        return panel_not_recorded((SERVICE_SIZE(),), limit, working, READ())
     figure = wire(facts.size_awg, facts.metal)
     says = SAYS[finding.code](electrode=electrode, wire=figure, least=limit)
     remedy: Value = ""
@@ -126,7 +128,7 @@ def tell(finding: Finding) -> FindingWords:
 def _working(verdict: Verdict, facts: ElectrodeConductorFacts) -> tuple[Value, ...]:
     """From the service to the size required, and what was found."""
     lines: list[Value] = []
-    if facts.basis is not Basis.ANY_HOUSE and facts.asked_awg is not None:
+    if facts.basis is not ConductorBasis.ANY_HOUSE and facts.asked_awg is not None:
         lines.append(_service_line(verdict, facts.service))
     if facts.asked_awg is not None:
         lines.append(_least_line(facts, facts.asked_awg))
@@ -152,7 +154,7 @@ def _least_line(facts: ElectrodeConductorFacts, asked_awg: int) -> Text:
     if facts.metal is Metal.ALUMINUM:
         copper += ALUMINUM_LARGER
     least = wire(copper, Metal.COPPER)
-    if facts.basis is Basis.ELECTRODE:
+    if facts.basis is ConductorBasis.ELECTRODE:
         return LEAST[facts.basis](kind=noun(facts.kind), wire=least)
     return LEAST[facts.basis](wire=least)
 
@@ -223,25 +225,27 @@ def _service(site: HouseByCode) -> Wire | None:
     return Wire(awg_number(service.conductor), metal)
 
 
-def _asked(site: HouseByCode, electrode: GroundingElectrode) -> tuple[int | None, Limit, Basis]:
+def _asked(
+    site: HouseByCode, electrode: GroundingElectrode
+) -> tuple[int | None, Limit, ConductorBasis]:
     """The copper size required to an electrode, None while it is open, and what it rests on."""
     book = site.rulebook
     flat = book.get(f"{NAME}.least_awg")
     if flat:
-        return flat.value, flat, Basis.ANY_HOUSE
+        return flat.value, flat, ConductorBasis.ANY_HOUSE
     cap = None
     if electrode.kind in CAPS:
         cap = book.get(f"{NAME}.{CAPS[electrode.kind]}")
     service = _service(site)
     if service is None or service.metal is None:
         if cap:
-            return cap.value, cap, Basis.ELECTRODE
-        return None, book[f"{NAME}.copper_awg"], Basis.SERVICE
+            return cap.value, cap, ConductorBasis.ELECTRODE
+        return None, book[f"{NAME}.copper_awg"], ConductorBasis.SERVICE
     table = book[f"{NAME}.{service.metal}_awg"]
     asked = _by_service(table, service.size_awg)
     if cap and cap.value > asked:
-        return cap.value, cap, Basis.ELECTRODE
-    return asked, table, Basis.SERVICE
+        return cap.value, cap, ConductorBasis.ELECTRODE
+    return asked, table, ConductorBasis.SERVICE
 
 
 def _by_service(table: Limit, size: int) -> int:

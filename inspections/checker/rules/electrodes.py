@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from inspections.checker.asking.electrodes import (
     SUFFICIENT,
-    Basis,
+    ElectrodeBasis,
     ElectrodesFacts,
     FoundElectrode,
     RodMeasure,
@@ -66,25 +66,25 @@ def _judge(book: Rulebook, grounding: Grounding) -> ElectrodesFacts:
         grounding.resistance_ohm,
         most.value if most else None,
     )
-    if facts.basis is not Basis.RODS:
+    if facts.basis is not ElectrodeBasis.RODS:
         return facts
     return _measured(book, rods, facts)
 
 
-def _basis(book: Rulebook, grounding: Grounding, rods: int) -> Basis:
+def _basis(book: Rulebook, grounding: Grounding, rods: int) -> ElectrodeBasis:
     """What decides, by the kinds of electrode there are."""
     kinds = {electrode.kind for electrode in grounding.electrodes}
     if not kinds:
-        return Basis.NONE
+        return ElectrodeBasis.NONE
     if kinds & SUFFICIENT:
-        return Basis.ENOUGH_ALONE
+        return ElectrodeBasis.ENOUGH_ALONE
     if Electrode.WATER_PIPE in kinds:
         if len(kinds) == 1 and book.value(f"{NAME}.supplement", False):
-            return Basis.PIPE_ALONE
-        return Basis.PIPE
+            return ElectrodeBasis.PIPE_ALONE
+        return ElectrodeBasis.PIPE
     if rods < book.value(f"{NAME}.rods"):
-        return Basis.FEW_RODS
-    return Basis.RODS
+        return ElectrodeBasis.FEW_RODS
+    return ElectrodeBasis.RODS
 
 
 def _measured(

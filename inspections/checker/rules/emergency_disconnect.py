@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from config.messages.message import message
 from inspections.checker.asking.service_panel import (
     at_service,
-    not_recorded,
-    one_line,
+    panel_not_recorded,
     service_panel,
+    working_line,
 )
 
 from ..finding import Finding, FindingWords, Rule, Scope, rule
@@ -37,8 +37,8 @@ def tell(finding: Finding) -> FindingWords:
     """Where the disconnect is."""
     facts: EmergencyDisconnectFacts = finding.facts
     if facts.place is None:
-        return not_recorded((MISSING(),))
-    return one_line(finding, SAYS[facts.place](), REMEDY())
+        return panel_not_recorded((MISSING(),))
+    return working_line(finding, SAYS[facts.place](), REMEDY())
 
 
 @rule(

@@ -6,7 +6,7 @@ from math import hypot
 
 from config.messages.message import message
 from config.messages.values import Length, Listed, Rounding, Value
-from inspections.checker.asking.on_circuit import ids
+from inspections.checker.asking.on_circuit import loads_ids
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, STILL_MISSING
 from inspections.checker.asking.receptacles import for_general_use
 from inspections.checker.geometry.intervals import EPSILON
@@ -81,7 +81,7 @@ def tell(finding: Finding) -> FindingWords:
 def _working(facts: EquipmentFacts, verdict: Verdict) -> list[Value]:
     lines: list[Value] = [NONE_HERE()]
     if facts.here:
-        lines = [HERE(boxes=ids(facts.here))]
+        lines = [HERE(boxes=loads_ids(facts.here))]
     lines.append(LEVEL(n=facts.elsewhere))
     if facts.here and facts.across_mm is not None:
         side = Rounding.UP

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from config.messages.message import message
-from config.messages.values import FloorArea, Length, Listed, Rounding
+from config.messages.values import FloorSize, Length, Listed, Rounding
 from inspections.checker.asking.points import NOT_RECORDED
 from inspections.checker.asking.required_receptacles import (
     CountFacts,
@@ -64,7 +64,7 @@ class FoyerWithoutWalls:
 def tell(finding: Finding) -> FindingWords:
     """A wall space of the foyer and its receptacles."""
     facts: FoyerFacts | FoyerWithoutWalls = finding.facts
-    least = FloorArea(facts.least_m2, Rounding.DOWN)
+    least = FloorSize(facts.least_m2, Rounding.DOWN)
     width = Length(facts.least_mm, Rounding.UP)
     if isinstance(facts, FoyerWithoutWalls):
         return FindingWords(
@@ -74,7 +74,7 @@ def tell(finding: Finding) -> FindingWords:
         )
     space = Length(facts.space_mm, Rounding.UP)
     notes = [
-        AREA(area=FloorArea(facts.area_m2, Rounding.UP), least=least),
+        AREA(area=FloorSize(facts.area_m2, Rounding.UP), least=least),
         SPACE(space=space, least=width),
     ]
     words = tell_count(finding, facts.count, PLACE(), ADD, notes)

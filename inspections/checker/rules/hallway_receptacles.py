@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from config.messages.message import message
 from config.messages.values import Length, Rounding, Text, Value
-from inspections.checker.asking.coverage import Why
+from inspections.checker.asking.coverage import LeftOutWhy
 from inspections.checker.asking.line_sentences import missing_lines
-from inspections.checker.asking.parts_named import HEIGHT, not_recorded, of_boxes
+from inspections.checker.asking.parts_named import HEIGHT, of_boxes, parts_not_recorded
 from inspections.checker.asking.points import RECORD
 from inspections.checker.asking.receptacles import count_at_most, for_general_use
 from inspections.checker.asking.unrecorded import Absent, Unrecorded, unrecorded_words
@@ -121,7 +121,7 @@ def _tell_long(verdict: Verdict, facts: HallwayLength) -> FindingWords:
     if verdict is Verdict.MEETS:
         return FindingWords(HAS(n=count), count, 1, working)
     if verdict is Verdict.UNKNOWN:
-        return FindingWords(not_recorded(missing), "", 1, working, RECORD())
+        return FindingWords(parts_not_recorded(missing), "", 1, working, RECORD())
     if verdict is Verdict.LOOK:
         says = BETWEEN(least=least, most=most, limit=limit)
         return FindingWords(says, "", limit, working, MEASURE())
@@ -188,7 +188,7 @@ def _long(site: HouseByCode, room: Room, limit: float) -> tuple[Verdict, Hallway
             height: float | None = 0.0
             if isinstance(box.place, OnWall):
                 height = box.place.height_mm
-            counted[count_at_most(height, highest, Why.HIGH)[0]].add(box.id)
+            counted[count_at_most(height, highest, LeftOutWhy.HIGH)[0]].add(box.id)
     facts = HallwayLength(least, most, limit, frozenset(counted[True]), frozenset(counted[None]))
     if counted[True]:
         return Verdict.MEETS, facts

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from config.messages.message import message
 from inspections.checker.asking.service_panel import (
     at_service,
-    not_recorded,
-    one_line,
+    panel_not_recorded,
     service_panel,
+    working_line,
 )
 
 from ..finding import Finding, FindingWords, Rule, Scope, rule
@@ -45,12 +45,12 @@ def tell(finding: Finding) -> FindingWords:
     """The terminals there are."""
     facts: IntersystemBondingFacts = finding.facts
     if facts.found is None:
-        return not_recorded((MISSING(),), facts.required, remedy=COUNT())
+        return panel_not_recorded((MISSING(),), facts.required, remedy=COUNT())
     if facts.found == 0 and facts.required > 0:
         none = NONE(required=facts.required)
-        return one_line(finding, none, INSTALL(), facts.found, facts.required)
+        return working_line(finding, none, INSTALL(), facts.found, facts.required)
     says = SAYS(found=facts.found, required=facts.required)
-    return one_line(finding, says, REMEDY(), facts.found, facts.required)
+    return working_line(finding, says, REMEDY(), facts.found, facts.required)
 
 
 @rule(

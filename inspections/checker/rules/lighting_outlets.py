@@ -12,9 +12,9 @@ from inspections.checker.asking.light_words import (
     WHAT_SWITCHES,
     SwitchedOutlet,
     by_outlet,
-    ids,
-    in_order,
+    light_ids,
     light_lines,
+    lights_in_order,
     switch_unknown,
     switched,
 )
@@ -109,14 +109,14 @@ def _working(facts: LightingOutletFacts, verdict: Verdict) -> Iterator[Text]:
     lights = []
     for each in by_outlet(facts.outlets):
         if each.outlet not in facts.lights:
-            yield RECEPTACLE_AT(box=each.outlet, boxes=ids(each.switches))
+            yield RECEPTACLE_AT(box=each.outlet, boxes=light_ids(each.switches))
         elif each.switches or each.outlet not in facts.loose:
             lights.append(each)
     yield from light_lines(lights)
     missing = EITHER_WAY
     if verdict is Verdict.UNKNOWN:
         missing = STILL_MISSING
-    for light in in_order(facts.loose):
+    for light in lights_in_order(facts.loose):
         yield missing(what=WHAT_SWITCHES(light=light))
     if not facts.lights:
         yield NONE_RECORDED()

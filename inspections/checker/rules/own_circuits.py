@@ -12,7 +12,7 @@ from inspections.checker.asking.on_circuit import (
     device_load,
     every_load,
     few_loads,
-    ids,
+    loads_ids,
 )
 from inspections.checker.asking.points import NOT_RECORDED, STILL_MISSING
 from inspections.checker.graph.supply import SuppliedDevice
@@ -63,7 +63,7 @@ class OwnFacts:
 
 
 @dataclass(frozen=True, slots=True)
-class Placed:
+class PlacedAppliance:
     """A load as it is called, with its circuits and where it is."""
 
     load: CircuitLoad
@@ -76,7 +76,7 @@ def tell(finding: Finding) -> FindingWords:
     """The appliance, its circuit and what shares it."""
     facts: OwnFacts = finding.facts
     appliance = CALLED.get(facts.word) or noun(ApplianceKind.OTHER)
-    circuits, found, others = ids(facts.circuits), len(facts.circuits), len(facts.others)
+    circuits, found, others = loads_ids(facts.circuits), len(facts.circuits), len(facts.others)
     if finding.verdict is Verdict.UNKNOWN:
         which = WHICH(appliance=appliance)
         says = NOT_RECORDED(what=Listed((which,)))
@@ -136,7 +136,9 @@ def _words(site: HouseByCode) -> dict[str, Limit]:
     return words
 
 
-def _others(loads: list[Placed], circuits: tuple[str, ...], word: str) -> frozenset[CircuitLoad]:
+def _others(
+    loads: list[PlacedAppliance], circuits: tuple[str, ...], word: str
+) -> frozenset[CircuitLoad]:
     """What else is on those circuits and is not named as the same appliance."""
     others = set()
     for each in loads:
@@ -145,7 +147,7 @@ def _others(loads: list[Placed], circuits: tuple[str, ...], word: str) -> frozen
     return frozenset(others)
 
 
-def _loads(site: HouseByCode) -> Iterator[Placed]:
+def _loads(site: HouseByCode) -> Iterator[PlacedAppliance]:
     """Everything that takes current, with its circuits."""
     for circuit in site.house.circuits:
         for outlet in site.supply.outlets(circuit.id):
@@ -160,9 +162,11 @@ def _loads(site: HouseByCode) -> Iterator[Placed]:
     for appliance in site.house.appliances:
         spot = site.free_spot(site.rooms[appliance.room], appliance.name)
         circuits = fed.get(appliance.id, ())
-        yield Placed(appliance_load(appliance), appliance.name, circuits, spot)
+        yield PlacedAppliance(appliance_load(appliance), appliance.name, circuits, spot)
 
 
-def _outlet(site: HouseByCode, outlet: SuppliedDevice, circuits: tuple[str, ...]) -> Placed:
+def _outlet(
+    site: HouseByCode, outlet: SuppliedDevice, circuits: tuple[str, ...]
+) -> PlacedAppliance:
     name = outlet.device.dedicated_to or ""
-    return Placed(device_load(outlet), name, circuits, site.box_spot(outlet.box))
+    return PlacedAppliance(device_load(outlet), name, circuits, site.box_spot(outlet.box))

@@ -8,9 +8,9 @@ from config.messages.values import Length
 from inspections.checker.asking.points import figure_rounding, limit_rounding
 from inspections.checker.asking.service_panel import (
     fact_verdict,
-    not_recorded,
-    one_line,
+    panel_not_recorded,
     power_panels,
+    working_line,
 )
 from inspections.checker.geometry.intervals import EPSILON
 
@@ -43,11 +43,11 @@ def tell(finding: Finding) -> FindingWords:
     facts: PanelHandleFacts = finding.facts
     limit = Length(facts.highest_mm, limit_rounding(WAY))
     if facts.height_mm is None:
-        return not_recorded((MISSING(panel=facts.panel),), limit, remedy=MEASURE(limit=limit))
+        return panel_not_recorded((MISSING(panel=facts.panel),), limit, remedy=MEASURE(limit=limit))
     rounding = figure_rounding(WAY, finding.verdict is Verdict.MEETS)
     height = Length(facts.height_mm, rounding)
     says = SAYS(panel=facts.panel, height=height, limit=limit)
-    return one_line(finding, says, REMEDY(), height, limit)
+    return working_line(finding, says, REMEDY(), height, limit)
 
 
 @rule(

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from config.messages.message import message
 from config.messages.values import Amperes, Value
-from inspections.checker.asking.service_panel import at_service, not_recorded, service_panel
+from inspections.checker.asking.service_panel import at_service, panel_not_recorded, service_panel
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.power import Panel
@@ -85,7 +85,7 @@ def _missing(facts: PanelSpacesFacts) -> FindingWords:
     if facts.spaces is None:
         missing.append(COUNT(panel=facts.panel))
     working = (TAKEN(taken=facts.taken), RESERVE(reserve=facts.reserve))
-    return not_recorded(missing, working=working, remedy=READ())
+    return panel_not_recorded(missing, working=working, remedy=READ())
 
 
 def _said(facts: PanelSpacesFacts) -> tuple[Value, Value, Value]:

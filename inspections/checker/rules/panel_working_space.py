@@ -1,4 +1,4 @@
-"""Clear space in front of panels."""
+"""WorkingClear space in front of panels."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -12,7 +12,7 @@ from inspections.checker.asking.points import (
     figure_rounding,
     limit_rounding,
 )
-from inspections.checker.asking.service_panel import not_recorded, power_panels
+from inspections.checker.asking.service_panel import panel_not_recorded, power_panels
 from inspections.checker.geometry.intervals import EPSILON
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, fault_verdict, rule
@@ -25,7 +25,7 @@ NAME = "panel-working-space"
 WAY = Comparator.AT_LEAST
 
 
-class Side(StrEnum):
+class WorkingSide(StrEnum):
     """A measure of the space."""
 
     WIDTH = "width"
@@ -33,26 +33,26 @@ class Side(StrEnum):
     HEIGHT = "height"
 
 
-FOUND: Mapping[Side, Message] = {
-    Side.WIDTH: message(f"{NAME}.width", "clear width {clear}, minimum {least}"),
-    Side.DEPTH: message(f"{NAME}.depth", "clear depth {clear}, minimum {least}"),
-    Side.HEIGHT: message(f"{NAME}.height", "clear height {clear}, minimum {least}"),
+FOUND: Mapping[WorkingSide, Message] = {
+    WorkingSide.WIDTH: message(f"{NAME}.width", "clear width {clear}, minimum {least}"),
+    WorkingSide.DEPTH: message(f"{NAME}.depth", "clear depth {clear}, minimum {least}"),
+    WorkingSide.HEIGHT: message(f"{NAME}.height", "clear height {clear}, minimum {least}"),
 }
-MISSING: Mapping[Side, Message] = {
-    Side.WIDTH: message(f"{NAME}.width.missing", "clear width"),
-    Side.DEPTH: message(f"{NAME}.depth.missing", "clear depth"),
-    Side.HEIGHT: message(f"{NAME}.height.missing", "clear height"),
+MISSING: Mapping[WorkingSide, Message] = {
+    WorkingSide.WIDTH: message(f"{NAME}.width.missing", "clear width"),
+    WorkingSide.DEPTH: message(f"{NAME}.depth.missing", "clear depth"),
+    WorkingSide.HEIGHT: message(f"{NAME}.height.missing", "clear height"),
 }
 SAYS = message(f"{NAME}.says", "In front of panel {panel}: {sides}.")
 BEFORE = message(f"{NAME}.missing", "{sides} in front of panel {panel}")
-REMEDY = message(f"{NAME}.remedy", "Clear the space or move the panel.")
+REMEDY = message(f"{NAME}.remedy", "WorkingClear the space or move the panel.")
 
 
 @dataclass(frozen=True, slots=True)
-class Clear:
+class WorkingClear:
     """One measure of the space and its limit; None when it is not recorded."""
 
-    side: Side
+    side: WorkingSide
     clear_mm: float | None
     least_mm: float
 
@@ -79,7 +79,7 @@ class WorkingSpaceFacts:
     """The space in front of a panel, in the measures that the code limits."""
 
     panel: str
-    sides: tuple[Clear, ...]
+    sides: tuple[WorkingClear, ...]
 
 
 def tell(finding: Finding) -> FindingWords:
@@ -111,10 +111,10 @@ def _missing(facts: WorkingSpaceFacts) -> FindingWords:
             missing.append(clear)
     sides = Listed(tuple(MISSING[clear.side]() for clear in missing))
     what = BEFORE(sides=sides, panel=facts.panel)
-    return not_recorded((what,), _limits(missing), _working(facts, STILL_MISSING))
+    return panel_not_recorded((what,), _limits(missing), _working(facts, STILL_MISSING))
 
 
-def _limits(sides: Sequence[Clear]) -> Value:
+def _limits(sides: Sequence[WorkingClear]) -> Value:
     return Joined(tuple(clear.least for clear in sides), "; ")
 
 
@@ -129,7 +129,7 @@ def _working(facts: WorkingSpaceFacts, missing: Message) -> tuple[Value, ...]:
     return tuple(lines)
 
 
-def _found(clear: Clear) -> Text:
+def _found(clear: WorkingClear) -> Text:
     return FOUND[clear.side](clear=clear.length, least=clear.least)
 
 
@@ -148,7 +148,7 @@ def panel_working_space(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     floor to the height required. Nothing is stored in it.
     """
     limits = {}
-    for side in Side:
+    for side in WorkingSide:
         limit = site.rulebook.get(f"{NAME}.{side}_mm")
         if limit:
             limits[side] = limit
@@ -157,15 +157,17 @@ def panel_working_space(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             yield _panel(this, site, panel, limits)
 
 
-def _panel(this: Rule, site: HouseByCode, panel: Panel, limits: Mapping[Side, Limit]) -> Finding:
+def _panel(
+    this: Rule, site: HouseByCode, panel: Panel, limits: Mapping[WorkingSide, Limit]
+) -> Finding:
     clear = {
-        Side.WIDTH: panel.clear_width_mm,
-        Side.DEPTH: panel.clear_depth_mm,
-        Side.HEIGHT: panel.clear_height_mm,
+        WorkingSide.WIDTH: panel.clear_width_mm,
+        WorkingSide.DEPTH: panel.clear_depth_mm,
+        WorkingSide.HEIGHT: panel.clear_height_mm,
     }
     sides = []
     for side, limit in limits.items():
-        sides.append(Clear(side, clear[side], limit.value))
+        sides.append(WorkingClear(side, clear[side], limit.value))
     tight = [each for each in sides if each.tight]
     missing = [each for each in sides if each.clear_mm is None]
     facts = WorkingSpaceFacts(panel.id, tuple(sides))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from config.messages.message import message
 from config.messages.values import Text
 from inspections.checker.asking.points import EITHER_WAY
-from inspections.checker.asking.service_panel import fact_verdict, not_recorded, service_panel
+from inspections.checker.asking.service_panel import fact_verdict, panel_not_recorded, service_panel
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.grounding import Pipe, PipeKind
@@ -67,21 +67,21 @@ def tell(finding: Finding) -> FindingWords:
 def _missing(facts: PipeBondingFacts, piping: Text) -> FindingWords:
     """What is to be recorded of one kind of piping; of plastic nothing else is."""
     if facts.metal:
-        return not_recorded((WHETHER_BONDED(piping=piping),), working=(REQUIRED(),))
+        return panel_not_recorded((WHETHER_BONDED(piping=piping),), working=(REQUIRED(),))
     working = [REQUIRED()]
     if facts.bonded is False:
         working.append(UNBONDED())
-    return not_recorded((WHETHER_METAL(piping=piping),), working=working)
+    return panel_not_recorded((WHETHER_METAL(piping=piping),), working=working)
 
 
 def _nothing(facts: NoPipingFacts) -> FindingWords:
     """What is to be recorded where nothing is."""
     if len(facts.kinds) > 1:
-        return not_recorded((EVERY(),))
+        return panel_not_recorded((EVERY(),))
     missing = []
     for kind in facts.kinds:
         missing.append(WHETHER_METAL(piping=PIPING[kind]()))
-    return not_recorded(missing)
+    return panel_not_recorded(missing)
 
 
 @rule(

@@ -11,7 +11,7 @@ from inspections.checker.asking.on_circuit import (
     READ_RATING,
     RatedReceptacle,
     by_box,
-    ids,
+    loads_ids,
     unread_ratings,
 )
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, STILL_MISSING
@@ -87,7 +87,7 @@ def _wrong(facts: RatingFacts) -> Text:
             says, limit = TOO_LARGE, facts.most_a
         rating = Amperes(first.rating_a)
         return says(box=first.box, rating=rating, limit=Amperes(limit), breaker=breaker)
-    boxes = ids({each.box for each in facts.wrong})
+    boxes = loads_ids({each.box for each in facts.wrong})
     if len(boxes.of) > MOST_NAMED:
         return MANY(n=len(facts.wrong), breaker=breaker)
     return SEVERAL(n=len(boxes.of), boxes=boxes, breaker=breaker)

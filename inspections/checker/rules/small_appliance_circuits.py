@@ -14,7 +14,7 @@ from inspections.checker.asking.on_circuit import (
     device_load,
     every_load,
     few_loads,
-    ids,
+    loads_ids,
 )
 from inspections.checker.asking.receptacles import is_general, serves_counter
 from inspections.checker.graph.supply import SuppliedDevice
@@ -83,7 +83,7 @@ def _tell_kitchen(finding: Finding, facts: SmallApplianceKitchenFacts) -> Findin
     says = NO_CIRCUIT(least=least, required=required)
     if facts.circuits:
         says = COUNTERS(n=found, least=least, required=required)
-        working.append(FEEDING(circuits=ids(facts.circuits)))
+        working.append(FEEDING(circuits=loads_ids(facts.circuits)))
     remedy: Value = ""
     if finding.verdict is Verdict.SHORT:
         remedy = BRING(n=required - found)
@@ -94,7 +94,7 @@ def _tell_circuit(finding: Finding, facts: SmallApplianceFacts) -> FindingWords:
     breaker, least = Amperes(facts.breaker_a), Amperes(facts.least_a)
     working: list[Value] = [
         BREAKER(breaker=breaker, least=least),
-        BOXES(boxes=ids(facts.boxes)),
+        BOXES(boxes=loads_ids(facts.boxes)),
     ]
     faults: list[Value] = []
     remedies: list[Value] = []

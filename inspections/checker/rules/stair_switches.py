@@ -6,7 +6,12 @@ from enum import StrEnum
 
 from config.messages.message import message
 from config.messages.values import Listed, Text, Value
-from inspections.checker.asking.light_words import SwitchedOutlet, in_order, light_lines, switched
+from inspections.checker.asking.light_words import (
+    SwitchedOutlet,
+    light_lines,
+    lights_in_order,
+    switched,
+)
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, RECORD, STILL_MISSING
 from inspections.checker.asking.visual import COUNTED, PartKind
 from inspections.checker.graph.lights import TRAVELLERS, Switcher, is_light
@@ -114,7 +119,7 @@ def tell(finding: Finding) -> FindingWords:
 
 def _single(facts: StairSwitchFacts) -> Text:
     count = len(facts.single)
-    boxes: Value = Listed(tuple(BOX(box=box) for box in in_order(facts.single)))
+    boxes: Value = Listed(tuple(BOX(box=box) for box in lights_in_order(facts.single)))
     if count > NAMED:
         boxes = COUNTED[PartKind.BOX](n=count)
     return SINGLE(n=count, boxes=boxes)
@@ -127,7 +132,7 @@ def _end(end: StairEnd) -> Text:
 
 def _in_order(ends: Iterable[StairEnd]) -> list[StairEnd]:
     by_room = {end.room: end for end in ends}
-    return [by_room[room] for room in in_order(by_room)]
+    return [by_room[room] for room in lights_in_order(by_room)]
 
 
 def _missing_texts(facts: StairSwitchFacts) -> tuple[Text, ...]:
@@ -138,7 +143,7 @@ def _missing_texts(facts: StairSwitchFacts) -> tuple[Text, ...]:
     if StairGap.ENDS in facts.missing:
         texts.append(GAP_ENDS())
     if StairGap.WAYS in facts.missing:
-        for box in in_order(facts.unclear):
+        for box in lights_in_order(facts.unclear):
             texts.append(GAP_WAYS(box=box, light=facts.light))
     return tuple(texts)
 
@@ -191,7 +196,7 @@ def stair_switches(this: Rule, site: HouseByCode) -> Iterator[Finding]:
 
 
 def _stair(this: Rule, site: HouseByCode, room: Room, lit: list[str]) -> Finding:
-    judged = [_judge(site, room, light, lit) for light in in_order(lit)]
+    judged = [_judge(site, room, light, lit) for light in lights_in_order(lit)]
     verdict, facts = min(judged, key=lambda each: BEST_FIRST.index(each[0]))
     if room.risers is None and verdict is not Verdict.MEETS:
         verdict = Verdict.UNKNOWN

@@ -7,8 +7,8 @@ from math import ceil
 from typing import NamedTuple
 
 from config.messages.message import message
-from config.messages.values import FloorArea, Listed, Rounding, Text
-from inspections.checker.asking.light_words import NONE_RECORDED, ids, in_order
+from config.messages.values import FloorSize, Listed, Rounding, Text
+from inspections.checker.asking.light_words import NONE_RECORDED, light_ids, lights_in_order
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, RECORD, STILL_MISSING
 from inspections.checker.graph.lights import is_light
 
@@ -117,20 +117,20 @@ def _missing_texts(facts: StorageLightingFacts) -> Iterator[Text]:
 
 
 def _unclear_texts(facts: StorageLightingFacts) -> Iterator[Text]:
-    for light in in_order(facts.unclear):
+    for light in lights_in_order(facts.unclear):
         yield GAP_SWITCH(light=light)
 
 
 def _working(facts: StorageLightingFacts, verdict: Verdict) -> Iterator[Text]:
     if facts.lit:
-        yield COUNTS(lights=ids(facts.lit))
-    for light in in_order(facts.dark):
+        yield COUNTS(lights=light_ids(facts.lit))
+    for light in lights_in_order(facts.dark):
         yield NO_SWITCH(light=light)
     if not facts.lit | facts.dark | facts.unclear:
         yield NONE_RECORDED()
     if facts.area_m2 is not None and facts.each_m2 is not None:
-        area = FloorArea(facts.area_m2, Rounding.UP)
-        each = FloorArea(facts.each_m2, Rounding.UP)
+        area = FloorSize(facts.area_m2, Rounding.UP)
+        each = FloorSize(facts.each_m2, Rounding.UP)
         yield BY_AREA(area=area, each=each, required=facts.required)
     still = EITHER_WAY
     if verdict is Verdict.UNKNOWN:

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from config.messages.message import message
 from inspections.checker.asking.service_panel import (
     at_service,
-    not_recorded,
-    one_line,
+    panel_not_recorded,
     service_panel,
+    working_line,
 )
 
 from ..finding import Finding, FindingWords, Rule, Scope, rule
@@ -34,8 +34,8 @@ def tell(finding: Finding) -> FindingWords:
     """Whether the device is there."""
     facts: SurgeProtectionFacts = finding.facts
     if facts.fitted is None:
-        return not_recorded((MISSING(),))
-    return one_line(finding, SAYS[facts.fitted](), REMEDY())
+        return panel_not_recorded((MISSING(),))
+    return working_line(finding, SAYS[facts.fitted](), REMEDY())
 
 
 @rule(

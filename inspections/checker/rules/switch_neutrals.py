@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from config.messages.message import message
 from config.messages.values import Listed, Text, Value
-from inspections.checker.asking.light_words import ids, in_order
+from inspections.checker.asking.light_words import light_ids, lights_in_order
 from inspections.checker.asking.points import NOT_RECORDED, RECORD
 from inspections.checker.asking.visual import COUNTED, PartKind
 from inspections.checker.graph.lights import switches_of
@@ -58,7 +58,7 @@ class NeutralWay(StrEnum):
     """Nobody recorded a cable there."""
 
 
-class Feed(NamedTuple):
+class SwitchFeed(NamedTuple):
     """What comes to a switch box: how, the insulated conductors of a loop that ends there, and
     how many it needs for its switches and a neutral."""
 
@@ -89,7 +89,7 @@ class SwitchNeutralFacts:
 def tell(finding: Finding) -> FindingWords:
     """How the neutral comes to the switch, or that it does not."""
     facts: SwitchNeutralFacts = finding.facts
-    working: list[Value] = [LIGHTS(lights=ids(facts.lights))]
+    working: list[Value] = [LIGHTS(lights=light_ids(facts.lights))]
     figure: Value = ""
     limit: Value = ""
     if facts.way is NeutralWay.LOOP:
@@ -124,10 +124,10 @@ def _says(facts: SwitchNeutralFacts, verdict: Verdict) -> Text:
 
 
 def _boxes(names: frozenset[str]) -> Value:
-    """Boxes by their ids; of many the count."""
+    """Boxes by their light_ids; of many the count."""
     if len(names) > NAMED:
         return COUNTED[PartKind.BOX](n=len(names))
-    return Listed(tuple(BOX(box=name) for name in in_order(names)))
+    return Listed(tuple(BOX(box=name) for name in lights_in_order(names)))
 
 
 @rule(
@@ -188,7 +188,7 @@ def _others(site: HouseByCode, box: Box, light: str) -> Iterator[str]:
             yield switcher.box
 
 
-def neutral_at(site: HouseByCode, box: Box) -> Feed:
+def neutral_at(site: HouseByCode, box: Box) -> SwitchFeed:
     """How a neutral may come to a switch box."""
     cables = []
     for entry in site.wiring.power_at(box.id):
@@ -196,9 +196,9 @@ def neutral_at(site: HouseByCode, box: Box) -> Feed:
             cables.append(entry.cable)
     needs = FEED + sum(device.ways - 1 for device in switches_of(box))
     if not cables:
-        return Feed(NeutralWay.NONE, 0, needs)
+        return SwitchFeed(NeutralWay.NONE, 0, needs)
     if any(cable.kind is CableKind.RACEWAY for cable in cables):
-        return Feed(NeutralWay.RACEWAY, 0, needs)
+        return SwitchFeed(NeutralWay.RACEWAY, 0, needs)
     if len(cables) > 1:
-        return Feed(NeutralWay.THROUGH, 0, needs)
-    return Feed(NeutralWay.LOOP, cables[0].insulated, needs)
+        return SwitchFeed(NeutralWay.THROUGH, 0, needs)
+    return SwitchFeed(NeutralWay.LOOP, cables[0].insulated, needs)

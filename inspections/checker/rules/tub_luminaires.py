@@ -11,11 +11,11 @@ from inspections.checker.asking.bath_words import (
     MOVE,
     SPACE,
     away_text,
+    bath_not_recorded,
     distance_lines,
     either_way,
     fixture_text,
     least,
-    not_recorded,
     rise_text,
     space_end,
     touches,
@@ -24,7 +24,7 @@ from inspections.checker.asking.bath_zones import (
     BathZone,
     BesideTub,
     Near,
-    deciding,
+    deciding_zone,
     near,
     rooms_to_bathe,
     severest,
@@ -91,8 +91,8 @@ def tell(finding: Finding) -> FindingWords:
     limit = least(facts.within_mm)
     working = tuple(_working(facts))
     if finding.verdict is Verdict.UNKNOWN:
-        return not_recorded(facts.box, facts.beside, limit, working)
-    each = deciding(facts.beside, finding.verdict)
+        return bath_not_recorded(facts.box, facts.beside, limit, working)
+    each = deciding_zone(facts.beside, finding.verdict)
     working = (*working, *either_way(facts.box, facts.beside))
     remedy: Value = ""
     if finding.verdict is Verdict.SHORT:

@@ -12,13 +12,13 @@ from inspections.checker.asking.bath_words import (
     SPACE,
     TAPE,
     away_text,
+    bath_not_recorded,
     between,
     distance_lines,
     either_way,
     fixture_text,
     fixtures_missing,
     least,
-    not_recorded,
     rise_text,
     space_end,
     touches,
@@ -28,7 +28,7 @@ from inspections.checker.asking.bath_zones import (
     BesideTub,
     Near,
     NoTubFacts,
-    deciding,
+    deciding_zone,
     near,
     nearest_first,
     rooms_to_bathe,
@@ -100,8 +100,8 @@ def tell(finding: Finding) -> FindingWords:
         limit = least(facts.within_mm)
     working = tuple(_working(facts))
     if finding.verdict is Verdict.UNKNOWN:
-        return not_recorded(facts.box, facts.beside, limit, working)
-    each = deciding(facts.beside, finding.verdict)
+        return bath_not_recorded(facts.box, facts.beside, limit, working)
+    each = deciding_zone(facts.beside, finding.verdict)
     working = (*working, *either_way(facts.box, facts.beside))
     figure: Value = _away(facts, each)
     if each.zone is BathZone.ABOVE:

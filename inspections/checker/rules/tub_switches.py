@@ -11,13 +11,13 @@ from inspections.checker.asking.bath_words import (
     MOVE,
     TAPE,
     away_text,
+    bath_not_recorded,
     between,
     distance_lines,
     either_way,
     fixture_text,
     fixtures_missing,
     least,
-    not_recorded,
     touches,
 )
 from inspections.checker.asking.bath_zones import (
@@ -25,7 +25,7 @@ from inspections.checker.asking.bath_zones import (
     BesideTub,
     Near,
     NoTubFacts,
-    deciding,
+    deciding_zone,
     near,
     rooms_to_bathe,
     severest,
@@ -92,8 +92,8 @@ def tell(finding: Finding) -> FindingWords:
         limit = least(facts.required_mm)
     working = tuple(_working(facts))
     if finding.verdict is Verdict.UNKNOWN:
-        return not_recorded(facts.box, facts.beside, limit, working)
-    each = deciding(facts.beside, finding.verdict)
+        return bath_not_recorded(facts.box, facts.beside, limit, working)
+    each = deciding_zone(facts.beside, finding.verdict)
     working = (*working, *either_way(facts.box, facts.beside))
     return FindingWords(
         _says(facts, each), _away(facts, each), limit, working, _remedy(facts, each)

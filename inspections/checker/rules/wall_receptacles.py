@@ -3,7 +3,13 @@
 from collections.abc import Iterator
 
 from config.messages.message import message
-from inspections.checker.asking.coverage import LineFacts, LineReceptacle, Why, judge, space_figures
+from inspections.checker.asking.coverage import (
+    LeftOutWhy,
+    LineFacts,
+    LineReceptacle,
+    judge,
+    space_figures,
+)
 from inspections.checker.asking.line_sentences import LineWords, tell_line
 from inspections.checker.asking.receptacles import YES, Counts, count_at_most, for_general_use
 from inspections.checker.asking.unrecorded import Absent, Unrecorded, unrecorded_words
@@ -126,14 +132,14 @@ def _outlets(site: HouseByCode, room: Room, line: FloorLine) -> Iterator[LineRec
 def _counts(book: Rulebook, box: Box) -> Counts:
     """Whether a receptacle by a wall counts for it."""
     if not for_general_use(box):
-        return False, (Why.GENERAL, None)
+        return False, (LeftOutWhy.GENERAL, None)
     place = box.place
     if isinstance(place, OnFloor):
         return count_at_most(
-            place.from_wall_mm, book.value(f"{NAME}.floor_from_wall_mm"), Why.FLOOR
+            place.from_wall_mm, book.value(f"{NAME}.floor_from_wall_mm"), LeftOutWhy.FLOOR
         )
     if isinstance(place, OnWall):
-        return count_at_most(place.height_mm, book.value(f"{NAME}.max_height_mm"), Why.HIGH)
+        return count_at_most(place.height_mm, book.value(f"{NAME}.max_height_mm"), LeftOutWhy.HIGH)
     return YES
 
 

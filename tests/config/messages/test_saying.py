@@ -12,7 +12,7 @@ from config.messages.saying import ENGLISH, METRIC, said
 from config.messages.stored import from_json, to_json
 from config.messages.values import (
     Amperes,
-    FloorArea,
+    FloorSize,
     Joined,
     Length,
     Listed,
@@ -92,8 +92,8 @@ def test_other_quantities_are_in_the_units_of_the_reader() -> None:
     assert said(Volume(229.418896), METRIC) == "229.4 mL"
     assert said(Weight(22.6796185)) == "50 lb"
     assert said(Weight(22.6796185), METRIC) == "22.7 kg"
-    assert said(FloorArea(11.1484)) == "120 sq ft"
-    assert said(FloorArea(11.1484), METRIC) == "11.1 m²"
+    assert said(FloorSize(11.1484)) == "120 sq ft"
+    assert said(FloorSize(11.1484), METRIC) == "11.1 m²"
     assert said(Percent(33.333)) == "33.3%"
     assert said(Ratio(1.82, Rounding.DOWN)) == "1.8"
     assert said(Amperes(15)) == "15 A"
@@ -155,7 +155,7 @@ def values() -> st.SearchStrategy:
         *(st.builds(kind, figures) for kind in (Amperes, VoltAmperes)),
         *(
             st.builds(kind, figures, st.sampled_from(Rounding))
-            for kind in (Length, Volume, Weight, FloorArea, Ohms, Percent, Ratio)
+            for kind in (Length, Volume, Weight, FloorSize, Ohms, Percent, Ratio)
         ),
     )
     plain = st.one_of(
