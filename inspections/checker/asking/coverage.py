@@ -21,7 +21,7 @@ MOST_DOUBTS = 6
 
 
 class LeftOutWhy(StrEnum):
-    """LeftOutWhy a receptacle does not count, or what has to be known to count it."""
+    """Why a receptacle does not count, or what has to be known to count it."""
 
     GENERAL = "general"
     """It is not for general use."""
@@ -40,7 +40,7 @@ class LeftOutWhy(StrEnum):
 
 
 Reason = tuple[str, float | None]
-"""LeftOutWhy a receptacle does not count, and the measure that says so (None when it is missing)."""
+"""Why a receptacle does not count, and the measure that says so (None when it is missing)."""
 
 
 class LineReceptacle(NamedTuple):
