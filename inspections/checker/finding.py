@@ -88,6 +88,9 @@ class Rule:
     """Of its facts: it rises when they change their shape or meaning."""
     facts: Any = None
     """The class or classes of its findings' facts."""
+    workmanship: bool = False
+    """Whether hands make what it is about: a drawing that complies is no wall that does, so its
+    items are OK on plan until somebody on site has confirmed them."""
 
     carries: Callable[[Mapping[str, Any], "Finding"], bool] | None = None
     """Whether a finding kept by an older version means the same, where verdict, place, limits of
@@ -214,6 +217,7 @@ def rule(
     tapes: Iterable[Tape] = (),
     facts: Any,
     version: int = 2,
+    workmanship: bool = False,
     carries: Callable[[Mapping[str, Any], Finding], bool] | None = None,
 ) -> Callable[[Callable[[Rule, HouseByCode], Iterable[Finding]]], Rule]:
     """Register the decorated function as a rule; it is given the rule itself and the site.
@@ -237,6 +241,7 @@ def rule(
             tuple(tapes),
             version,
             facts,
+            workmanship,
             carries,
         )
         _RULES[rule_id] = made

@@ -149,6 +149,7 @@ def _working(facts: BondingConductorFacts) -> tuple[Value, ...]:
     tell=tell,
     scope=Scope.WIRING,
     facts=BondingConductorFacts,
+    workmanship=True,
 )
 def bonding_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Each cable of a circuit has a bonding conductor as large as its breaker requires.

@@ -29,6 +29,7 @@ DUST = 1e-6  # mL
     tell=tell,
     scope=Scope.ROOM,
     facts=FillFacts | BeyondTable,
+    workmanship=True,
 )
 def box_fill(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Every box must be large enough for the conductors that enter it and what it holds.

@@ -78,6 +78,7 @@ def tell(finding: Finding) -> FindingWords:
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "tolerance_mm"),
     facts=HeightFacts | RoomFacts,
+    workmanship=True,
 )
 def box_heights(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Boxes of a kind stand at the height that the shop states, or else at one height in a room.

@@ -121,6 +121,7 @@ class BoxLoadFacts(PointsFacts):
     tell=teller(WORDS),
     scope=Scope.ROOM,
     facts=BoxLoadFacts | RoomFacts,
+    workmanship=True,
 )
 def box_loads(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A box carries a ceiling fan only when marked for it, and no more than its weight allows.

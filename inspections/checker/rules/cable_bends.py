@@ -70,6 +70,7 @@ def tell(finding: Finding) -> FindingWords:
     tell=tell,
     scope=Scope.WIRING,
     facts=BendFacts | RoomFacts,
+    workmanship=True,
 )
 def cable_bends(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A sheathed cable is bent no tighter than so many times its own diameter.

@@ -136,6 +136,7 @@ def _working(facts: CounterHeightFacts) -> Iterator[Value]:
     tell=tell,
     scope=Scope.ROOM,
     facts=CounterHeightFacts,
+    workmanship=True,
 )
 def counter_heights(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Receptacles above a wall counter stand at one height and have one rating.

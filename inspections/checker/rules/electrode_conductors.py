@@ -166,6 +166,7 @@ def _least_line(facts: ElectrodeConductorFacts, asked_awg: int) -> Text:
     tell=tell,
     scope=Scope.WIRING,
     facts=ElectrodeConductorFacts | NoElectrodesFacts,
+    workmanship=True,
 )
 def electrode_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The conductor to each grounding electrode is as large as the service requires.

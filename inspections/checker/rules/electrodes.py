@@ -32,6 +32,7 @@ NAME = "electrodes"
     tell=tell,
     scope=Scope.WIRING,
     facts=ElectrodesFacts,
+    workmanship=True,
 )
 def electrodes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The service has electrodes that the code takes as enough.

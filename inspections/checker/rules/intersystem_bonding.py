@@ -60,6 +60,7 @@ def tell(finding: Finding) -> FindingWords:
     tell=tell,
     scope=Scope.WIRING,
     facts=IntersystemBondingFacts,
+    workmanship=True,
 )
 def intersystem_bonding(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Telephone, cable and antenna systems find a place at the service to be bonded."""

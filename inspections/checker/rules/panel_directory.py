@@ -52,6 +52,7 @@ def tell(finding: Finding) -> FindingWords:
     stage="finish",
     scope=Scope.WIRING,
     facts=PanelDirectoryFacts,
+    workmanship=True,
 )
 def panel_directory(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A directory at the panel says what each breaker feeds, so that anybody finds it."""

@@ -58,6 +58,7 @@ def tell(finding: Finding) -> FindingWords:
     scope=Scope.WIRING,
     tapes=(Tape(TAPE, WAY, "highest_mm", held_in("highest_mm")),),
     facts=PanelHandleFacts,
+    workmanship=True,
 )
 def panel_handles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The highest breaker handle, in its highest position, can be reached from the floor."""

@@ -59,6 +59,7 @@ def tell(finding: Finding) -> FindingWords:
     tell=tell,
     scope=Scope.WIRING,
     facts=PanelRoughInFacts,
+    workmanship=True,
 )
 def panel_rough_in(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Each panel stands where it stays, with its cables brought in and put in order.

@@ -140,6 +140,7 @@ def _found(clear: WorkingClear) -> Text:
     tell=tell,
     scope=Scope.WIRING,
     facts=WorkingSpaceFacts,
+    workmanship=True,
 )
 def panel_working_space(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A person can stand, kneel and draw back before a panel.

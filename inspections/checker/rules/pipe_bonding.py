@@ -91,6 +91,7 @@ def _nothing(facts: NoPipingFacts) -> FindingWords:
     tell=tell,
     scope=Scope.WIRING,
     facts=PipeBondingFacts | NoPipingFacts,
+    workmanship=True,
 )
 def pipe_bonding(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Metal piping that could become live is bonded to the service. Plastic needs nothing."""
