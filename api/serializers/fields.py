@@ -13,6 +13,7 @@ from rest_framework.serializers import BaseSerializer
 from config.languages import say
 from config.messages.stored import is_stored_text
 from inspections.checker.measures import LONGEST_MM
+from inspections.checker.stored_finding import said_finding
 from jobs.moments import Days, Moments
 
 Told = TypeVar("Told")
@@ -58,6 +59,10 @@ def _said(value: Any) -> Any:
 @extend_schema_field({"$ref": "#/components/schemas/Finding"})
 class FindingField(SaidJson):
     """A finding with the facts that its rule declares, and its messages said."""
+
+    def to_representation(self, value: Any) -> Any:
+        """The finding as its schema has it."""
+        return said_finding(value, say)
 
 
 class MeasureField(serializers.FloatField):

@@ -52,8 +52,9 @@ def program_messages() -> Iterator[Message]:
     """Every message that the program registers, by id."""
     for name in MESSAGE_MODULES:  # not above: settings load this package
         import_module(name)
-    for _, each in sorted(messages().items()):
-        yield each
+    for name, each in sorted(messages().items()):
+        if not name.startswith("test."):
+            yield each
 
 
 def schema_words() -> Iterator[tuple[Path, str, str]]:

@@ -9,6 +9,7 @@ from io import BytesIO
 import pytest
 from pypdf import PdfReader
 
+from config.languages import say
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.check import check
 from inspections.checker.finding import Verdict
@@ -56,7 +57,7 @@ def test_every_finding_is_on_the_sheet_with_its_working_and_section(planted) -> 
     for finding in findings:
         words = finding.words
         for part in (words.says, words.remedy, *words.working, finding.section):
-            assert squeezed(part) in text, finding.key
+            assert squeezed(say(part)) in text, finding.key
 
 
 def test_each_page_carries_the_title_block_and_its_number(planted) -> None:
