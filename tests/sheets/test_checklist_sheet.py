@@ -12,7 +12,7 @@ from pypdf import PdfReader
 from config.languages import say
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.check import check
-from inspections.checker.finding import Verdict
+from inspections.checker.finding import TO_DO, Verdict
 from inspections.checker.load import load_house
 from inspections.papers.sheets.checklist import Mark, checklist_pdf
 from inspections.papers.sheets.frame import TitleBlock
@@ -155,7 +155,7 @@ def test_an_answered_line_is_ticked_and_asks_for_nothing(planted) -> None:
     }
     before = "".join(pages(checklist_pdf(house, rulebook, findings)))
     after = "".join(pages(checklist_pdf(house, rulebook, findings, marks=marks)))
-    to_do = squeezed(f"To do: {passed.words.remedy}")
+    to_do = squeezed(say(TO_DO(remedy=passed.words.remedy)))
     same = sum(each.words.remedy == passed.words.remedy for each in findings)
     assert after.count(to_do) == before.count(to_do) - 1, same
     assert squeezed("Seen: pass, Tobin Vale, 2026-03-16") in after

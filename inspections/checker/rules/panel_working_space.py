@@ -45,7 +45,7 @@ MISSING: Mapping[WorkingSide, Message] = {
 }
 SAYS = message(f"{NAME}.says", "In front of panel {panel}: {sides}.")
 BEFORE = message(f"{NAME}.missing", "{sides} in front of panel {panel}")
-REMEDY = message(f"{NAME}.remedy", "WorkingClear the space or move the panel.")
+REMEDY = message(f"{NAME}.remedy", "Clear the space or move the panel.")
 
 
 @dataclass(frozen=True, slots=True)
