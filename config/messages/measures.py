@@ -12,7 +12,7 @@ from functools import lru_cache
 
 from babel.numbers import format_decimal
 
-from .values import FloorSize, Length, Ohms, Percent, Ratio, Rounding, Volume, Weight
+from .values import FloorSize, Length, Mass, Ohms, Percent, Ratio, Rounding, Volume
 
 INCH = 25.4  # mm, exactly, by the international inch
 CUBIC_INCH = 16.387064  # mL, exactly
@@ -84,7 +84,7 @@ def volume_words(volume: Volume, imperial: bool, locale: str, words: UnitWords) 
     return f"{decimal(rounded(volume.ml, 0.1, volume.rounding) * 0.1, locale, 1)} mL"
 
 
-def weight_words(weight: Weight, imperial: bool, locale: str, words: UnitWords) -> str:
+def weight_words(weight: Mass, imperial: bool, locale: str, words: UnitWords) -> str:
     """50 lb or 22.7 kg."""
     if imperial:
         pounds = rounded(weight.kg / POUND, 0.1, weight.rounding) * 0.1
@@ -120,7 +120,7 @@ Wording = Callable[..., str]
 MEASURES: dict[type, Wording] = {
     Length: length_words,
     Volume: volume_words,
-    Weight: weight_words,
+    Mass: weight_words,
     FloorSize: area_words,
 }
 """How each quantity that has more than one unit is said."""

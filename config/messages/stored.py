@@ -14,6 +14,7 @@ from .values import (
     Joined,
     Length,
     Listed,
+    Mass,
     Ohms,
     Percent,
     Ratio,
@@ -22,13 +23,12 @@ from .values import (
     Value,
     VoltAmperes,
     Volume,
-    Weight,
 )
 
 QUANTITIES: dict[str, type[Any]] = {
     "mm": Length,
     "ml": Volume,
-    "kg": Weight,
+    "kg": Mass,
     "m2": FloorSize,
     "a": Amperes,
     "va": VoltAmperes,

@@ -37,7 +37,7 @@ class Volume:
 
 
 @dataclass(frozen=True, slots=True)
-class Weight:
+class Mass:
     """A weight in kg."""
 
     kg: float
@@ -127,7 +127,7 @@ Value = Union[  # noqa: UP007 - it holds itself, which `|` cannot say of a name 
     float,
     Length,
     Volume,
-    Weight,
+    Mass,
     FloorSize,
     Amperes,
     VoltAmperes,
@@ -148,7 +148,7 @@ MESSAGES = (
     Joined,
     Length,
     Volume,
-    Weight,
+    Mass,
     FloorSize,
     Amperes,
     VoltAmperes,

@@ -13,7 +13,7 @@ from pages.responses import found_or_404, render_in
 
 @login_required
 @require_GET
-def messages(request: SignedIn) -> HttpResponse:
+def sent_messages(request: SignedIn) -> HttpResponse:
     """The messages of the shops whose office the reader keeps, the latest first."""
     context = {"deliveries": deliveries_filed(request.user)}
     return render_in(request, None, "office/messages.html", context)
@@ -21,7 +21,7 @@ def messages(request: SignedIn) -> HttpResponse:
 
 @login_required
 @require_GET
-def message(request: SignedIn, delivery_id: UUID) -> HttpResponse:
+def sent_message(request: SignedIn, delivery_id: UUID) -> HttpResponse:
     """One message as its reader gets it: plain text, and HTML in a frame that may do nothing."""
     delivery = found_or_404(delivery_read, request.user, delivery_id)
     found = filed_message(delivery)

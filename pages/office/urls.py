@@ -63,6 +63,6 @@ urlpatterns = [
     path("notices/office/", notices.office, name="notice-office"),
     path("notices/gateways/", notices.gateway_new, name="gateway-new"),
     path("deliveries/<uuid:delivery_id>/retry/", notices.retry, name="delivery-retry"),
-    path("messages/", messages.messages, name="messages"),
-    path("messages/<uuid:delivery_id>/", messages.message, name="message"),
+    path("messages/", messages.sent_messages, name="messages"),
+    path("messages/<uuid:delivery_id>/", messages.sent_message, name="message"),
 ]

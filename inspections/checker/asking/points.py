@@ -14,12 +14,12 @@ from config.messages.values import (
     Joined,
     Length,
     Listed,
+    Mass,
     Percent,
     Ratio,
     Rounding,
     Text,
     Value,
-    Weight,
 )
 from inspections.checker.asking.visual import Judged, RoomFacts, room_words
 from inspections.checker.finding import Finding, FindingWords, Verdict
@@ -272,7 +272,7 @@ def quantity(name: str, value: Any, rounding: Rounding = Rounding.NEAREST) -> Va
     if name.endswith("_mm"):
         return Length(value, rounding)
     if name.endswith("_kg"):
-        return Weight(value, rounding)
+        return Mass(value, rounding)
     if name.endswith("_percent"):
         return Percent(value, rounding)
     if name.endswith("times"):

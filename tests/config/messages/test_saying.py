@@ -16,6 +16,7 @@ from config.messages.values import (
     Joined,
     Length,
     Listed,
+    Mass,
     Ohms,
     Percent,
     Ratio,
@@ -23,7 +24,6 @@ from config.messages.values import (
     Text,
     VoltAmperes,
     Volume,
-    Weight,
 )
 
 DEEP = message("test.deep", "Box {box} sits {figure} back; maximum {limit}.")
@@ -90,8 +90,8 @@ def test_a_rounded_figure_never_denies_its_verdict(figure: float, limit: float) 
 def test_other_quantities_are_in_the_units_of_the_reader() -> None:
     assert said(Volume(229.418896)) == "14 cu. in."
     assert said(Volume(229.418896), METRIC) == "229.4 mL"
-    assert said(Weight(22.6796185)) == "50 lb"
-    assert said(Weight(22.6796185), METRIC) == "22.7 kg"
+    assert said(Mass(22.6796185)) == "50 lb"
+    assert said(Mass(22.6796185), METRIC) == "22.7 kg"
     assert said(FloorSize(11.1484)) == "120 sq ft"
     assert said(FloorSize(11.1484), METRIC) == "11.1 m²"
     assert said(Percent(33.333)) == "33.3%"
@@ -155,7 +155,7 @@ def values() -> st.SearchStrategy:
         *(st.builds(kind, figures) for kind in (Amperes, VoltAmperes)),
         *(
             st.builds(kind, figures, st.sampled_from(Rounding))
-            for kind in (Length, Volume, Weight, FloorSize, Ohms, Percent, Ratio)
+            for kind in (Length, Volume, Mass, FloorSize, Ohms, Percent, Ratio)
         ),
     )
     plain = st.one_of(
