@@ -1,7 +1,7 @@
 """Fingerprints of the example houses, pinned: `python -m tests.checker.pinned` writes them.
 
-An answer belongs to a fingerprint, so none may change unless the facts do: not by a word, an order, a
-language, a unit or a library. A rule whose facts take another shape raises its version first.
+An answer belongs to a fingerprint, so none may change unless the facts do: not by a word, an order,
+a language, a unit or a library. A rule whose facts take another shape raises its version first.
 """
 
 import json
