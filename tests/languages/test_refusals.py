@@ -1,4 +1,4 @@
-"""What is refused as a contradiction, and why an inspection cannot be that now, in each language."""
+"""What is refused as a contradiction, or cannot be recorded now, is said in each language."""
 
 import re
 from collections.abc import Iterator
@@ -60,9 +60,11 @@ def inspections() -> Iterator[Value]:
     now, starts = datetime(2026, 5, 1, 9, tzinfo=UTC), datetime(2026, 6, 1, 9, tzinfo=UTC)
     for state in FOLLOWS:
         for happening in InspectionState:
+            why_not = None
             if happening is not InspectionState.ASKED:
-                if why_not := InspectionNow(state, starts, starts).why_not(happening, now):
-                    yield why_not
+                why_not = InspectionNow(state, starts, starts).why_not(happening, now)
+            if why_not is not None:
+                yield why_not
 
 
 def area_holds() -> Iterator[Value]:
