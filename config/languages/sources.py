@@ -44,7 +44,17 @@ def script_words() -> Iterator[tuple[Path, str, None]]:
             yield path, literal[1:-1].replace('\\"', '"'), None
 
 
-MESSAGE_MODULES = ("inspections.checker.check",)
+MESSAGE_MODULES = (
+    "inspections.checker.check",
+    "inspections.conclusions.undo_messages",
+    "inspections.overview.figure_messages",
+    "inspections.overview.office_messages",
+    "inspections.overview.timeline_messages",
+    "inspections.standing.breaches",
+    "inspections.standing.contradictions",
+    "inspections.standing.cover_layers",
+    "inspections.standing.moves",
+)
 """What registers every message when it is imported."""
 
 
