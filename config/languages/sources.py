@@ -46,6 +46,7 @@ def script_words() -> Iterator[tuple[Path, str, None]]:
 
 MESSAGE_MODULES = (
     "inspections.checker.check",
+    "inspections.building.model_messages",
     "inspections.conclusions.undo_messages",
     "inspections.loads.card_messages",
     "inspections.loads.check_messages",
