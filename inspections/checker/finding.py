@@ -88,6 +88,9 @@ class Rule:
     """Of its facts: it rises when they change their shape or meaning."""
     facts: Any = None
     """The class or classes of its findings' facts."""
+    workmanship: bool = False
+    """Whether hands make what it is about: a drawing that complies is no wall that does, so its
+    items are OK on plan until somebody on site has confirmed them."""
 
     carries: Callable[[Mapping[str, Any], "Finding"], bool] | None = None
     """Whether a finding kept by an older version means the same, where verdict, place, limits of
@@ -188,18 +191,7 @@ class Finding:
         for limit in self.limits:
             limits.append((limit.name, limit.value))
         limits.sort(key=canonical)
-        if self.rule.facts is None:
-            return digest([self.key, self._loose_facts(), limits])
         return digest([self.key, self.rule.version, facts_json(self.facts), facts_json(limits)])
-
-    def _loose_facts(self) -> dict[str, Any]:
-        """Facts of a rule that declares none: a list's order is that of the house file."""
-        facts = {}
-        for name, value in self.facts.items():
-            if isinstance(value, list):
-                value = sorted(value, key=canonical)
-            facts[name] = value
-        return facts
 
 
 _RULES: dict[str, Rule] = {}
@@ -223,8 +215,9 @@ def rule(
     stage: str = "rough-in",
     scope: Scope = Scope.HOUSE,
     tapes: Iterable[Tape] = (),
-    facts: Any = None,
+    facts: Any,
     version: int = 2,
+    workmanship: bool = False,
     carries: Callable[[Mapping[str, Any], Finding], bool] | None = None,
 ) -> Callable[[Callable[[Rule, HouseByCode], Iterable[Finding]]], Rule]:
     """Register the decorated function as a rule; it is given the rule itself and the site.
@@ -248,6 +241,7 @@ def rule(
             tuple(tapes),
             version,
             facts,
+            workmanship,
             carries,
         )
         _RULES[rule_id] = made

@@ -72,6 +72,8 @@ class Item(Record):
     """Less than this measured is no pass, whatever is tapped."""
     measure_max_mm = models.FloatField(null=True, blank=True)
     """More than this measured is no pass either."""
+    workmanship = models.BooleanField(default=False, db_default=False)
+    """Whether hands make it: what is drawn as it should be waits for somebody on site."""
     found_later = models.BooleanField(default=False, db_default=False)
     """Whether a newer rule found it where the wall was released already: it holds nothing."""
 

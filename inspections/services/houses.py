@@ -164,6 +164,7 @@ def item_of(job: Job, area: Area, finding: Finding, answers: str) -> Item:
         stage=finding.rule.stage,
         current=True,
         verdict=finding.verdict,
+        workmanship=finding.rule.workmanship,
         fingerprint=answers,
         finding=stored_finding(finding) | {"fingerprint": answers},
         measure_what=measure.what if measure else "",
@@ -184,6 +185,7 @@ COPIED = (
     "measure_min_mm",
     "measure_max_mm",
     "found_later",
+    "workmanship",
 )
 """The columns of an item that are a copy of its finding."""
 

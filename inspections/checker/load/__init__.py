@@ -2,6 +2,7 @@
 
 from ..house import House
 from .faults import HouseFault, HouseFaults
+from .large import one_at_a_time
 from .reading import read_json, text_faults
 from .references import reference_faults
 from .shape import shape_faults, validated
@@ -17,6 +18,12 @@ def load_house(raw: bytes) -> House:
     Raises HouseFaults with every fault of shape and of reference, in the order of the file's
     own parts, so that a person corrects them in one go.
     """
+    with one_at_a_time(len(raw)):
+        return _loaded(raw)
+
+
+def _loaded(raw: bytes) -> House:
+    """The same, of however large a file."""
     data = read_json(raw)
     if b"\\u" in raw and (no_text := list(text_faults(data))):
         raise _shown(no_text)

@@ -26,11 +26,19 @@ def validated(data: Any) -> tuple[House | None, list[ErrorDetails]]:
 def shape_faults(errors: Iterable[ErrorDetails]) -> Iterator[HouseFault]:
     """The faults in plain words."""
     for error in errors:
-        location = []
-        for part in error["loc"]:
-            if part not in _SURFACES:
-                location.append(part)
-        yield HouseFault(path_of(tuple(location)), _message(error))
+        yield HouseFault(path_of(_location(error["loc"])), _message(error))
+
+
+def _location(found: Iterable[str | int]) -> tuple[str | int, ...]:
+    """Where a fault is, without the surface by which pydantic tells one kind of place from
+    another: it follows `place`, and is no key of the file."""
+    location: list[str | int] = []
+    before: str | int = ""
+    for part in found:
+        if not (before == "place" and part in _SURFACES):
+            location.append(part)
+        before = part
+    return tuple(location)
 
 
 def _message(error: ErrorDetails) -> str:

@@ -96,6 +96,7 @@ def _missing(facts: AlarmHeightFacts) -> Listed:
     scope=Scope.ROOM,
     tapes=(Tape(TAPE, WAY, "below_mm", held_in("limit_mm")),),
     facts=AlarmHeightFacts,
+    workmanship=True,
 )
 def alarm_heights(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Smoke alarms are on the ceiling, or on a wall close under it.

@@ -29,6 +29,7 @@ def tell(finding: Finding) -> FindingWords:
     stage="finish",
     scope=Scope.ROOM,
     facts=FinishFacts,
+    workmanship=True,
 )
 def alarms_tested(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Each alarm is sounded by its own button once the circuit is live.

@@ -34,6 +34,7 @@ def tell(finding: Finding) -> FindingWords:
     tell=tell,
     scope=Scope.ROOM,
     facts=RoomFacts,
+    workmanship=True,
 )
 def bonding_made_up(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """In every box the bonding conductors are joined to one another, and to a metal box.

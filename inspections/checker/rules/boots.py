@@ -96,6 +96,7 @@ def _insulation_line(facts: BootFacts, barrier: Value) -> Value:
     tell=tell,
     scope=Scope.ROOM,
     facts=BootFacts | RoomFacts,
+    workmanship=True,
 )
 def boots(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A box in an insulated outside wall would pierce the air and vapour barrier.

@@ -138,6 +138,7 @@ WORDS = point_words(
     scope=Scope.WIRING,
     tapes=tapes(WORDS, "stud_edge_mm", "joist_edge_mm", "stud_left_mm", "plate_left_mm"),
     facts=CutFacts | RoomFacts,
+    workmanship=True,
 )
 def bored_framing(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Holes for cables leave joists, studs and plates as strong as the building code asks.

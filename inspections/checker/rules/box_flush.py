@@ -59,6 +59,7 @@ WORDS = point_words(
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "setback_mm", "combustible_mm"),
     facts=PointsFacts | RoomFacts,
+    workmanship=True,
 )
 def box_flush(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The front edge of a box stands little behind a surface that does not burn.

@@ -73,11 +73,12 @@ def tell(finding: Finding) -> FindingWords:
 @rule(
     NAME,
     topic="boxes",
-    title="Boxes of a kind at one height",
+    title="Box heights",
     tell=tell,
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "tolerance_mm"),
     facts=HeightFacts | RoomFacts,
+    workmanship=True,
 )
 def box_heights(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Boxes of a kind stand at the height that the shop states, or else at one height in a room.

@@ -48,6 +48,7 @@ WORDS = point_words(
     tell=teller(WORDS),
     scope=Scope.ROOM,
     facts=PointsFacts | RoomFacts,
+    workmanship=True,
 )
 def box_openings(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """An opening of a box that no cable uses is closed, so that nothing gets in or out."""

@@ -39,6 +39,7 @@ WORDS = point_words(
     tell=teller(WORDS),
     scope=Scope.ROOM,
     facts=PointsFacts | RoomFacts,
+    workmanship=True,
 )
 def box_support(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Every box is fixed to framing, straight or by a bracket, and does not give.

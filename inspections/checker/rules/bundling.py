@@ -183,6 +183,7 @@ def _working(facts: BundleFacts, derated: Derated, unknown: bool) -> Iterator[Te
     tell=tell,
     scope=Scope.WIRING,
     facts=BundleFacts,
+    workmanship=True,
 )
 def bundling(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Cables that run bundled warm one another, and their ampacity falls with their number.

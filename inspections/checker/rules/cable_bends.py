@@ -31,7 +31,7 @@ WORDS = point_words(
             ok="Cable {part} is bent to {figure} diameters; {limit} minimum.",
             missing="how wide cable {part} is",
             remedy="Re-run it with a wider bend.",
-            verify="The inner radius of every bend is at least {limit} cable diameters.",
+            verify="Bends have an inner radius of {limit} cable diameters or more.",
             way=Comparator.AT_LEAST,
         ),
     },
@@ -70,6 +70,7 @@ def tell(finding: Finding) -> FindingWords:
     tell=tell,
     scope=Scope.WIRING,
     facts=BendFacts | RoomFacts,
+    workmanship=True,
 )
 def cable_bends(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A sheathed cable is bent no tighter than so many times its own diameter.

@@ -38,6 +38,7 @@ WORDS = point_words(
     tell=teller(WORDS),
     scope=Scope.WIRING,
     facts=PointsFacts | RoomFacts,
+    workmanship=True,
 )
 def cable_damage(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """No cable is cut, crushed, scorched or torn; a damaged one is drawn anew."""

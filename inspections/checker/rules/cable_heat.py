@@ -99,6 +99,7 @@ class HeatFacts(PointsFacts):
     scope=Scope.WIRING,
     tapes=tapes(WORDS, "duct_mm", "pipe_mm", "chimney_mm", "cleanout_mm"),
     facts=HeatFacts | RoomFacts,
+    workmanship=True,
 )
 def cable_heat(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A sheathed cable keeps its distance from ducts, hot pipes, chimneys and cleanouts.

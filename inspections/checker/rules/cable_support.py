@@ -78,6 +78,7 @@ WORDS = point_words(
     scope=Scope.WIRING,
     tapes=tapes(WORDS, "first_mm", "unclamped_mm", "interval_mm"),
     facts=PointsFacts | RoomFacts,
+    workmanship=True,
 )
 def cable_support(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A sheathed or armoured cable is supported near each box, and again along its run.

@@ -40,6 +40,7 @@ WORDS = point_words(
     tell=teller(WORDS),
     scope=Scope.ROOM,
     facts=PointsFacts,
+    workmanship=True,
 )
 def communications_boxes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Communication cables share no box with power, unless a barrier separates them.

@@ -52,6 +52,7 @@ def tell(finding: Finding) -> FindingWords:
     tell=tell,
     scope=Scope.WIRING,
     facts=CrossingFacts,
+    workmanship=True,
 )
 def communications_crossing(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Where a communication cable crosses a power cable it crosses square.

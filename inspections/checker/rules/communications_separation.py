@@ -158,6 +158,7 @@ def _tell_along(facts: UnmeasuredFacts) -> FindingWords:
     scope=Scope.WIRING,
     tapes=(Tape(TAPE, WAY, "distance_mm", held_in("minimum_mm")),),
     facts=SharedHoleFacts | SeparationFacts | UnmeasuredFacts,
+    workmanship=True,
 )
 def communications_separation(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Communication cables keep away from power cables and share no hole with them.

@@ -37,6 +37,7 @@ WORDS = point_words(
     tell=teller(WORDS),
     scope=Scope.WIRING,
     facts=PointsFacts | RoomFacts,
+    workmanship=True,
 )
 def communications_supports(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Communication cables hang from supports of their own, not from power cables or their staples.

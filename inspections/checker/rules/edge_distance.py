@@ -123,6 +123,7 @@ def _plate_line(plate: Point) -> Text:
         Tape(TAPE_PLATE, WAY, "plate_mm", point_limit("plate_mm")),
     ),
     facts=EdgeDistanceFacts | RoomFacts,
+    workmanship=True,
 )
 def edge_distance(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A cable in or along framing is far enough from its edge that screws and nails miss it.

@@ -122,6 +122,7 @@ def _size(awg: str) -> str:
         Tape(TAPE_HATCH, Comparator.AT_LEAST, "hatch_mm", point_limit("hatch_mm")),
     ),
     facts=ExposedCableFacts | RoomFacts,
+    workmanship=True,
 )
 def exposed_cables(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A cable that crosses the faces of joists or rafters is guarded where people may tread.

@@ -46,6 +46,7 @@ def tell(finding: Finding) -> FindingWords:
     stage="finish",
     scope=Scope.ROOM,
     facts=FinishFacts,
+    workmanship=True,
 )
 def finish_devices(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Receptacles, switches and controls sit flush and tight, each with its cover plate.

@@ -29,6 +29,7 @@ def tell(finding: Finding) -> FindingWords:
     stage="finish",
     scope=Scope.ROOM,
     facts=FinishFacts,
+    workmanship=True,
 )
 def finish_luminaires(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Every lighting outlet and fan outlet ends in something that is fixed, covered and works.

@@ -63,6 +63,7 @@ class FreeConductorFacts(PointsFacts):
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "free_mm", "outside_mm"),
     facts=FreeConductorFacts | RoomFacts,
+    workmanship=True,
 )
 def free_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Where a cable ends in a box, enough conductor is left free to make up the device.

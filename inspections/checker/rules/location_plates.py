@@ -47,6 +47,7 @@ WORDS = point_words(
     tell=teller(WORDS),
     scope=Scope.ROOM,
     facts=PointsFacts | RoomFacts,
+    workmanship=True,
 )
 def location_plates(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A recessed light in a ceiling of drywall has a location plate, by which it is cut out.

@@ -46,6 +46,7 @@ WORDS = point_words(
     tell=teller(WORDS),
     scope=Scope.WIRING,
     facts=PointsFacts | RoomFacts,
+    workmanship=True,
 )
 def metal_framing(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A sheathed cable goes through a metal stud or joist in a bushing that covers its edges.

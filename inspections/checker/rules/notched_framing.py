@@ -122,6 +122,7 @@ WORDS = point_words(
     scope=Scope.WIRING,
     tapes=tapes(WORDS, "stud_left_mm"),
     facts=CutFacts | RoomFacts,
+    workmanship=True,
 )
 def notched_framing(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Notches for cables leave joists and studs as strong as the building code asks.

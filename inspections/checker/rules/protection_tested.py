@@ -51,6 +51,7 @@ def tell(finding: Finding) -> FindingWords:
     stage="finish",
     scope=Scope.WIRING,
     facts=ProtectionTestFacts,
+    workmanship=True,
 )
 def protection_tested(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Breakers with ground-fault or arc-fault protection are tried by their test button.

@@ -72,6 +72,7 @@ WORDS = point_words(
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "height_mm", "off_middle_mm"),
     facts=PointsFacts | RoomFacts,
+    workmanship=True,
 )
 def range_dryer_boxes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The box of a range or dryer receptacle is firmly fixed, since a heavy plug pulls at it.

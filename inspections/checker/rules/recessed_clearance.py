@@ -47,6 +47,7 @@ WORDS = TYPE_IC | point_words(
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "combustible_mm"),
     facts=PointsFacts | RoomFacts,
+    workmanship=True,
 )
 def recessed_clearance(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A recessed light is clear of framing and all else that burns.

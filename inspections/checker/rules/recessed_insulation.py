@@ -71,6 +71,7 @@ def _tell_gap(light: str, gap: Point, verdict: Verdict) -> FindingWords:
     scope=Scope.ROOM,
     tapes=(Tape(TAPE, WAY, "insulation_mm", point_limit("insulation_mm")),),
     facts=PointsFacts,
+    workmanship=True,
 )
 def recessed_insulation(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A recessed light that insulation touches is marked for it (Type IC).

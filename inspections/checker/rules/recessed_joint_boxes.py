@@ -39,6 +39,7 @@ WORDS = point_words(
     tell=teller(WORDS),
     scope=Scope.ROOM,
     facts=PointsFacts | RoomFacts,
+    workmanship=True,
 )
 def recessed_joint_boxes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The joint box of a recessed light can be reached once the ceiling is closed.

@@ -46,6 +46,7 @@ WORDS = point_words(
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "sheath_mm"),
     facts=PointsFacts | RoomFacts,
+    workmanship=True,
 )
 def sheath_in_box(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The sheath of a nonmetallic cable reaches into the box, beyond any clamp.

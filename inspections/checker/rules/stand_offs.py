@@ -65,6 +65,7 @@ def tell(finding: Finding) -> FindingWords:
     tell=tell,
     scope=Scope.WIRING,
     facts=StandOffFacts | RoomFacts,
+    workmanship=True,
 )
 def stand_offs(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Where more cables run side by side than fit on a stud, stand-offs hold them.

@@ -66,6 +66,7 @@ WORDS = point_words(
     tell=teller(WORDS),
     scope=Scope.WIRING,
     facts=PointsFacts | RoomFacts,
+    workmanship=True,
 )
 def staples(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A staple holds one cable, or as many as it is listed for; a flat cable lies flat.

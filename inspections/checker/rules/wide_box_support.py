@@ -71,6 +71,7 @@ def _says(facts: BraceFacts, braces: int) -> Text:
     tell=tell,
     scope=Scope.ROOM,
     facts=BraceFacts,
+    workmanship=True,
 )
 def wide_box_support(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A box wider than two gangs, fixed at one side, works loose; it is braced on the other."""

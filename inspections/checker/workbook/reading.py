@@ -5,6 +5,7 @@ from typing import Any
 from ..house import House
 from ..load import FAULTS_SHOWN
 from ..load.faults import HouseFault, HouseFaults, path_of
+from ..load.large import one_at_a_time
 from ..load.references import reference_faults
 from ..load.shape import shape_faults, validated
 from .csv_in import csv_tables
@@ -25,11 +26,12 @@ def read_workbook(raw: bytes) -> House:
 
     Raises HouseFaults with every fault, by sheet, row and column, or why the file was refused.
     """
-    try:
-        tables = _tables(raw)
-    except WorkbookRefused as refused:
-        raise HouseFaults((HouseFault("", str(refused)),)) from None
-    return _Reading(tables).house()
+    with one_at_a_time():  # a small file may hold much
+        try:
+            tables = _tables(raw)
+        except WorkbookRefused as refused:
+            raise HouseFaults((HouseFault("", str(refused)),)) from None
+        return _Reading(tables).house()
 
 
 def _tables(raw: bytes) -> list[Table]:

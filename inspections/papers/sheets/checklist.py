@@ -24,8 +24,7 @@ from inspections.papers.report.report_messages import (
 )
 from inspections.papers.sheets import sheet_messages as says
 from inspections.papers.sheets.frame import TitleBlock, sheet_pdf
-from inspections.papers.sheets.rows import Heading, Legend, SheetRow, Signature
-from inspections.papers.sheets.rows import Text as Paragraph
+from inspections.papers.sheets.rows import Heading, Legend, SheetRow, Signature, TextBlock
 from inspections.papers.sheets.styles import BOLD, REGULAR
 from inspections.standing.shown_messages import OK_ON_SITE, verdict_shown
 
@@ -84,11 +83,11 @@ def _story(
     house: House, rulebook: Rulebook, findings: Sequence[Finding], marks: Mapping[str, Mark]
 ) -> Iterator[Flowable]:
     yield from _summary(findings, marks)
-    yield Paragraph(CAUTION, 7.2)
+    yield TextBlock(CAUTION, 7.2)
     for limit in rulebook.amended:
-        yield Paragraph(amended_line(limit), 7.6, bold=limit.loosened)
+        yield TextBlock(amended_line(limit), 7.6, bold=limit.loosened)
     for rule in silent_rules(rulebook):
-        yield Paragraph(SILENT(rule=rule.named), 7.2)
+        yield TextBlock(SILENT(rule=rule.named), 7.2)
     areas = {area.id: area.name for area in house.areas}
     rooms = {room.id: room.name for room in house.rooms}
     tell = speaking()
@@ -114,7 +113,7 @@ def _summary(findings: Sequence[Finding], marks: Mapping[str, Mark]) -> Iterator
         legend.append((verdict.value, counted, MEANING[verdict]()))
     yield Legend(legend)
     if counts[None]:
-        yield Paragraph(says.SEEN_OK(n=counts[None]), 7.6, bold=True)
+        yield TextBlock(says.SEEN_OK(n=counts[None]), 7.6, bold=True)
 
 
 def _open_as(finding: Finding, mark: Mark | None) -> Verdict | None:

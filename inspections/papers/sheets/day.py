@@ -13,7 +13,7 @@ from inspections.checker.finding import TO_DO
 from inspections.checker.stored_finding import message_of
 from inspections.papers.sheets import sheet_messages as says
 from inspections.papers.sheets.frame import TitleBlock, sheet_pdf
-from inspections.papers.sheets.rows import Heading, SheetRow, Text
+from inspections.papers.sheets.rows import Heading, SheetRow, TextBlock
 from inspections.papers.sheets.styles import BOLD, REGULAR
 
 
@@ -70,11 +70,11 @@ def day_pdf(
 
 def _story(content: Mapping[str, Any], changes: Sequence[Any]) -> Iterator[Flowable]:
     for caution in content["cautions"]:
-        yield Text(caution, 7.2)
+        yield TextBlock(caution, 7.2)
     if changes:
         yield Heading(says.CHANGED_SINCE(), large=False)
         for change in changes:
-            yield Text(change, 8, bold=True)
+            yield TextBlock(change, 8, bold=True)
     if not content["houses"]:
         yield Heading(says.NO_WORK(), large=True)
     for number, house in enumerate(content["houses"], 1):
@@ -91,14 +91,14 @@ def _house(number: int, house: Mapping[str, Any]) -> Iterator[Flowable]:
             minutes=house["drive_minutes"],
         )
     yield Heading(stop, large=True, key=f"h{number}")
-    yield Text(Typed(house["address"]), 9, bold=True)
+    yield TextBlock(Typed(house["address"]), 9, bold=True)
     for line in house["leave_alone"]:
-        yield Text(line, 8.4, bold=True)
+        yield TextBlock(line, 8.4, bold=True)
     for inspection in house["inspections"]:
-        yield Text(says.ATTEND(inspection=message_of(inspection)), 9, bold=True)
+        yield TextBlock(says.ATTEND(inspection=message_of(inspection)), 9, bold=True)
     if house["bring"]:
         yield Heading(says.BRING(), large=False)
-        yield Text(Joined(tuple(map(message_of, house["bring"])), "; "), 8.6)
+        yield TextBlock(Joined(tuple(map(message_of, house["bring"])), "; "), 8.6)
     yield Heading(says.WORK(), large=False)
     for work in house["work"]:
         hours = says.WORK_TIME(

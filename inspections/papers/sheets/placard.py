@@ -10,7 +10,7 @@ from config.languages.own_words import Typed
 from config.messages.values import Value
 from inspections.papers.sheets import sheet_messages as says
 from inspections.papers.sheets.frame import TitleBlock, sheet_pdf
-from inspections.papers.sheets.rows import Text
+from inspections.papers.sheets.rows import TextBlock
 from inspections.papers.sheets.styles import BOLD, FIRM, INK, PAPER, REGULAR, width
 
 QUIET = 4  # modules of white that a QR code needs round it
@@ -95,8 +95,8 @@ def placard_pdf(block: TitleBlock, *, address: str, number: str, paper: str = "l
             Large(says.SCAN_FIRST(), 40),
             QrCode(address, 300),
             HorizontalLine(),
-            Text(says.NO_ANSWER(), 13, bold=True, space=8),
-            Text(says.NUMBER(number=number), 9),
+            TextBlock(says.NO_ANSWER(), 13, bold=True, space=8),
+            TextBlock(says.NUMBER(number=number), 9),
         )
 
     return sheet_pdf(block, paper, story)
