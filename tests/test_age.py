@@ -17,6 +17,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
+from config.languages import say
 from inspections.days.lists import draw_lists
 from inspections.models import CoverRelease, InspectionKind, JobStanding
 from inspections.papers.load_sheets import LoadSheet, job_sheet_pdf, outside_of
@@ -44,7 +45,7 @@ pytestmark = pytest.mark.django_db
 ROOT = Path(__file__).parent.parent
 DAY, HOUR = timedelta(days=1), timedelta(hours=1)
 SAYS = re.compile(
-    r">CLEAR<|sign clear|clear-band|area may be covered|: may be covered|: may start"
+    r">CLEAR<|>OK TO COVER<|sign clear|clear-band|area may be covered|: may be covered|: may start"
     r'|"released":true'
 )
 HISTORY = {
@@ -158,7 +159,7 @@ def test_a_placard_and_a_link_that_are_open_change_by_themselves(client, left) -
 def test_the_offices_lists_say_since_when(client, left) -> None:
     client.force_login(left.shop.office)
     for path in ("/", "/today/"):
-        assert ">CLEAR<" in client.get(path).text
+        assert SAYS.search(client.get(path).text)
     left.alone()
     client.force_login(left.shop.office)
     for path in ("/", "/today/"):
@@ -293,8 +294,9 @@ def test_clear_is_said_of_what_is_current_alone(drawn_at, next_at, set_aside_at,
 
 def test_an_age_is_told_by_the_clock_at_the_house() -> None:
     age = Age(datetime(2026, 11, 29, 5, 30, tzinfo=UTC), current=False)
-    assert age.words("America/Edmonton") == "Not checked since 2026-11-28 22:30."
-    assert Age(None, current=False).words("America/Edmonton") == "Not checked yet."
+    words = say(age.words("America/Edmonton"), "en")
+    assert words == "Not checked since Nov 28, 2026, 10:30\u202fPM."
+    assert say(Age(None, current=False).words("America/Edmonton"), "en") == "Not checked yet."
 
 
 def test_no_face_reads_the_copy_itself() -> None:

@@ -6,12 +6,14 @@ from datetime import datetime
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
-from config.languages import said_later
+from config.languages import said_later, say
+from config.messages.values import Joined, Text
 from inspections.conclusions.areas import areas_holds
 from inspections.models import CONCEALING, Happening, Inspection, InspectionEvent, InspectionKind
 from inspections.overview.inspections import inspection_now
 from inspections.services.facts import FactChange, changing_facts
 from inspections.standing.holds import ROUGH_IN_REASONS
+from inspections.standing.inspection_messages import IN_AREA, ITEMS_OPEN
 from inspections.standing.inspection_states import WINDOWED, InspectionState
 from jobs.access import require_role
 from jobs.models import Area, Job, Person, Role
@@ -24,6 +26,10 @@ class NotNow(ValidationError):
 
 class ItemsOpen(Exception):
     """An inspection is asked for while the crew's own work is not done; it may be insisted on."""
+
+    def __init__(self, undone: Sequence[Text]) -> None:
+        self.text = ITEMS_OPEN(undone=Joined(tuple(undone)))
+        super().__init__(say(self.text, "en"))
 
 
 def inspection_ask(
@@ -47,9 +53,7 @@ def inspection_ask(
         if kind in CONCEALING:
             undone = _undone(chosen, now)
         if undone and not insist:
-            raise ItemsOpen(
-                f"{' '.join(undone)} Ask again and insist if it is wanted all the same."
-            )
+            raise ItemsOpen(undone)
         inspection = Inspection(
             job=job, kind=kind, asked_at=now, asked_by=actor, insisted=bool(undone)
         )
@@ -86,13 +90,13 @@ def _chosen_areas(
     return chosen
 
 
-def _undone(areas: Sequence[Area], now: datetime) -> list[str]:
+def _undone(areas: Sequence[Area], now: datetime) -> list[Text]:
     found = areas_holds(areas, now)
-    undone: list[str] = []
+    undone: list[Text] = []
     for area in areas:
         for hold in found[area.id]:
             if hold.reason in ROUGH_IN_REASONS:
-                undone.append(f"{area.name}: {hold.says}")
+                undone.append(IN_AREA(area=area.name, what=hold.says))
     return undone
 
 

@@ -15,6 +15,11 @@ _KINDS: Mapping[str, Message] = {
     "final": message("inspection.kind.final", "final inspection"),
 }
 _OF_AREAS = message("inspection.of-areas", "{inspection} ({areas})")
+IN_AREA = message("inspection.in-area", "{area}: {what}")
+ITEMS_OPEN = message(
+    "inspection.items-open",
+    "{undone} To request the inspection all the same, choose “although items are open”.",
+)
 WINDOW = message("inspection.window", "{starts} to {ends}")
 REFERENCE = message("inspection.reference", "reference {reference}")
 NOTE = message("inspection.note", "“{note}”")

@@ -8,7 +8,6 @@ from django import template
 from config.languages import say
 from config.messages.values import Value
 from inspections.standing.steps import NextStep, read_lifts, step_words, steps_of, who_words
-from jobs.models import Job
 
 register = template.Library()
 
@@ -20,15 +19,15 @@ def lifts(hold: Mapping[str, Any]) -> list[NextStep]:
 
 
 @register.filter
-def line(step: NextStep, job: Job) -> str:
+def line(step: NextStep, country: str) -> str:
     """A step with whose it is."""
-    return _begun(step_words(step, job.authority.country))
+    return _begun(step_words(step, country))
 
 
 @register.filter
-def who(step: NextStep, job: Job) -> str:
+def who(step: NextStep, country: str) -> str:
     """Whose step it is."""
-    return _begun(who_words(step.who, job.authority.country))
+    return _begun(who_words(step.who, country))
 
 
 def _begun(words: Value) -> str:

@@ -15,7 +15,7 @@ pytestmark = [
     pytest.mark.postgresql,
     pytest.mark.django_db(transaction=True),
 ]
-SAYS = "This withdraws the cover release of East and tells the builder, the office and the"
+SAYS = "This withdraws the cover release of East. The builder, the office and the crew lead"
 
 
 @pytest.fixture

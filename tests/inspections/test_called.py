@@ -5,6 +5,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from config.languages import say
 from inspections.models import Answer, Happening, InspectionKind
 from inspections.overview.written_up import OTHER, inspections_counted, reasons_called
 from inspections.services.answers import Called, inspection_answer
@@ -47,9 +48,14 @@ def test_reasons_are_counted_by_rule_then_section(shop, east, clock, stranger_sh
         clock.now = BEGIN + timedelta(days=3)
         deficiency_correct(shop.lead, deficiency=deficiency)
     inspection(shop, east, Answer.NOT_ACCEPTED, Called(east, "no room again", rule="box-fill"))
-    found = {each.reason: each for each in reasons_called(shop.shop)}
-    assert list(found) == ["Box fill", "12-516", OTHER]
-    fill = found["Box fill"]
+    found = {each.key: each for each in reasons_called(shop.shop)}
+    assert list(found) == ["box-fill", "12-516", OTHER]
+    assert [say(each.reason, "en") for each in found.values()] == [
+        "Box fill",
+        "12-516",
+        "no rule or section named",
+    ]
+    fill = found["box-fill"]
     assert (fill.called, len(fill.job_ids), fill.open, fill.mean_days_to_correct) == (
         2,
         1,
@@ -68,7 +74,7 @@ def test_inspections_are_counted_by_what_they_ended_in(shop, east, stranger_shop
     final = shop.booked(east, kind=InspectionKind.FINAL)
     inspection_answer(shop.office, inspection=final, answer=Answer.NOT_ACCEPTED, reference="F1")
     found = {each.kind: each for each in inspections_counted(shop.shop)}
-    rough_in = found["rough-in"]
+    rough_in = found["rough_in"]
     assert (rough_in.held, rough_in.accepted, rough_in.no_access, rough_in.nobody_came) == (
         2,
         1,

@@ -9,6 +9,7 @@ import pytest
 from django.core.exceptions import ValidationError
 from django.urls import reverse
 
+from config.languages import say
 from inspections.models import (
     Acceptance,
     Answer,
@@ -98,7 +99,7 @@ def test_accepted_with_a_deficiency_in_that_area_is_refused(shop, east, west) ->
     words = "East: deficiencies are written up, so the answer cannot be “accepted”"
     refused(shop, inspection, words, answers={east: ACCEPTED, west: ACCEPTED}, called=plate)
     refused(
-        shop, inspection, "West: say what the deficiencies are", answers={east: NOT, west: WITH}
+        shop, inspection, "West: enter what the deficiencies are", answers={east: NOT, west: WITH}
     )
     answered(shop, inspection, answers={east: WITH, west: ACCEPTED}, called=plate)
     assert east.deficiencies.count() == 1
@@ -117,7 +118,7 @@ def test_an_answer_for_the_job_as_a_whole_contradicts_itself_no_more(shop, east)
     inspection = shop.booked(east, kind=InspectionKind.SERVICE)
     plate = [Called(east, "no plate")]
     refused(shop, inspection, "Deficiencies are written up", answer=ACCEPTED, called=plate)
-    refused(shop, inspection, "Say what the deficiencies are", answer=WITH)
+    refused(shop, inspection, "Enter what the deficiencies are", answer=WITH)
     answered(shop, inspection, answer=WITH, called=plate)
 
 
@@ -144,7 +145,7 @@ def test_what_was_accepted_is_not_accepted_twice(shop, east) -> None:
     deficiency.refresh_from_db()
     first = deficiency.accepted_at_inspection
     inspection = shop.booked(east)
-    words = "accepted at an earlier visit already"
+    words = "accepted at an earlier inspection"
     refused(shop, inspection, words, answers={east: ACCEPTED}, lifted=[deficiency])
     deficiency.refresh_from_db()
     assert deficiency.accepted_at_inspection == first
@@ -163,7 +164,11 @@ def test_it_is_not_due_before_the_inspection_that_wrote_it_up(shop, east) -> Non
     inspection = shop.booked(east, insist=True)
     late = [Called(east, "no plate", due_on=date(2026, 1, 2))]
     refused(
-        shop, inspection, "is due by 2026-01-02, before the visit", answers={east: NOT}, called=late
+        shop,
+        inspection,
+        "is due by Jan 2, 2026, before the inspection",
+        answers={east: NOT},
+        called=late,
     )
 
 
@@ -173,10 +178,10 @@ def test_every_contradiction_is_told_at_once() -> None:
         written_up=[DeficiencyFacts("a", "Loft", "no plate")],
         lifted=[DeficiencyFacts("b", "Hall", "a staple")],
     )
-    assert [each.split(".")[0] for each in of_answer(said)] == [
+    assert [say(each, "en").split(".")[0] for each in of_answer(said)] == [
         "Loft: deficiencies are written up, so the answer cannot be “accepted”",
-        "Hall: say what the deficiencies are",
-        "“a staple” is not recorded as mended on this job",
+        "Hall: enter what the deficiencies are",
+        "“a staple” is not recorded as corrected on this job",
     ]
 
 

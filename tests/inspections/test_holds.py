@@ -5,6 +5,7 @@ from datetime import date
 
 import pytest
 
+from config.languages import say
 from inspections.checker.finding import Verdict
 from inspections.standing.holds import (
     AcceptanceFacts,
@@ -16,6 +17,7 @@ from inspections.standing.holds import (
     holds,
     item_standing,
 )
+from inspections.standing.steps import Who
 
 CLEAN = AreaFacts(
     today=date(2026, 3, 16),
@@ -66,55 +68,56 @@ def test_a_clean_area_has_no_hold() -> None:
         (
             {"permit": PermitFacts(date(2026, 1, 1), date(2026, 3, 15))},
             "permit",
-            "expired on 2026-03-15",
+            "expired on Mar 15, 2026",
         ),
-        ({"permit": PermitFacts(date(2026, 3, 17))}, "permit", "not good before 2026-03-17"),
+        ({"permit": PermitFacts(date(2026, 3, 17))}, "permit", "not valid before Mar 17, 2026"),
         (
             {"permit": PermitFacts(date(2025, 1, 1), date(2026, 3, 15), date(2026, 3, 17))},
             "permit",
-            "expired on 2026-03-15",
+            "expired on Mar 15, 2026",
         ),
-        ({"has_house": False}, "house", "Nothing is recorded"),
-        ({"items": []}, "house", "nothing in this area"),
-        ({"items": [(Standing.OPEN, 1)]}, "open", "1 rough-in item is waiting"),
-        ({"items": [(Standing.FAILING, 2)]}, "failing", "2 rough-in items are failing"),
-        ({"items": [(Standing.UNKNOWN, 1)]}, "unknown", "short of a fact"),
-        ({"deficiencies_called": 1}, "deficiency", "1 deficiency is called and not mended"),
-        ({"deficiencies_corrected": 2}, "deficiency", "2 mended deficiencies wait"),
-        ({"trades_missing": ("plumbing",)}, "trade", "rough-in of plumbing is not reported"),
+        ({"has_house": False}, "house", "The rough-in is not recorded yet"),
+        ({"items": []}, "house", "No rough-in is recorded in this area"),
+        ({"items": [(Standing.OPEN, 1)]}, "open", "1 rough-in item to verify"),
+        ({"items": [(Standing.FAILING, 2)]}, "failing", "2 rough-in items to fix"),
+        ({"items": [(Standing.UNKNOWN, 1)]}, "unknown", "1 measurement missing"),
+        ({"deficiencies_called": 1}, "deficiency", "1 deficiency to correct"),
+        ({"deficiencies_corrected": 2}, "deficiency", "2 corrected deficiencies wait"),
+        ({"trades_missing": ("plumbing",)}, "trade", "Rough-in by plumbing is not reported"),
         ({"acceptance": None}, "acceptance", "has not accepted this area"),
         (
             {"acceptance": AcceptanceFacts(False, date(2026, 3, 2), True)},
             "acceptance",
-            "did not accept this area on 2026-03-02",
+            "did not accept this area on Mar 2, 2026",
         ),
         (
             {"acceptance": AcceptanceFacts(True, date(2026, 3, 2), False)},
             "changed",
-            "changed after it was accepted",
+            "This area changed after it was accepted",
         ),
         (
             {"withdrawals": [WithdrawalFacts(date(2026, 3, 2), "a stud was drilled")]},
             "withdrawn",
-            "on 2026-03-02, and the reason is not answered: “a stud was drilled”.",
+            "withdrawn on Mar 2, 2026: “a stud was drilled”. What was done",
         ),
         (
             {"withdrawals": [WithdrawalFacts(date(2026, 3, 2), "x", True, inspect_again=True)]},
             "changed",
-            "on 2026-03-02, and what was changed must be inspected again",
+            "withdrawn on Mar 2, 2026. The change must be inspected again",
         ),
         (
             {"permit": PermitFacts(date(2025, 1, 1), quiet_since=date(2025, 9, 16), idle_days=180)},
             "permit",
-            "expired on 2026-03-15",
+            "expired on Mar 15, 2026",
         ),
     ],
 )
 def test_each_missing_thing_is_one_hold_that_says_who_lifts_it(change, reason, words) -> None:
     (hold,) = holds(replace(CLEAN, **change))
     assert hold.reason == reason
-    assert words in hold.says
-    assert ": " in hold.lifted_by
+    assert words in say(hold.says, "en")
+    assert hold.lifted_by
+    assert all(say(lift.how, "en") for lift in hold.lifted_by)
 
 
 def test_an_answered_withdrawal_holds_nothing_and_never_hides_another_hold() -> None:
@@ -123,7 +126,7 @@ def test_an_answered_withdrawal_holds_nothing_and_never_hides_another_hold() -> 
     again = replace(answered, inspect_again=True)
     changed = AcceptanceFacts(True, date(2026, 3, 2), False)
     (hold,) = holds(replace(CLEAN, withdrawals=[again], acceptance=changed))
-    assert "changed after it was accepted" in hold.says
+    assert "changed after it was accepted" in say(hold.says, "en")
     waiting = replace(answered, answered=False)
     found = holds(replace(CLEAN, withdrawals=[waiting, again, waiting]))
     assert [each.reason for each in found] == ["withdrawn", "withdrawn", "changed"]
@@ -147,14 +150,16 @@ def test_an_inspection_keeps_an_idle_permit_good_and_a_closed_one_holds_nothing(
 
 @pytest.mark.parametrize(
     ("count", "says"),
-    [(1, "1 box in an outside wall lacks a boot"), (3, "3 boxes in outside walls lack a boot")],
+    [
+        (1, "1 box in an outside wall has no vapour boot."),
+        (3, "3 boxes in outside walls have no vapour boot."),
+    ],
 )
 def test_boxes_without_boots_hold_and_either_trade_can_lift_it(count: int, says: str) -> None:
     (hold,) = holds(replace(CLEAN, boots_missing=count))
     assert hold.reason == "boots"
-    assert hold.says == f"{says}, and the insulation chosen is no vapour barrier."
-    assert "crew: boot them" in hold.lifted_by
-    assert "builder: choose" in hold.lifted_by
+    assert say(hold.says, "en") == f"{says} The insulation chosen is no vapour barrier."
+    assert [lift.who for lift in hold.lifted_by] == [Who.CREW, Who.BUILDER]
 
 
 def test_an_area_of_bare_boxes_alone_is_not_an_empty_one() -> None:

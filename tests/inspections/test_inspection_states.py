@@ -9,6 +9,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
+from config.languages import say
 from inspections.models import Answer, Happening, InspectionEvent, InspectionKind
 from inspections.services.answers import inspection_answer
 from inspections.services.inspections import NotNow, inspection_ask, inspection_happen
@@ -60,10 +61,10 @@ def test_each_pair_is_as_it_is_written_here(state: str, when: str) -> None:
 def test_what_it_is_too_early_for_says_from_when() -> None:
     starts, ends = WINDOW.values()
     stands = InspectionNow(InspectionState.BOOKED, starts, ends)
-    assert "its window opens on 2026-06-08 15:00" in stands.why_not(InspectionState.HELD, BEFORE)
-    assert "its window ends on 2026-06-08 17:00" in stands.why_not(
-        InspectionState.NOBODY_CAME, DURING
-    )
+    early = say(stands.why_not(InspectionState.HELD, BEFORE), "en")
+    assert early == "The inspection window opens Jun 8, 2026, 3:00\u202fPM. Record the answer then."
+    early = say(stands.why_not(InspectionState.NOBODY_CAME, DURING), "en")
+    assert "window ends Jun 8, 2026, 5:00\u202fPM" in early
     assert stands.may_be(starts) == stands.may_be(DURING)
     assert stands.may_be(ends) == stands.may_be(AFTER)
 
@@ -155,11 +156,14 @@ def test_the_api_refuses_in_words(client, shop, area, clock) -> None:
     url, json = f"/api/inspections/{inspection.id}", "application/json"
     again = client.post(f"{url}/events", {"happening": "booked"} | window, json)
     assert again.status_code == 409
-    assert again.json()["detail"] == "The visit is booked; it cannot be booked now."
+    assert again.json()["detail"] == (
+        "Inspection status: booked. It can become rescheduled, cancelled, no access, nobody came, "
+        "or held, not booked."
+    )
     answer = {"reference": "R1", "answers": {"east": "accepted"}}
     early = client.post(f"{url}/answer", answer, json)
     assert early.status_code == 409
-    assert "its window opens on 2026-06-08 09:00" in early.json()["detail"]  # at the house
+    assert "window opens Jun 8, 2026, 9:00\u202fAM" in early.json()["detail"]  # at the house
     stray = client.post(f"{url}/events", {"happening": "cancelled"} | window, json)
     assert stray.status_code == 422
     assert "A window goes with a visit that is booked or moved" in stray.json()["detail"]

@@ -14,6 +14,7 @@ from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, rule, run_state_machine_as_test
 
+from config.messages.stored import to_json
 from inspections.conclusions.areas import area_holds, job_stage
 from inspections.models import (
     CONCEALING,
@@ -339,7 +340,9 @@ class Life(RuleBasedStateMachine):
         if area is not None:
             standing = AreaStanding.objects.get(area=area)
             found = area_holds(area, self.clock.now)
-            assert [hold["says"] for hold in standing.holds] == [hold.says for hold in found]
+            assert [hold["says"] for hold in standing.holds] == [
+                to_json(hold.says) for hold in found
+            ]
 
     @invariant()
     def nothing_recorded_is_lost(self) -> None:

@@ -8,6 +8,7 @@ import pytest
 from django.core.exceptions import ValidationError
 from django.urls import reverse
 
+from config.languages import say
 from inspections.conclusions.areas import finish_items_open
 from inspections.houses.circuits import circuits_of
 from inspections.models import Answer, InspectionKind, MilestoneReached
@@ -23,7 +24,7 @@ from notifications.models import Notice
 from tests.inspections.tiny import HOUSES
 
 pytestmark = pytest.mark.django_db
-NO_RELEASE = "No cover release is on record for: East, West."
+NO_RELEASE = "No cover release is on record for East and West."
 MARCH, JUNE = date(2026, 3, 2), date(2026, 6, 1)
 
 
@@ -66,13 +67,13 @@ def test_a_hookup_carries_its_circuits_and_when_the_temporary_service_goes(shop,
 @pytest.mark.parametrize("milestone", list(Milestone))
 def test_each_milestone_is_reached_once(shop, job, milestone) -> None:
     reach(shop, job, milestone)
-    words = f"“{milestone}” is on record already, from 2026-03-02, reference C1."
+    words = f"“{milestone}” is already recorded for Mar 2, 2026, reference C1."
     refused(shop, job, milestone, words, reference="C2", reached_on=date(2026, 3, 9))
 
 
 def test_the_final_waits_until_the_temporary_service_is_gone(shop, job) -> None:
     reach(shop, job, Milestone.HOOKUP, temporary_until=JUNE)
-    refused(shop, job, Milestone.FINAL, "not recorded as removed")
+    refused(shop, job, Milestone.FINAL, "removal of the temporary service is not recorded yet")
     reach(shop, job, Milestone.TEMPORARY_GONE)
     assert reach(shop, job, Milestone.FINAL).reference == "C1"
 
@@ -92,7 +93,7 @@ def test_the_final_waits_until_the_temporary_service_is_gone(shop, job) -> None:
         (
             Milestone.HOOKUP,
             {"temporary_until": date(2026, 3, 1)},
-            "cannot be due to go by 2026-03-01, before the hookup of 2026-03-02",
+            "cannot be due for removal by Mar 1, 2026, before the hookup on Mar 2, 2026",
         ),
     ],
 )
@@ -191,7 +192,7 @@ def final(shop, job, answer: Answer, reference: str, **given: Any) -> None:
 
 def test_a_final_that_the_inspector_did_not_accept_has_no_certificate(shop, job) -> None:
     final(shop, job, Answer.NOT_ACCEPTED, "F1")
-    refused(shop, job, Milestone.FINAL, "did not accept the final at the visit of")
+    refused(shop, job, Milestone.FINAL, "did not accept the final on ")
     final(shop, job, Answer.ACCEPTED, "F2")
     assert reach(shop, job, Milestone.FINAL).milestone == Milestone.FINAL
 
@@ -227,20 +228,22 @@ def test_a_final_says_what_is_open_before_it_is_recorded(client, shop, job) -> N
     text = confirmed(client, url, given)
     open_items = finish_items_open(job.id)
     assert open_items > 0
-    items = "item of the finish has" if open_items == 1 else "items of the finish have"
+    items = "finish item is" if open_items == 1 else "finish items are"
     said = [
-        "The permit expired on 2026-02-01.",
+        "The permit expired on Feb 1, 2026.",
         NO_RELEASE,
-        f"{open_items} {items} not passed.",
-        "No final inspection that was accepted is on record.",
+        f"{open_items} {items} not OK yet.",
+        "No accepted final inspection is on record.",
     ]
     assert all(each in text for each in said)
     assert not shop.own(MilestoneReached).exists()
     assert client.post(url, given | {"confirmed": "1"}).status_code == 302
     assert shop.own(MilestoneReached).get().milestone == Milestone.FINAL
-    assert job.record.get(action="final recorded").detail["although"] == said
+    assert job.record.get(action="final recorded").detail["although"]
+    although = job.record.get(action="final recorded").detail["although"]
+    assert [say(each, "en") for each in although] == said
     page = client.get(reverse("job", args=[job.id])).text
-    assert "The final is on record from 2026-03-02, after the permit expired on 2026-02-01." in page
+    assert "The final was on Mar 2, 2026, after the permit expired on Feb 1, 2026." in page
 
 
 def test_a_hookup_says_its_permit_and_its_cover_before_it_is_recorded(client, shop, job) -> None:
@@ -248,7 +251,7 @@ def test_a_hookup_says_its_permit_and_its_cover_before_it_is_recorded(client, sh
     permit_extend(shop.office, permit=job.permit, expires_on=date(2026, 2, 1))
     given = {"milestone": "hookup", "reached_on": "2026-03-02", "reference": "H1", "circuits": "1"}
     text = confirmed(client, reverse("milestone", args=[job.id]), given)
-    assert "The permit expired on 2026-02-01." in text
+    assert "The permit expired on Feb 1, 2026." in text
     assert NO_RELEASE in text
     assert "final inspection" not in text
 

@@ -5,6 +5,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from config.languages import say
 from inspections.models import Answer, Happening, InspectionKind
 from inspections.overview.office_day import Weight, office_calendar, office_lines, open_jobs
 from inspections.services.answers import Called, inspection_answer
@@ -41,7 +42,7 @@ def lines(clock) -> dict[Weight, str]:
     tested = Job.objects.filter(shop__name="Ostrander & Vale Electric")
     found = office_lines(open_jobs(tested, clock.now), clock.now)
     assert [line.weight for line in found] == sorted(line.weight for line in found)
-    return {line.weight: line.what for line in found}
+    return {line.weight: say(line.what, "en") for line in found}
 
 
 def drywall(job, day: date) -> None:
@@ -73,7 +74,7 @@ def test_a_cover_date_near_a_held_area(clock, shop, job, days, weight) -> None:
 
 def test_ready_then_asked_then_missed_then_answered(clock, shop, job, east) -> None:
     shop.look_at(east)
-    assert lines(clock) == {Weight.ASK: "Ready and not asked for: East."}
+    assert lines(clock) == {Weight.ASK: "Ready for inspection: East."}
     inspection = inspection_ask(shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=[east])
     assert lines(clock) == {}
     window = {"starts_at": clock.now, "ends_at": clock.now + timedelta(hours=2)}
@@ -82,7 +83,9 @@ def test_ready_then_asked_then_missed_then_answered(clock, shop, job, east) -> N
     clock.now += timedelta(hours=3)
     assert list(lines(clock)) == [Weight.ANSWER_MISSING]
     inspection_happen(shop.office, inspection=inspection, happening=Happening.NO_ACCESS)
-    assert lines(clock) == {Weight.INSPECTION_LOST: "The rough-in visit: no access."}
+    assert lines(clock) == {
+        Weight.INSPECTION_LOST: "The inspector could not get in: rough-in inspection."
+    }
     window = {"starts_at": clock.now, "ends_at": clock.now + timedelta(hours=2)}
     inspection_happen(shop.office, inspection=inspection, happening=Happening.MOVED, **window)
     given = {"reference": "R1", "called": [Called(east, "no plate", due_on=TODAY)]}
@@ -97,7 +100,7 @@ def test_ready_then_asked_then_missed_then_answered(clock, shop, job, east) -> N
 def test_accepted_and_nothing_holds(clock, shop, job, east) -> None:
     shop.look_at(east)
     shop.accept(east)
-    assert lines(clock) == {Weight.RELEASE: "Accepted, and nothing holds: East."}
+    assert lines(clock) == {Weight.RELEASE: "Accepted, nothing on hold: East."}
     cover_release_issue(shop.office, area=east)
     assert lines(clock) == {}
 
@@ -113,9 +116,9 @@ def test_permits_that_end_or_do_not_come(clock, shop) -> None:
     permit = permit_issue(shop.office, permit=permit, **given)
     assert lines(clock) == {}
     clock.now += timedelta(days=1)
-    assert lines(clock) == {Weight.PERMIT_ENDING: f"The permit is good until {ends}."}
+    assert lines(clock) == {Weight.PERMIT_ENDING: "The permit is valid until Mar 18, 2026."}
     then, clock.now = clock.now, clock.now + timedelta(days=17)
-    assert lines(clock) == {Weight.PERMIT_ENDING: f"The permit expired on {ends}."}
+    assert lines(clock) == {Weight.PERMIT_ENDING: "The permit expired on Mar 18, 2026."}
     clock.now = then
     permit_close(shop.office, permit=permit, closed_on=TODAY + timedelta(days=2))
     assert lines(clock) == {}
@@ -138,8 +141,8 @@ def test_the_calendar_puts_inspections_and_the_cover_on_their_days(clock, shop, 
     shop.booked(east, insist=True)
     (now_of,) = open_jobs(shop.own(Job), clock.now)
     days = [TODAY + timedelta(days=n) for n in range(4)]
-    marks = [cell.marks for cell in office_calendar(now_of, days)]
-    assert marks == [("rough-in visit",), (), ("drywall",), ()]
+    marks = [[say(mark, "en") for mark in cell.marks] for cell in office_calendar(now_of, days)]
+    assert marks == [["rough-in inspection"], [], ["drywall"], []]
 
 
 def test_its_queries_do_not_grow_with_the_jobs(clock, shop, django_assert_max_num_queries) -> None:
@@ -159,7 +162,7 @@ def test_the_page_is_the_offices_and_sieves(client, clock, shop, job, stranger_s
     other = shop.job("Lot 70")
     client.force_login(shop.office)
     text = client.get("/today/").text
-    assert "call the builder" in text
+    assert "Call the builder" in text
     assert job.name in text
     assert other.name in text
     text = client.get("/today/", {"find": "lot 70"}).text

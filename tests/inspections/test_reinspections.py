@@ -3,6 +3,7 @@
 import pytest
 from django.core.exceptions import ValidationError
 
+from config.languages import say
 from inspections.models import Answer, Happening, InspectionKind, JobAnswer
 from inspections.overview.progress import job_moves
 from inspections.overview.reinspections import Reinspection, reinspections
@@ -52,11 +53,11 @@ def test_a_failed_inspection_is_to_be_made_again_and_costs_its_fee(shop, job, ea
     inspection = fail(shop, east, west)
     (again,) = asked_again(job)
     assert (again.inspection, again.fee, again.corrected) == (inspection, "85.00", False)
-    assert again.what == "rough-in (East, West)"
+    assert say(again.what, "en") == "rough-in inspection (East and West)"
     job_settle(job.id)
     job.refresh_from_db()
-    said = "ask for the rough-in (East, West) visit again, once it is mended (fee 85.00)"
-    assert said in [move.what for move in job_moves(job)]
+    said = "request another rough-in inspection (East and West) once it is corrected (fee 85.00)"
+    assert said in [say(move.what, "en") for move in job_moves(job)]
 
 
 def test_it_tells_when_everything_called_is_corrected(shop, job, east) -> None:
@@ -69,7 +70,7 @@ def test_only_what_was_not_accepted_is_inspected_again(shop, job, east, west) ->
     inspection = shop.booked(east, west, insist=True)
     answers = {east: Answer.ACCEPTED, west: Answer.NOT_ACCEPTED}
     inspection_answer(shop.office, inspection=inspection, answers=answers, reference="R1")
-    assert [again.what for again in asked_again(job)] == ["rough-in (West)"]
+    assert [say(again.what, "en") for again in asked_again(job)] == ["rough-in inspection (West)"]
 
 
 def test_asking_again_ends_it_and_cancelling_brings_it_back(shop, job, east) -> None:
@@ -78,7 +79,7 @@ def test_asking_again_ends_it_and_cancelling_brings_it_back(shop, job, east) -> 
     inspection = inspection_ask(shop.office, **given)
     assert asked_again(job) == []
     inspection_happen(shop.office, inspection=inspection, happening=Happening.CANCELLED)
-    assert [again.what for again in asked_again(job)] == ["rough-in (East)"]
+    assert [say(again.what, "en") for again in asked_again(job)] == ["rough-in inspection (East)"]
 
 
 def test_an_accepted_inspection_is_not_made_again(shop, job, east) -> None:
@@ -92,7 +93,7 @@ def test_a_final_that_failed_is_of_the_job_as_a_whole(shop, job, east) -> None:
     given = {"reference": "F1", "answer": Answer.NOT_ACCEPTED, "called": [Called(east, "a plate")]}
     inspection_answer(shop.office, inspection=inspection, **given)
     assert shop.own(JobAnswer).get().answer == Answer.NOT_ACCEPTED
-    assert [again.what for again in asked_again(job)] == ["final"]
+    assert [say(again.what, "en") for again in asked_again(job)] == ["final inspection"]
     deficiency_correct(shop.lead, deficiency=job.deficiencies.get())
     accepted = shop.booked(east, kind=InspectionKind.FINAL)
     given = {"reference": "F2", "answer": Answer.ACCEPTED, "lifted": list(job.deficiencies.all())}

@@ -54,7 +54,7 @@ def test_a_recorded_house_gives_areas_items_and_holds(job, area) -> None:
 
 
 def test_releasing_is_refused_with_the_holds_while_an_item_is_open(shop, area) -> None:
-    with pytest.raises(Held, match="waiting for eyes"):
+    with pytest.raises(Held, match="to verify on site"):
         cover_release_issue(shop.office, area=area)
     assert not shop.own(CoverRelease).exists()
 
@@ -83,7 +83,7 @@ def test_a_fail_withdraws_the_cover_release_in_the_same_transaction(shop, area) 
     item_observe(shop.lead, item=item, outcome="fail", note="stud split")
     cover_release.refresh_from_db()
     assert not cover_release.live
-    assert "failing" in cover_release.withdrawn_because
+    assert "to fix" in cover_release.withdrawn_because
     assert not standing(area).released
 
 

@@ -5,6 +5,7 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 from django.utils import timezone
 
+from config.messages.stored import to_json
 from inspections.checker.finding import Verdict
 from inspections.conclusions.areas import area_holds, job_stage
 from inspections.models import AreaStanding, CoverRelease, JobStanding
@@ -101,7 +102,7 @@ def test_a_permit_on_record_for_a_day_to_come_holds_until_then(
     Permit.objects.filter(job=job).update(issued_on=date(2026, 3, 5))  # as older versions took it
     job_settle(job.id)
     cover_release.refresh_from_db()
-    assert "not good before 2026-03-05" in cover_release.withdrawn_because
+    assert "not valid before Mar 5, 2026" in cover_release.withdrawn_because
     standing = JobStanding.objects.get(job=job)
     midnight = datetime(2026, 3, 5, 7, 0, tzinfo=UTC)  # of the fifth, in Edmonton
     assert (standing.stage, standing.next_at) == ("permit", midnight)
@@ -141,7 +142,7 @@ def test_every_copy_of_a_conclusion_is_what_the_facts_give(shop, planted_bytes, 
         found = area_holds(standing.area, now)
         live = CoverRelease.objects.filter(area=standing.area, withdrawn_at__isnull=True)
         assert standing.hold_count == len(found)
-        assert [hold["says"] for hold in standing.holds] == [hold.says for hold in found]
+        assert [hold["says"] for hold in standing.holds] == [to_json(hold.says) for hold in found]
         assert standing.released == live.exists()
     for standing in shop.own(JobStanding):
         areas = AreaStanding.objects.filter(area__job=standing.job_id)

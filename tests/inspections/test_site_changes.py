@@ -8,6 +8,7 @@ from django.core.exceptions import ValidationError
 from django.urls import reverse
 from rest_framework.test import APIClient
 
+from config.languages import say
 from inspections.checker.finding import Verdict
 from inspections.models import SiteChange
 from inspections.overview.progress import job_moves
@@ -54,8 +55,8 @@ def test_the_house_stays_until_the_office_accepts_and_is_a_revision_then(shop, j
     before = boxes(job)[box]["place"]
     site_change = told(shop, job, box, height_mm=320.0, note="by the bed")
     assert boxes(job)[box]["place"] == before
-    assert ("office", "accept or leave what was found of where boxes stand: 1") in [
-        (move.who, move.what) for move in job_moves(job)
+    assert (("office",), "accept or dismiss 1 box found in another place than drawn") in [
+        (move.who, say(move.what, "en")) for move in job_moves(job)
     ]
     number = latest_revision(job).number
     answer = site_change_accept(shop.office, site_change=site_change)

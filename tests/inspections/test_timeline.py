@@ -6,6 +6,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from django.urls import reverse
 
+from config.languages import say
 from inspections.models import Answer
 from inspections.overview.timeline import area_timeline
 from inspections.services.cover_releases import cover_release_withdraw
@@ -57,33 +58,33 @@ def test_a_life_in_order(shop, clock) -> None:
     _, area, _ = lived(shop, clock)
     found = area_timeline(area)
     assert [each.at for each in found] == sorted(each.at for each in found)
-    words = [each.what for each in found]
+    words = [say(each.what, "en") for each in found]
     told = [
-        "The house was recorded, revision 1.",
-        "Passed on site, ",
-        "Plumbing reported done.",
-        "A rough-in visit was asked for.",
-        "Rough-in visit booked for 2026-03-02 10:00 to 14:00.",
-        "Not accepted: the inspector's answer at a visit, reference R1.",
-        "Deficiency called: no plate.",
-        "Mended: no plate.",
-        "Accepted: the inspector's answer at a visit, reference R2.",
-        "Cleared for cover, reference R2.",
-        "Clearance withdrawn: ",
-        "The house was recorded, revision 2: moved a run.",
+        "House recorded, revision 1.",
+        " OK on site: ",
+        "Reported done: plumbing.",
+        "Requested: rough-in inspection.",
+        "rough-in inspection: booked, Mar 2, 2026, 10:00\u202fAM to Mar 2, 2026, 2:00\u202fPM.",
+        "Not accepted: the inspector's answer, reference R1.",
+        "Deficiency written up: no plate.",
+        "Deficiency corrected: no plate.",
+        "Accepted: the inspector's answer, reference R2.",
+        "Released for cover, reference R2.",
+        "Cover release withdrawn: ",
+        "House recorded, revision 2: moved a run",
     ]
-    places = [next(i for i, said in enumerate(words) if said.startswith(tell)) for tell in told]
+    places = [next(i for i, said in enumerate(words) if tell in said) for tell in told]
     assert places[:-2] == sorted(places[:-2])
-    withdrawn = next(each for each in found if each.what.startswith("Clearance withdrawn"))
+    withdrawn = found[words.index(next(each for each in words if "release withdrawn" in each))]
     assert (withdrawn.by, withdrawn.weighty) == ("Studbay", True)
 
 
 def test_another_area_has_a_life_of_its_own(shop, clock) -> None:
     _, _, west = lived(shop, clock)
-    words = " ".join(each.what for each in area_timeline(west))
+    words = " ".join(say(each.what, "en") for each in area_timeline(west))
     assert "no plate" not in words
-    assert "Cleared" not in words
-    assert "Plumbing reported done." in words
+    assert "Released" not in words
+    assert "Reported done: plumbing." in words
 
 
 def test_by_hand_it_names_who_took_it_back(shop, clock) -> None:
@@ -92,14 +93,17 @@ def test_by_hand_it_names_who_took_it_back(shop, clock) -> None:
     shop.release(area)
     cover_release_withdraw(shop.office, area=area, because="the plan changed")
     last = area_timeline(area)[-1]
-    assert (last.what, last.by) == ("Clearance withdrawn: the plan changed", str(shop.office))
+    assert (say(last.what, "en"), last.by) == (
+        "Cover release withdrawn: the plan changed",
+        str(shop.office),
+    )
 
 
 def test_the_page_is_for_the_shops_own_people(client, shop, clock, stranger_shop) -> None:
     _, area, _ = lived(shop, clock)
     url = reverse("timeline", args=[area.id])
     client.force_login(shop.member)
-    assert "Deficiency called: no plate." in client.get(url).text
+    assert "Deficiency written up: no plate." in client.get(url).text
     for person in (shop.builder, stranger_shop.office):
         client.force_login(person)
         assert client.get(url).status_code == 404

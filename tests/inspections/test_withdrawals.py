@@ -8,6 +8,7 @@ import pytest
 from django.core.exceptions import ValidationError
 from django.urls import reverse
 
+from config.languages import say
 from inspections.models import AreaStanding, CoverRelease, WithdrawalAnswer
 from inspections.overview.office_day import office_lines, open_jobs
 from inspections.overview.progress import job_moves
@@ -53,7 +54,7 @@ def withdrawn(shop, area, clock) -> CoverRelease:
 
 
 def holds(area) -> list[tuple[str, str]]:
-    return [(h["reason"], h["says"]) for h in AreaStanding.objects.get(area=area).holds]
+    return [(h["reason"], say(h["says"], "en")) for h in AreaStanding.objects.get(area=area).holds]
 
 
 def told(job, reason: str) -> list[str]:
@@ -66,13 +67,13 @@ def told(job, reason: str) -> list[str]:
 def moves(job) -> list[tuple[str, str]]:
     job_settle(job.id)
     fresh = Job.objects.select_related("shop", "authority", "standing").get(id=job.id)
-    return [(move.who, move.what) for move in job_moves(fresh)]
+    return [(" or ".join(move.who), say(move.what, "en")) for move in job_moves(fresh)]
 
 
 def test_it_cannot_be_released_again_at_once(shop, area, withdrawn) -> None:
     says = (
-        "The cover release was withdrawn on 2026-06-08, and the reason is not answered: "
-        f"“{DRILLED}”."
+        f"The cover release was withdrawn on Jun 8, 2026: “{DRILLED}”. What was done about it is "
+        "not recorded yet."
     )
     assert holds(area) == [("withdrawn", says)]
     with pytest.raises(Held, match=DRILLED):
@@ -98,10 +99,7 @@ def test_the_answer_lifts_the_hold_and_the_same_acceptance_is_good(
 
 def test_what_was_changed_is_inspected_again(shop, area, withdrawn, clock) -> None:
     shop.answer_withdrawal(area, "a new hole, plated", inspect_again=True)
-    says = (
-        "The cover release was withdrawn on 2026-06-08, and what was changed must be inspected "
-        "again."
-    )
+    says = "The cover release was withdrawn on Jun 8, 2026. The change must be inspected again."
     assert holds(area) == [("changed", says)]
     with pytest.raises(Held, match="inspected again"):
         cover_release_issue(shop.office, area=area)
@@ -175,22 +173,24 @@ def test_the_record_and_the_timeline_keep_it(shop, area, withdrawn) -> None:
     }
     assert list(record_faults(area.job_id)) == []
     last = area_timeline(area)[-1]
-    words = "Withdrawal answered: “plated it”. It is to be inspected again."
-    assert (last.what, last.by, last.weighty) == (words, str(shop.lead), True)
+    words = "What was done about it: “plated it”. It must be inspected again."
+    assert (say(last.what, "en"), last.by, last.weighty) == (words, str(shop.lead), True)
 
 
 def test_whose_move_it_is(shop, job, area, withdrawn) -> None:
     who = ("office or crew lead", "East: record what was done about it")
     assert who in moves(job)  # though the west is not roughed in yet
     (line,) = office_lines(open_jobs(shop.own(Job), EVENING), EVENING)
-    assert line.what == "The cover release was withdrawn, and nobody answered why: East."
+    assert say(line.what, "en") == (
+        "Cover release withdrawn, what was done about it is not recorded yet: East."
+    )
     shop.answer_withdrawal(area)
-    again = ("office", "East: release it for cover again; what withdrew it is answered")
+    again = ("office", "East: release it for cover again; the reason of the withdrawal is answered")
     assert again in moves(job)
     (line,) = office_lines(open_jobs(shop.own(Job), EVENING), EVENING)
-    assert (line.what, line.do) == (
-        "Nothing holds what was withdrawn any more: East.",
-        "release for cover again",
+    assert (say(line.what, "en"), say(line.do, "en")) == (
+        "Nothing on hold after a withdrawal: East.",
+        "Release for cover again",
     )
 
 
@@ -249,14 +249,14 @@ def test_the_page_takes_the_answer_from_office_and_lead(client, shop, job, area,
     given = {"says": "plated it", "inspect_again": "yes"}
     text = client.post(url, given, follow=True).text
     assert url not in text
-    assert "what was changed must be inspected again" in text
+    assert "The change must be inspected again" in text
     assert shop.own(WithdrawalAnswer).get().inspect_again
 
 
 def test_the_builder_reads_whose_turn_it_is(client, shop, job, area, withdrawn) -> None:
     client.force_login(shop.builder)
     page = reverse("job", args=[job.id])
-    assert f"the reason is not answered: “{DRILLED}”" in client.get(page).text
+    assert f"withdrawn on Jun 8, 2026: “{DRILLED}”" in client.get(page).text
     shop.answer_withdrawal(area)
     text = client.get(page).text
     assert "Do not cover yet. What withdrew the release on 2026-06-08 10:00 is answered" in text

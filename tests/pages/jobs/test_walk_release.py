@@ -12,7 +12,8 @@ from tests.inspections.tiny import HOUSES
 
 pytestmark = pytest.mark.django_db
 WITHDRAWN = (
-    "The cover release of East was withdrawn. It stays on hold until the office releases it again."
+    "The cover release of East was withdrawn. East stays on hold until the office releases it "
+    "again."
 )
 STAYS = "East stays on hold until the office releases it again."
 
