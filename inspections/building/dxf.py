@@ -11,8 +11,10 @@ from ezdxf import path as paths
 from ezdxf import recover, units
 from ezdxf.enums import InsertUnits
 
+from config.messages.stored import to_json
 from inspections.checker.geometry.plan import Point, point_within
 
+from . import model_messages as says
 from .floor import Data, area, cleaned, mark_outside, room_of
 from .uses import use_of
 
@@ -26,10 +28,9 @@ WORDS = ("TEXT", "MTEXT")
 def read_dxf(path: str, name: str) -> Data:
     """The house of a DXF file, what could not be read by entity, and lines to lay beneath."""
     drawing, audit = recover.readfile(path)
-    messages = []
-    for error in audit.errors:
-        messages.append(f"{error.message}")
-    unread = messages[:100]
+    unread: list[Any] = []
+    for error in audit.errors[:100]:
+        unread.append(str(error.message))
     scale = _scale(drawing, unread)
     space = drawing.modelspace()
     words = []
@@ -50,11 +51,11 @@ def read_dxf(path: str, name: str) -> Data:
     return {"house": house, "unread": unread, "areas": [], "lines": lines}
 
 
-def _scale(drawing: Any, unread: list[str]) -> float:
+def _scale(drawing: Any, unread: list[Any]) -> float:
     """Millimetres for a unit of the drawing."""
     said = drawing.header.get("$INSUNITS", 0)
     if not said:
-        unread.append("$INSUNITS: the drawing does not say its unit; millimetres are taken")
+        unread.append(to_json(says.NO_UNIT()))
         return 1.0
     factor: float = units.conversion_factor(InsertUnits(said), InsertUnits.Millimeters)
     return factor
@@ -70,21 +71,23 @@ def _at(entity: Any, scale: float) -> Point:
 
 
 def _room(
-    entity: Any, scale: float, words: list[tuple[str, Point]], rooms: list[Data], unread: list[str]
+    entity: Any, scale: float, words: list[tuple[str, Point]], rooms: list[Data], unread: list[Any]
 ) -> None:
     said = f"{entity.dxftype()} {entity.dxf.handle}"
     if not _is_closed(entity):
         return
     ring = _ring(entity, scale)
     if len(ring) < 3 or abs(area(ring)) < LEAST_MM2:
-        unread.append(f"{said}: is closed but too small for a room")
+        unread.append(to_json(says.ELEMENT(element=said, why=says.TOO_SMALL())))
         return
     said_in = _words_in(words, ring)
     name = _telling(said_in)
     kind = use_of(*said_in)
     if kind is None:
-        told = f"{name or 'nothing in it'} does not tell its use; taken for a den"
-        unread.append(f"{said}: {told}")
+        why = says.NO_USE()
+        if name:
+            why = says.NO_USE_OF(words=name)
+        unread.append(to_json(says.ELEMENT(element=said, why=why)))
     number = len(rooms) + 1
     rooms.append(
         room_of(f"r{number}", name or f"Room {number}", kind or "den", "main", "main", ring)
@@ -124,7 +127,7 @@ def _telling(texts: list[str]) -> str:
     return ""
 
 
-def _lines(space: Any, scale: float, unread: list[str]) -> Iterator[list[float]]:
+def _lines(space: Any, scale: float, unread: list[Any]) -> Iterator[list[float]]:
     skipped: dict[str, int] = {}
     for entity in space:
         if entity.dxftype() in WORDS:
@@ -137,4 +140,4 @@ def _lines(space: Any, scale: float, unread: list[str]) -> Iterator[list[float]]
         for a, b in pairwise(points):
             yield [round(value * scale, 1) for value in (a.x, a.y, b.x, b.y)]
     for kind, count in sorted(skipped.items()):
-        unread.append(f"{kind}: {count} not drawn beneath")
+        unread.append(to_json(says.NOT_DRAWN(kind=kind, n=count)))

@@ -14,8 +14,11 @@ import numpy
 from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
+from config.messages.stored import to_json
+from config.messages.values import Text
 from inspections.checker.geometry.plan import Point, point_within
 
+from . import model_messages as says
 from .floor import (
     Data,
     Gap,
@@ -56,7 +59,8 @@ class IfcModel:
         self.scale = ifcopenshell.util.unit.calculate_unit_scale(self.file) * MM
         self.settings = ifcopenshell.geom.settings()
         self.settings.set("use-world-coords", True)
-        self.unread: list[str] = []
+        self.unread: list[Any] = []
+        """Messages as they are stored: they go to another process."""
         self.rooms: list[Data] = []
         self.boxes: list[Data] = []
         self.areas: list[tuple[str, float, float | None]] = []
@@ -125,18 +129,18 @@ class IfcModel:
     def _space(self, space: Any, storeys: dict[int, Data]) -> None:
         storey, mesh = self._storey_of(space, storeys), self._mesh(space)
         if storey is None:
-            self._leave(space, "is on no storey")
+            self._leave_space(space, says.NO_STOREY())
             return
         if mesh is None:
-            self._leave(space, "has no shape that can be read")
+            self._leave_space(space, says.NO_SHAPE())
             return
         ring = self._ring(*mesh)
         if ring is None or not _is_floor(ring):
-            self._leave(space, "its floor is no plain polygon")
+            self._leave_space(space, says.NO_POLYGON())
             return
         kind = use_of(space.LongName, space.Name, space.ObjectType)
         if kind is None:
-            self._leave(space, "its use is not told; taken for a den")
+            self._leave_space(space, says.NO_USE())
         room_id = f"r{len(self.rooms) + 1}"
         name = space.LongName or space.Name or room_id
         room = room_of(room_id, name, kind or "den", storey["id"], storey["id"], ring)
@@ -144,10 +148,13 @@ class IfcModel:
         self.rooms.append(room | {"ceiling_mm": round(height, 1)})
         self.areas.append((name, abs(area(ring)) / MM / MM, self._stated(space)))
 
-    def _leave(self, space: Any, why: str) -> None:
+    def _leave_space(self, space: Any, why: Text) -> None:
         """Tell what of a space could not be read."""
         said = " ".join(part for part in (space.LongName, space.Name) if part) or f"#{space.id()}"
-        self.unread.append(f"IfcSpace #{space.id()} {said}: {why}")
+        self._leave(f"IfcSpace #{space.id()} {said}", why)
+
+    def _leave(self, element: str, why: Text) -> None:
+        self.unread.append(to_json(says.ELEMENT(element=element, why=why)))
 
     def _ring(self, corners: numpy.ndarray, faces: numpy.ndarray) -> list[Point] | None:
         """The outline of the lowest level faces, as a person standing there sees the floor."""
@@ -187,7 +194,7 @@ class IfcModel:
         said = f"{element.is_a()} #{element.id()} {element.Name or ''}".strip()
         storey, mesh = self._storey_of(element, storeys), self._mesh(element)
         if mesh is None or storey is None:
-            self.unread.append(f"{said}: has no place that can be read")
+            self._leave(said, says.NO_PLACE())
             return
         low, high = mesh[0].min(axis=0) * MM, mesh[0].max(axis=0) * MM
         middle = (float(low[0] + high[0]) / 2, float(low[1] + high[1]) / 2)
@@ -199,7 +206,7 @@ class IfcModel:
             if room["storey"] == storey["id"]:
                 rooms.append(room)
         if not put_gap(rooms, Gap(word, middle, width, sill)):
-            self.unread.append(f"{said}: no wall of a room is at its place")
+            self._leave(said, says.NO_WALL())
 
     def _outlets(self) -> Iterator[Any]:
         names = ("IfcOutlet", "IfcLightFixture", "IfcFlowTerminal")
@@ -219,10 +226,10 @@ class IfcModel:
         said = f"{element.is_a()} #{element.id()} {element.Name or ''}".strip()
         storey, mesh = self._storey_of(element, storeys), self._mesh(element)
         if device is None or storey is None or mesh is None:
-            why = "has no place"
+            why = says.NO_PLACE()
             if device is None:
-                why = "is no outlet that a house file knows"
-            self.unread.append(f"{said}: {why}")
+                why = says.NO_OUTLET()
+            self._leave(said, why)
             return
         low, high = mesh[0].min(axis=0) * MM, mesh[0].max(axis=0) * MM
         point = (float(low[0] + high[0]) / 2, float(low[1] + high[1]) / 2)
@@ -233,7 +240,7 @@ class IfcModel:
                 rooms.append(room)
         box = self._box(device, rooms, point, up)
         if box is None:
-            self.unread.append(f"{said}: stands in no room")
+            self._leave(said, says.NO_ROOM())
         else:
             self.boxes.append({"id": f"b{len(self.boxes) + 1}"} | box)
 

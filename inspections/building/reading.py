@@ -7,6 +7,11 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from config.child_process import CameToNothing, TookTooLong, ask_apart
+from config.languages import say
+from config.messages.stored import from_json, to_json
+from config.messages.values import Joined, Text, Value
+
+from . import model_messages as says
 
 FORMS = (".ifc", ".dxf")
 MOST_BYTES = 25_000_000
@@ -17,6 +22,13 @@ MOST_UNREAD = 500
 class ModelUnreadable(Exception):
     """A model that cannot be read; the text names the fault and the remedy."""
 
+    def __init__(self, name: str, why: Text) -> None:
+        self.text = says.REFUSED(file=name, why=why)
+        super().__init__(self.text.id)
+
+    def __str__(self) -> str:
+        return say(self.text)
+
 
 @dataclass(frozen=True, slots=True)
 class ModelRead:
@@ -24,8 +36,8 @@ class ModelRead:
 
     house: dict[str, Any]
     """A house file's values, for somebody to finish."""
-    unread: list[str]
-    """What could not be read, by element."""
+    unread: list[Any]
+    """What could not be read, by element: messages as they are stored."""
     areas: list[tuple[str, float, float | None]] = field(default_factory=list)
     """Each room's name, its floor area in m² as drawn, and as the file itself says."""
     lines: list[list[float]] = field(default_factory=list)
@@ -36,7 +48,7 @@ def read_model(name: str, content: bytes) -> ModelRead:
     """A house from an IFC or DXF file, by the ending of its name. Raises ModelUnreadable."""
     form = Path(name).suffix.lower()
     if form not in FORMS:
-        raise ModelUnreadable(f"{name}: is no building model; send an .ifc or a .dxf file")
+        raise ModelUnreadable(name, says.NOT_A_MODEL())
     refuse_too_large(name, len(content))
     _looks_like(form, name, content)
     with TemporaryDirectory(prefix="studbay-model-") as folder:
@@ -44,11 +56,13 @@ def read_model(name: str, content: bytes) -> ModelRead:
         path.write_bytes(content)
         made = _ask(form[1:], path, Path(name).stem or "House")
     if not made["house"]["rooms"]:
-        told = "; ".join(made["unread"][:3]) or "it has none"
-        raise ModelUnreadable(f"{name}: no room could be read: {told}")
+        told: Value = says.HAS_NONE()
+        if made["unread"]:
+            told = Joined(tuple(map(from_json, made["unread"][:3])), "; ")
+        raise ModelUnreadable(name, says.NO_ROOMS(faults=told))
     unread = made["unread"]
     if len(unread) > MOST_UNREAD:
-        more = f"and {len(unread) - MOST_UNREAD:,} more"
+        more = to_json(says.MORE(n=len(unread) - MOST_UNREAD))
         unread = [*unread[:MOST_UNREAD], more]
     areas = []
     for said, drawn, stated in made["areas"]:
@@ -59,19 +73,17 @@ def read_model(name: str, content: bytes) -> ModelRead:
 def refuse_too_large(name: str, size: int) -> None:
     """Refuse a model by its size, before it is read. Raises ModelUnreadable."""
     if size > MOST_BYTES:
-        raise ModelUnreadable(
-            f"{name}: is larger than {MOST_BYTES:,} bytes; send a part of the building"
-        )
+        raise ModelUnreadable(name, says.TOO_LARGE(most=MOST_BYTES))
 
 
 def _looks_like(form: str, name: str, content: bytes) -> None:
     head = content[:4096].lstrip(b"\xef\xbb\xbf \r\n\t")
     if form == ".ifc" and not head.startswith(b"ISO-10303-21"):
-        raise ModelUnreadable(f"{name}: does not begin as an IFC file does; export it again")
+        raise ModelUnreadable(name, says.NOT_IFC())
     if form == ".ifc" and b"END-ISO-10303-21" not in content[-4096:]:
-        raise ModelUnreadable(f"{name}: ends before its end; it was cut off, send it again")
+        raise ModelUnreadable(name, says.CUT_OFF())
     if form == ".dxf" and b"SECTION" not in head and not head.startswith(b"AutoCAD Binary DXF"):
-        raise ModelUnreadable(f"{name}: does not begin as a DXF file does; export it again")
+        raise ModelUnreadable(name, says.NOT_DXF())
 
 
 def _ask(form: str, path: Path, name: str) -> dict[str, Any]:
@@ -79,19 +91,17 @@ def _ask(form: str, path: Path, name: str) -> dict[str, Any]:
     try:
         said = ask_apart(child, form, str(path), name, seconds=SECONDS)
     except TookTooLong:
-        raise ModelUnreadable(f"{name}: took longer than {SECONDS} s; send a part of it") from None
+        raise ModelUnreadable(name, says.TOO_LONG(n=SECONDS)) from None
     except CameToNothing:
         said = b""
     try:
         told = json.loads(said.splitlines()[-1])
     except (IndexError, ValueError):  # it died: out of memory, or by a fault of the library
-        raise ModelUnreadable(f"{name}: cannot be read; it is broken or too large") from None
+        raise ModelUnreadable(name, says.BROKEN()) from None
     if "missing" in told:
-        raise ModelUnreadable(
-            f"{told['missing']} is not installed; reading {form.upper()} files takes "
-            "what requirements-models.txt names"
-        )
+        missing = says.NOT_INSTALLED(library=told["missing"], form=form.upper())
+        raise ModelUnreadable(name, missing)
     if "fault" in told:
-        raise ModelUnreadable(f"{name}: cannot be read: {told['fault']}")
+        raise ModelUnreadable(name, says.FAULT(fault=told["fault"]))
     read: dict[str, Any] = told
     return read

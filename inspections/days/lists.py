@@ -8,6 +8,7 @@ from typing import Any
 from uuid import UUID
 
 from config.languages import say
+from config.messages.stored import to_json
 from inspections.checker.stored_finding import in_english
 from inspections.conclusions.signs import area_sign, job_age
 from inspections.days.gather import PlanningRows, booked_window, planning_rows
@@ -83,7 +84,7 @@ class NextDay:
     houses: list[AtHouse] = field(default_factory=list)
     person_ids: list[UUID] = field(default_factory=list)
     """Who is in the crew that day, as ids."""
-    cautions: list[str] = field(default_factory=lambda: [CAUTION])
+    cautions: list[Any] = field(default_factory=lambda: [to_json(CAUTION)])
 
     @property
     def lead(self) -> Any:

@@ -7,9 +7,12 @@ a look is against it, that is a warning beside it.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from config.messages.values import Amperes, Listed, Text, Value
 from inspections.checker.finding import Verdict
 
+from . import hookup_messages as says
 from .breakers import Breaker, breaker_line
+from .check_messages import amps
 from .choice import Bounds, Candidate, Chosen, amperes_counted, refusal_alone
 from .facts import leg_of
 from .panel import PanelSchedule
@@ -26,7 +29,7 @@ class Authorised:
     """Its number and name in the panel as the house had them then."""
     now: str = ""
     """The same as the house has them now, where they are others."""
-    against: tuple[str, ...] = ()
+    against: tuple[Value, ...] = ()
     """Items of the checklist about it that fail, each by its title."""
 
 
@@ -43,10 +46,10 @@ def authorised_lines(
     for each in authorised:
         line = breaker_line(each.id, schedules)
         if line is None:
-            breakers.append(Breaker("", each.label, "not in the panel as recorded", "", ""))
+            breakers.append(Breaker("", each.label, says.NOT_IN_PANEL(), "", ""))
             continue
         want = by_circuit[each.id]
-        legs = " and ".join(_legs(each.id, schedules))
+        legs = Listed(tuple(_legs(each.id, schedules)))
         breakers.append(replace(line, legs=legs, amps=want.amps))
     return tuple(breakers)
 
@@ -68,7 +71,7 @@ def warnings_of(
     authorised: Sequence[Authorised],
     schedules: Sequence[PanelSchedule],
     carried: Chosen | None,
-) -> Iterator[str]:
+) -> Iterator[Text]:
     """What speaks against them, as sentences; `carried` is None where no rating is recorded."""
     for each in authorised:
         yield from _of_one(each, schedules)
@@ -76,29 +79,20 @@ def warnings_of(
         yield from _of_load(carried)
 
 
-def _of_one(each: Authorised, schedules: Sequence[PanelSchedule]) -> Iterator[str]:
+def _of_one(each: Authorised, schedules: Sequence[PanelSchedule]) -> Iterator[Text]:
     if not each.id:
-        yield (
-            f"“{each.label}” was typed and is not matched to the panel. "
-            "Verify which breaker the authority means before anything is energized."
-        )
+        yield says.TYPED(circuit=each.label)
         return
     if breaker_line(each.id, schedules) is None:
-        yield (
-            f"“{each.label}” is authorised, and the house as recorded now has no such circuit. "
-            "Verify at the panel, and ask the authority."
-        )
+        yield says.GONE(circuit=each.label)
         return
     if each.now:
-        yield (
-            f"“{each.label}” is authorised, and the house as recorded now calls that circuit "
-            f"“{each.now}”. Verify at the panel, and ask the authority."
-        )
+        yield says.RENAMED(circuit=each.label, now=each.now)
     for check in _checks_of(each.id, schedules):
         if check.verdict is not Verdict.MEETS:
-            yield f"“{each.label}” is authorised, and its figures say: {check.what}: {check.says}."
+            yield says.FIGURES(circuit=each.label, what=check.what, says=check.says)
     for title in each.against:
-        yield f"“{each.label}” is authorised, and an item of it fails: {title}."
+        yield says.ITEM_FAILS(circuit=each.label, item=title)
 
 
 def _checks_of(circuit: str, schedules: Sequence[PanelSchedule]) -> Iterator[Check]:
@@ -108,22 +102,17 @@ def _checks_of(circuit: str, schedules: Sequence[PanelSchedule]) -> Iterator[Che
                 yield from branch.checks
 
 
-def _of_load(carried: Chosen) -> Iterator[str]:
+def _of_load(carried: Chosen) -> Iterator[Text]:
     bounds = carried.bounds
     if len(carried.live) > bounds.circuits:
-        yield (
-            f"{len(carried.live)} circuits are authorised, and the limit on record is "
-            f"{bounds.circuits}."
-        )
+        yield says.TOO_MANY(n=len(carried.live), most=bounds.circuits)
     for each in carried.live:
         if why := refusal_alone(each, bounds):
-            yield f"“{each.name}” is authorised, and its load speaks against it: {why}."
-    for leg, amps in (("A", carried.a_amps), ("B", carried.b_amps)):
-        if amps > bounds.service_a + 1e-9:
-            yield (
-                f"The authorised circuits come to {amps:.1f} A on leg {leg}; "
-                f"the service is rated {bounds.service_a:g} A."
-            )
+            yield says.LOAD_AGAINST(circuit=each.name, why=why)
+    for leg, figure in (("A", carried.a_amps), ("B", carried.b_amps)):
+        if figure > bounds.service_a + 1e-9:
+            rating = Amperes(bounds.service_a)
+            yield says.LEG_OVER(leg=leg, amps=amps(figure), rating=rating)
 
 
 def _legs(circuit_id: str, schedules: Sequence[PanelSchedule]) -> str:

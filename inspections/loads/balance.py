@@ -11,6 +11,10 @@ from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
+from config.messages.values import Joined, Text, VoltAmperes
+
+from . import check_messages as says
+
 EFFORT = 2.0  # deterministic seconds: the same on a slow machine and a fast one
 
 
@@ -34,7 +38,7 @@ class Balance:
     b_va: int
     moved: tuple[str, ...]
     fewest_moves_proven: bool
-    proof: str
+    proof: Joined
 
     @property
     def imbalance_va(self) -> int:
@@ -44,6 +48,10 @@ class Balance:
 
 class CannotBalance(Exception):
     """The circuits do not fit the places of the legs; the text says by how many."""
+
+    def __init__(self, text: Text) -> None:
+        super().__init__(text.id)
+        self.text = text
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,9 +73,7 @@ def balance(singles: Sequence[Single], places_a: int, places_b: int) -> Balance:
     if any(single.va < 0 for single in singles):
         raise ValueError("a load is below nothing; give volt-amperes from 0 up")
     if len(singles) > places_a + places_b:
-        raise CannotBalance(
-            f"{len(singles)} single-pole circuits do not fit {places_a + places_b} places"
-        )
+        raise CannotBalance(says.NO_ROOM(n=len(singles), places=places_a + places_b))
     items = _items(singles)
     total, best = _nearest(items, len(singles), places_a, places_b)
     chosen, proven = _fewest_moves(items, len(singles), places_a, places_b, best)
@@ -85,15 +91,15 @@ def balance(singles: Sequence[Single], places_a: int, places_b: int) -> Balance:
     return Balance(legs, a_va, total - a_va, tuple(moved), proven, proof)
 
 
-def _proof(items: int, least: int, total: int, moved: int, proven: bool) -> str:
-    fewest = "perhaps not the fewest"
+def _proof(items: int, least: int, total: int, moved: int, proven: bool) -> Joined:
+    moves = says.MOVES
     if proven:
-        fewest = "and no arrangement as even changes fewer"
-    return (
-        f"Every sum that leg A can have was reckoned with ({2**items:,} arrangements): none "
-        f"leaves the legs nearer than {least:,} VA of {total:,} VA. "
-        f"To change legs: {moved}, {fewest}."
-    )
+        moves = says.MOVES_FEWEST
+    changes = says.NO_MOVES()
+    if moved:
+        changes = moves(n=moved)
+    compared = says.PROOF(ways=2**items, least=VoltAmperes(least), total=VoltAmperes(total))
+    return Joined((compared, changes))
 
 
 def _items(singles: Sequence[Single]) -> list[_Item]:
@@ -134,7 +140,7 @@ def _nearest(items: Sequence[_Item], count: int, places_a: int, places_b: int) -
             allowed |= sums
     if not allowed:
         pairs = sum(len(item.ids) == 2 for item in items)
-        raise CannotBalance(f"{pairs} shared neutrals leave no way to fit {places_a}+{places_b}")
+        raise CannotBalance(says.NEUTRALS_NO_ROOM(n=pairs, a=places_a, b=places_b))
     half = total // 2
     sums_near = []
     if below := allowed & ((1 << half + 1) - 1):

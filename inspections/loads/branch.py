@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from config.messages.values import Amperes, Joined, Listed, Percent, Text, Value, VoltAmperes
 from inspections.checker.finding import Verdict
 from inspections.checker.house import House
 from inspections.checker.house.boxes import DeviceKind
@@ -11,11 +12,13 @@ from inspections.checker.house.cables import Cable
 from inspections.checker.house.power import Circuit
 from inspections.checker.house.service import ApplianceKind, Service
 from inspections.checker.rulebook import Limit, Rulebook
-from inspections.checker.words import plural
 
+from . import check_messages as says
+from .check_messages import amps
 from .conductors import SIZES, rank, size_words, up_to
 from .drop import Drop
 from .facts import circuits_of_appliances
+from .line_messages import OVER_VOLTS
 from .route import route, spread_drop
 from .service import Check, worst
 
@@ -29,7 +32,7 @@ NO_OUTLETS = frozenset(
     }
 )
 """Devices that turn something on and draw nothing themselves."""
-_Derated = tuple[float | None, str, tuple[Limit, ...]]
+_Derated = tuple[float | None, Value, tuple[Limit, ...]]
 SMALL_BREAKERS = (15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0)
 """Standard breakers below those of services, in amperes."""
 
@@ -45,11 +48,11 @@ class Branch:
     continuous_va: float
     demand_a: float
     """The current that it is held against."""
-    load_words: str
+    load_words: Text
     awg: str
     """Its thinnest conductor; empty when no cable is recorded."""
     derated_a: float | None
-    derate_words: str
+    derate_words: Value
     run_mm: float | None
     """From the panel to its farthest box along the cables; None when a length is missing."""
     drop: Drop | None
@@ -194,7 +197,7 @@ def _derated(
 ) -> _Derated:
     """What the conductor carries beside the others in the fullest hole of its cables."""
     if not awg:
-        return None, "no cable recorded", ()
+        return None, says.NO_CABLE(), ()
     bundles = []
     for cable in cables:
         bundles.append(wired.bundled.get(cable.id, (0, "")))
@@ -204,7 +207,7 @@ def _derated(
         celsius = service.ambient_c
     ampacity, words, used = derated_ampacity(awg, count, celsius, book)
     if hole:
-        words += f" (hole {hole})"
+        words = Joined((words, says.IN_HOLE(hole=hole)))
     return ampacity, words, used
 
 
@@ -215,25 +218,28 @@ def _demand(
     continuous: float,
     wired: _Wired,
     book: Rulebook,
-) -> tuple[float, str]:
+) -> tuple[float, Text]:
     share = book.value("conductors.continuous_pct")
     if connected is None:
         part, each = book.value("hookup.continuous_pct"), book.value("conductors.outlet_a")
         full = circuit.breaker_a * part / 100
         outlets = sum(wired.outlets.get(circuit.id, {}).values())
         if outlets > 1 and circuit.poles == 1 and outlets * each < full:
-            return outlets * each, f"{outlets} outlets, {each:g} A each taken"
-        what = "nothing recorded on it"
+            return outlets * each, says.OUTLETS_AT(n=outlets, each=Amperes(each))
         if outlets:
-            what = plural(outlets, "outlet")
-        return full, f"{what}: {part:g} % of the breaker taken, {full:.1f} A"
+            return full, says.OUTLETS_SHARE(n=outlets, share=Percent(part), amps=amps(full))
+        return full, says.NOTHING_ON_IT(share=Percent(part), amps=amps(full))
     rest = connected - continuous
-    amps = (rest + continuous * share / 100) / volts
+    current = (rest + continuous * share / 100) / volts
     if not continuous:
-        return amps, f"{connected:,.0f} VA / {volts:g} V = {amps:.1f} A"
-    return amps, (
-        f"({rest:,.0f} VA + {share:g} % of {continuous:,.0f} VA continuous) / {volts:g} V = "
-        f"{amps:.1f} A"
+        figure = VoltAmperes(round(connected))
+        return current, OVER_VOLTS(figure=figure, volts=volts, amps=amps(current))
+    return current, says.CONTINUOUS(
+        rest=VoltAmperes(round(rest)),
+        share=Percent(share),
+        figure=VoltAmperes(round(continuous)),
+        volts=volts,
+        amps=amps(current),
     )
 
 
@@ -244,19 +250,20 @@ def derated_ampacity(awg: str, count: int, celsius: float, book: Rulebook) -> _D
     """
     high, low = book["conductors.copper_90_a"], book["conductors.copper_60_a"]
     if awg not in high.value:
-        return None, f"{size_words(awg)} is not in the tables", ()
+        return None, says.NOT_IN_TABLE(size=size_words(awg)), ()
     bundling, heat = book["conductors.bundled_pct"], book["conductors.ambient_90_pct"]
     together, warmth = up_to(bundling.value, max(count, 1)), up_to(heat.value, celsius)
     if warmth is None:
-        return None, f"{celsius:g} °C is past the table", (heat,)
-    amps = high.value[awg] * together / 100 * warmth / 100
-    words = f"{high.value[awg]:g} A at 90 °C"
+        return None, says.TOO_HOT(celsius=celsius), (heat,)
+    current = high.value[awg] * together / 100 * warmth / 100
+    words = [says.AT_90(amps=Amperes(high.value[awg]))]
     if together != 100:
-        words += f" × {together:g} % for {count} conductors together"
+        words.append(says.TOGETHER_SHARE(share=Percent(together), n=count))
     if warmth != 100:
-        words += f" × {warmth:g} % at {celsius:g} °C"
-    words += f" = {amps:.1f} A; no more than {low.value[awg]:g} A at 60 °C"
-    return min(amps, low.value[awg]), words, (high, bundling, heat, low)
+        words.append(says.HEAT_SHARE(share=Percent(warmth), celsius=celsius))
+    words.append(says.CAPPED(amps=amps(current), most=Amperes(low.value[awg])))
+    used = (high, bundling, heat, low)
+    return min(current, low.value[awg]), Joined(tuple(words)), used
 
 
 def breaker_fits(
@@ -276,64 +283,65 @@ def breaker_fits(
     return breaker_a <= next((x for x in sizes if x >= ampacity - 1e-9), ampacity)
 
 
-def _load_checks(circuit: Circuit, amps: float, words: str, wired: _Wired) -> Iterator[Check]:
+def _load_checks(circuit: Circuit, current: float, words: Text, wired: _Wired) -> Iterator[Check]:
     if missing := wired.unknown.get(circuit.id):
-        says = f"nobody recorded the volt-amperes of {', '.join(missing)}"
-        yield Check("Load", Verdict.UNKNOWN, says)
-    enough = amps <= circuit.breaker_a + 1e-9
+        told = says.MISSING_LOADS(appliances=Listed(tuple(missing)))
+        yield Check(says.LOAD(), Verdict.UNKNOWN, told)
+    enough = current <= circuit.breaker_a + 1e-9
     verdict = Verdict.SHORT
     if enough:
         verdict = Verdict.MEETS
-    yield Check("Load", verdict, f"{words} on a {circuit.breaker_a:g} A breaker")
+    told = says.ON_BREAKER(load=words, breaker=Amperes(circuit.breaker_a))
+    yield Check(says.LOAD(), verdict, told)
 
 
 def _conductor_checks(
     circuit: Circuit,
     awg: str,
     ampacity: float | None,
-    words: str,
+    words: Value,
     used: tuple[Limit, ...],
     book: Rulebook,
 ) -> Iterator[Check]:
+    what, breaker = says.CONDUCTOR(), Amperes(circuit.breaker_a)
     if ampacity is None:
-        yield Check("Conductor", Verdict.UNKNOWN, words, used)
+        yield Check(what, Verdict.UNKNOWN, words, used)
         return
     small = book["conductors.small_copper_a"]
     most = small.value.get(awg)
     if most is not None and circuit.breaker_a > most:
-        yield Check(
-            "Conductor",
-            Verdict.SHORT,
-            f"a {circuit.breaker_a:g} A breaker on {size_words(awg)} copper, which takes "
-            f"{most:g} A at most; thicker conductors or a {most:g} A breaker",
-            (small,),
-        )
+        told = says.SMALL_CONDUCTOR(breaker=breaker, size=size_words(awg), most=Amperes(most))
+        yield Check(what, Verdict.SHORT, told, (small,))
         return
     fits = breaker_fits(awg, "copper", ampacity, circuit.breaker_a, book)
-    says = f"{size_words(awg)} copper: {words}; breaker {circuit.breaker_a:g} A"
-    yield Check("Conductor", Verdict.MEETS if fits else Verdict.SHORT, says, used)
+    told = says.CONDUCTOR_WORKING(size=size_words(awg), working=words, breaker=breaker)
+    yield Check(what, Verdict.MEETS if fits else Verdict.SHORT, told, used)
 
 
 def _drop_checks(
     drop: Drop | None, run: float | None, awg: str, assumed: bool, book: Rulebook
 ) -> Iterator[Check]:
     limit, asked = book["voltage-drop.branch_pct"], book["voltage-drop.required"]
+    what, most = says.VOLTAGE_DROP(), limit.value
     if drop is None:
         if asked.value:
-            if run is None:
-                what = "cable lengths"
-            else:
-                what = f"the resistance of {awg or 'its cable'}"
-            yield Check("Voltage drop", Verdict.UNKNOWN, f"{what} not recorded", (limit,))
+            yield Check(what, Verdict.UNKNOWN, _no_drop(run, awg), (limit,))
         return
-    if drop.percent <= limit.value + 1e-9:
-        yield Check("Voltage drop", Verdict.MEETS, drop.working, (limit,))
-    elif asked.value and assumed:
-        says = f"{drop.working}; {limit.value:g} % at most, by a load that was assumed: look at it"
-        yield Check("Voltage drop", Verdict.LOOK, says, (limit, asked))
-    elif asked.value:
-        says = f"{drop.working}; {limit.value:g} % at most"
-        yield Check("Voltage drop", Verdict.SHORT, says, (limit, asked))
-    else:
-        says = f"{drop.working}; {limit.value:g} % is advised, and is no rule"
-        yield Check("Voltage drop", Verdict.MEETS, says, (limit, asked))
+    if drop.percent <= most + 1e-9:
+        yield Check(what, Verdict.MEETS, drop.working, (limit,))
+        return
+    verdict, told = Verdict.MEETS, says.DROP_ADVICE
+    if asked.value:
+        verdict, told = Verdict.SHORT, says.DROP_OVER
+        if assumed:
+            verdict, told = Verdict.LOOK, says.DROP_ASSUMED
+    yield Check(what, verdict, told(working=drop.working, most=most), (limit, asked))
+
+
+def _no_drop(run: float | None, awg: str) -> Text:
+    """What is missing for a voltage drop."""
+    if run is None:
+        return says.NO_LENGTHS()
+    if not awg:
+        return says.NO_CABLE_SIZE()
+    return says.NO_RESISTANCE(size=size_words(awg))

@@ -3,6 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from config.messages.values import Amperes, Value
+
+from .check_messages import BREAKER
 from .panel import PanelSchedule
 
 
@@ -13,10 +16,10 @@ class Breaker:
     circuit: str
     """Its id in the house; empty for what the house does not have."""
     name: str
-    breaker: str
-    spaces: str
-    feeds: str
-    legs: str = ""
+    breaker: Value
+    spaces: Value
+    feeds: Value
+    legs: Value = ""
     amps: float | None = None
 
 
@@ -42,7 +45,7 @@ def breaker_line(circuit_id: str, schedules: Sequence[PanelSchedule]) -> Breaker
                 return Breaker(
                     circuit.id,
                     circuit.name,
-                    f"{circuit.breaker_a:g} A, {circuit.poles} pole",
+                    BREAKER(amps=Amperes(circuit.breaker_a), poles=circuit.poles),
                     ", ".join(f"{slot}{half}" for slot in circuit.slots),
                     schedule.directory[circuit.id],
                 )

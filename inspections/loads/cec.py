@@ -1,14 +1,25 @@
 """The calculated load of a single dwelling: Canadian Electrical Code, Rule 8-200."""
 
 import math
+from dataclasses import replace
 
+from config.messages.values import (
+    FloorArea,
+    Joined,
+    Percent,
+    Text,
+    Value,
+    VoltAmperes,
+)
 from inspections.checker.house.service import ApplianceKind as Kind
 from inspections.checker.house.service import HeatControl
 from inspections.checker.rulebook import Limit, Rulebook
 
+from . import line_messages as says
 from .facts import CLIMATE, COOKING, Load, LoadFacts
+from .line_messages import NAMED, added, at_share, named
 from .tiers import demand, demand_words
-from .ways import LoadLine, Way, WayRole, added, larger, va
+from .ways import LoadLine, Way, WayRole, larger
 
 T = "service-load."
 DIRECT = (Kind.TANKLESS_WATER_HEATER, Kind.STEAMER, Kind.POOL, Kind.HOT_TUB)
@@ -20,7 +31,7 @@ def single_dwelling(facts: LoadFacts, book: Rulebook) -> tuple[Way, Way]:
     lines += [*_direct(facts, book), *_charging(facts, book), *_others(facts, book)]
     item_a = Way(
         "cec-a",
-        "Calculated load, item a)",
+        says.CALCULATED_LOAD(),
         "8-200 1) a)",
         WayRole.REQUIRED,
         tuple(lines),
@@ -30,30 +41,40 @@ def single_dwelling(facts: LoadFacts, book: Rulebook) -> tuple[Way, Way]:
     return item_a, _least(facts, book)
 
 
-def living_m2(facts: LoadFacts, book: Rulebook) -> tuple[float, float, str]:
+def living_m2(facts: LoadFacts, book: Rulebook) -> tuple[float, float, Value]:
     """Living area, the part of it that a basement adds, and its working (Rule 8-110)."""
     floor = 0.0
     if facts.floor:
         floor = facts.floor.m2
     if facts.basement is None:
-        return floor, 0.0, f"{floor:,.1f} m²"
+        return floor, 0.0, FloorArea(floor)
     share, height = book[f"{T}basement_pct"], book[f"{T}basement_height_mm"]
     if facts.basement_height_mm is not None and facts.basement_height_mm <= height.value:
-        words = f"{floor:,.1f} m²; a basement no higher than {height.printed} is left out"
+        words = says.BASEMENT_LOW(floor=FloorArea(floor), height=height.printed)
         return floor, 0.0, words
     part = facts.basement.m2 * share.value / 100
-    words = f"{floor:,.1f} m² + {share.value:g} % of {facts.basement.m2:,.1f} m² basement"
-    return floor + part, part, f"{words} = {floor + part:,.1f} m²"
+    words = says.WITH_BASEMENT(
+        floor=FloorArea(floor),
+        share=Percent(share.value),
+        basement=FloorArea(facts.basement.m2),
+        whole=FloorArea(floor + part),
+    )
+    return floor + part, part, words
 
 
-def _assumed(facts: LoadFacts) -> list[str]:
+def _metric(text: Text) -> Text:
+    """A working in the units that this code prints."""
+    return replace(text, code_units="metric")
+
+
+def _assumed(facts: LoadFacts) -> list[Text]:
     told = []
     if facts.of(Kind.SPACE_HEATING) and facts.heat_control is None:
-        told.append("control of the heating not recorded: taken as central, at 100 %")
+        told.append(says.CONTROL_ASSUMED())
     if facts.of(*CLIMATE) and facts.interlocked is None:
-        told.append("interlock of heating and cooling not recorded: taken as none")
+        told.append(says.INTERLOCK_ASSUMED())
     if facts.basement and facts.basement_height_mm is None:
-        told.append("height of the basement not recorded: its area is counted")
+        told.append(says.BASEMENT_ASSUMED())
     return told
 
 
@@ -63,13 +84,20 @@ def _area(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     more_m2, more = book[f"{T}more_m2"], book[f"{T}more_w"]
     over = max(0.0, area - first_m2.value)
     steps = math.ceil(round(over / more_m2.value, 9))
+    working = says.BASIC_WORKING(
+        area=words,
+        first=VoltAmperes(first.value),
+        first_area=FloorArea(first_m2.value),
+        n=steps,
+        more=VoltAmperes(more.value),
+        more_area=FloorArea(more_m2.value),
+    )
     return [
         LoadLine(
             "basic",
-            "Basic load",
+            says.BASIC_LOAD(),
             first.value + steps * more.value,
-            f"{words}: {va(first.value)} for the first {first_m2.value:g} m² + {steps} × "
-            f"{va(more.value)} for each further {more_m2.value:g} m² or part",
+            _metric(working),
             (first_m2, first, more_m2, more),
         )
     ]
@@ -87,17 +115,17 @@ def _climate(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     if cool:
         share = book[f"{T}cooling_pct"]
         total = sum(load.va for load in cool) * share.value / 100
-        words = f"{added(x.va for x in cool)} at {share.value:g} %"
-        lines.append(LoadLine("cooling", "Air conditioning", total, words, (share,)))
+        words = at_share(added(x.va for x in cool), share.value)
+        lines.append(LoadLine("cooling", says.AIR_CONDITIONING(), total, words, (share,)))
     if facts.interlocked:
-        lines = larger(lines, "heating and cooling are interlocked")
+        lines = larger(lines, says.INTERLOCKED)
     taken = []
     for line in lines:
         if line.counts:
             taken.append(line.va)
     if lines:
-        words = added(taken)
-        lines.append(LoadLine("climate", "Heating and cooling", sum(taken), words, (), False))
+        whole = LoadLine("climate", says.CLIMATE(), sum(taken), added(taken), counts=False)
+        lines.append(whole)
     return lines
 
 
@@ -112,7 +140,7 @@ def _heating(heat: list[Load], facts: LoadFacts, book: Rulebook) -> LoadLine:
         tiers, limits = ((0.0, 100.0), (float("inf"), share.value)), (share,)
     total = sum(load.va for load in heat)
     figure, words = demand(total, tiers), demand_words(total, tiers)
-    return LoadLine("heating", "Electric space heating", figure, words, limits)
+    return LoadLine("heating", says.SPACE_HEATING(), figure, words, limits)
 
 
 def ranges(facts: LoadFacts) -> tuple[Load | None, list[Load]]:
@@ -129,9 +157,15 @@ def _range(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
         return []
     base, over, share = (book[f"{T}range_{x}"] for x in ("w", "over_w", "over_pct"))
     beyond = max(0.0, one.va - over.value)
-    words = f"{one.id} {va(one.va)}: {va(base.value)} + {share.value:g} % of {va(beyond)}"
+    words = says.RANGE_WORKING(
+        range=one.id,
+        figure=VoltAmperes(one.va),
+        base=VoltAmperes(base.value),
+        share=Percent(share.value),
+        beyond=VoltAmperes(beyond),
+    )
     figure = base.value + beyond * share.value / 100
-    return [LoadLine("range", "Electric range", figure, words, (base, over, share))]
+    return [LoadLine("range", says.ELECTRIC_RANGE(), figure, words, (base, over, share))]
 
 
 def _direct(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
@@ -139,10 +173,9 @@ def _direct(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     if not loads:
         return []
     share = book[f"{T}direct_pct"]
-    words = ", ".join(f"{load.id} {va(load.va)}" for load in loads)
+    words = at_share(named(loads), share.value)
     figure = sum(load.va for load in loads) * share.value / 100
-    label = "Tankless heaters, steamers, pools, hot tubs"
-    return [LoadLine("direct", label, figure, f"{words} at {share.value:g} %", (share,))]
+    return [LoadLine("direct", says.DIRECT(), figure, words, (share,))]
 
 
 def _charging(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
@@ -150,16 +183,19 @@ def _charging(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     if not loads:
         return []
     share = book[f"{T}charging_pct"]
-    figure, words = 0.0, []
+    figure = 0.0
+    words: list[Text] = []
     for load in loads:
         if load.managed_to_va is None:
             figure += load.va * share.value / 100
-            words.append(f"{load.id} {va(load.va)} at {share.value:g} %")
+            each = NAMED(what=load.id, figure=VoltAmperes(load.va))
+            words.append(at_share(each, share.value))
         else:
             managed = min(load.managed_to_va, load.va)
             figure += managed * share.value / 100
-            words.append(f"{load.id} under energy management, at most {va(managed)} (8-106)")
-    return [LoadLine("charging", "Vehicle charging", figure, "; ".join(words), (share,))]
+            words.append(says.MANAGED(charger=load.id, figure=VoltAmperes(managed)))
+    working = Joined(tuple(words), "; ")
+    return [LoadLine("charging", says.CHARGING(), figure, working, (share,))]
 
 
 def _others(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
@@ -181,16 +217,16 @@ def _others(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     limits: tuple[Limit, ...] = (above, first, share)
     if one:
         limits = (above, share)
-    each_va = []
-    for load in loads:
-        each_va.append(f"{load.id} {va(load.va)}")
-    names = ", ".join(each_va)
     words = demand_words(total, parts[1:] if one else parts)
     return [
         LoadLine(
-            "others_connected", f"Other loads over {va(above.value)}", total, names, (), False
+            "others_connected",
+            says.OTHERS_CONNECTED(bound=VoltAmperes(above.value)),
+            total,
+            named(loads),
+            counts=False,
         ),
-        LoadLine("others", "Demand of the other loads", demand(total, parts), words, limits),
+        LoadLine("others", says.OTHERS(), demand(total, parts), words, limits),
     ]
 
 
@@ -202,13 +238,11 @@ def _least(facts: LoadFacts, book: Rulebook) -> Way:
     bound = book[f"{T}large_m2"]
     large = floor >= bound.value
     limit = book[f"{T}{'large' if large else 'small'}_min_w"]
-    words = f"{floor:,.1f} m² without the basement, {'at least' if large else 'under'} "
-    line = LoadLine(
-        "least", "Least load", limit.value, f"{words}{bound.value:g} m²", (bound, limit)
-    )
-    return Way(
-        "cec-b", "Least load, item b)", "8-200 1) b)", WayRole.REQUIRED, (line,), facts.volts
-    )
+    size = says.AREA_OVER if large else says.AREA_UNDER
+    words = _metric(size(floor=FloorArea(floor), bound=FloorArea(bound.value)))
+    line = LoadLine("least", says.MINIMUM(), limit.value, words, (bound, limit))
+    title = says.MINIMUM_LOAD()
+    return Way("cec-b", title, "8-200 1) b)", WayRole.REQUIRED, (line,), facts.volts)
 
 
 def quebec_charging(

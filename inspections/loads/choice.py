@@ -12,6 +12,11 @@ from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
 
+from config.messages.values import Amperes, Joined, Listed, Percent, Text, Value
+
+from . import hookup_messages as says
+from .check_messages import amps
+
 EFFORT = 5.0  # deterministic seconds for each step
 HUNDREDTHS = 100  # amperes are reckoned in hundredths, loads rounded up and limits down
 
@@ -53,9 +58,9 @@ class Chosen:
     a_amps: float
     """What leg A takes up of the service, continuous loads with their margin."""
     b_amps: float
-    left_out: tuple[tuple[Candidate, str], ...]
+    left_out: tuple[tuple[Candidate, Value], ...]
     proven: bool
-    proof: tuple[str, ...]
+    proof: tuple[Text, ...]
     bounds: Bounds
     by_rank: dict[int, tuple[int, int]] = field(default_factory=dict)
     """Of each rank, how many are live and how many were wanted."""
@@ -70,7 +75,7 @@ def choose(wants: Sequence[Candidate], bounds: Bounds) -> Chosen:
     """The best set of circuits within the bounds. Raises ValueError for names that repeat."""
     if len({want.name for want in wants}) != len(wants):
         raise ValueError("two wants have one name; give each its own")
-    refused = {}
+    refused: dict[str, Value] = {}
     fit = []
     for want in wants:
         if why := refusal_alone(want, bounds):
@@ -117,29 +122,30 @@ def _live_by_rank(
     return by_rank
 
 
-def refusal_alone(want: Candidate, bounds: Bounds) -> str:
-    """Why the want cannot be carried whatever else is; empty when it can."""
+def refusal_alone(want: Candidate, bounds: Bounds) -> Text | None:
+    """Why the want cannot be carried whatever else is; None when it can."""
     if want.amps is None:
-        return "nobody said what it draws"
+        return says.NO_LOAD()
     share = 1.0
     if want.continuous:
         share = bounds.continuous_pct / 100
     if want.breaker_a is not None and want.amps > want.breaker_a * share + 1e-9:
-        part = ""
+        drawn, breaker = amps(want.amps), Amperes(want.breaker_a)
         if want.continuous:
-            part = f"{bounds.continuous_pct:g} % of "
-        return f"{want.amps:.1f} A is more than {part}its {want.breaker_a:g} A breaker carries"
+            part = Percent(bounds.continuous_pct)
+            return says.OVER_SHARE(amps=drawn, share=part, breaker=breaker)
+        return says.OVER_BREAKER(amps=drawn, breaker=breaker)
     counted = amperes_counted(want, bounds)
     if counted > bounds.service_a + 1e-9:
-        return f"{counted:.1f} A is more than the service's {bounds.service_a:g} A"
-    return ""
+        return says.OVER_SERVICE(amps=amps(counted), service=Amperes(bounds.service_a))
+    return None
 
 
 @dataclass
 class _Solved:
     legs: dict[str, str]
     proven: bool = True
-    steps: list[str] = field(default_factory=list)
+    steps: list[Text] = field(default_factory=list)
     counts: dict[int, int] = field(default_factory=dict)
 
 
@@ -226,10 +232,10 @@ def _solve(wants: Sequence[Candidate], bounds: Bounds, force: str = "") -> _Solv
         return _Solved({}, proven=False)
     apart, proven = problem.best(problem.apart, least=True)
     solved.proven &= proven
-    said = "not proven"
+    said = says.APART_UNPROVEN
     if proven:
-        said = "no such set has less"
-    solved.steps.append(f"legs {max(apart, 0) / HUNDREDTHS:.2f} A apart; {said}")
+        said = says.APART
+    solved.steps.append(said(amps=Amperes(max(apart, 0) / HUNDREDTHS)))
     order = sum(place * live for place, live in enumerate(problem.live))
     _, proven = problem.best(order, least=True)
     solved.proven &= proven
@@ -248,10 +254,10 @@ def _solve_ranks(problem: _Model, solved: _Solved) -> bool:
             return False
         solved.counts[rank] = count
         solved.proven &= proven
-        said = "not proven"
+        said = says.RANK_UNPROVEN
         if proven:
-            said = "no set has more"
-        solved.steps.append(f"rank {rank}: {count} of {wanted[rank]}; {said}")
+            said = says.RANK
+        solved.steps.append(said(rank=rank, n=count, wanted=wanted[rank]))
     return True
 
 
@@ -259,11 +265,11 @@ def _sums(live: Sequence[Candidate], legs: dict[str, str], bounds: Bounds) -> tu
     on_a = []
     on_b = []
     for want in live:
-        amps = amperes_counted(want, bounds)
+        counted = amperes_counted(want, bounds)
         if "A" in legs[want.name]:
-            on_a.append(amps)
+            on_a.append(counted)
         if "B" in legs[want.name]:
-            on_b.append(amps)
+            on_b.append(counted)
     return sum(on_a), sum(on_b)
 
 
@@ -273,26 +279,29 @@ def _why_not(
     legs: dict[str, str],
     fit: Sequence[Candidate],
     bounds: Bounds,
-) -> str:
+) -> Joined:
     """What stands against adding the want, and what would have to go for it."""
     reasons = _count_reasons(want, live, bounds)
     reasons += _leg_reasons(want, _sums(live, legs, bounds), bounds)
-    told = "; ".join(reasons) or "another set of as many has its legs nearer"
+    if not reasons:
+        reasons.append(says.NEARER())
     forced = _solve(fit, bounds, force=want.name)
     if want.name not in forced.legs:
-        return f"{told}; no set within the bounds has it"
+        return Joined((*reasons, says.NO_SET()))
     gone = []
     for other in live:
         if other.name not in forced.legs:
             gone.append(other.name)
-    return f"{told}; with it, the best set would leave {' and '.join(gone) or 'nothing'} off"
+    if not gone:
+        return Joined((*reasons, says.WOULD_LEAVE_NONE()))
+    return Joined((*reasons, says.WOULD_LEAVE(others=Listed(tuple(gone)))))
 
 
-def _count_reasons(want: Candidate, live: Sequence[Candidate], bounds: Bounds) -> list[str]:
+def _count_reasons(want: Candidate, live: Sequence[Candidate], bounds: Bounds) -> list[Text]:
     """Why it is one circuit too many, or has no space in the panel."""
     reasons = []
     if len(live) + 1 > bounds.circuits:
-        reasons.append(f"it would be circuit {len(live) + 1} of {bounds.circuits}")
+        reasons.append(says.ONE_TOO_MANY(number=len(live) + 1, most=bounds.circuits))
     if bounds.spaces is None or want.circuit:
         return reasons
     new = want.poles
@@ -300,34 +309,36 @@ def _count_reasons(want: Candidate, live: Sequence[Candidate], bounds: Bounds) -
         if not other.circuit:
             new += other.poles
     if new > bounds.spaces:
-        reasons.append(f"the panel has {bounds.spaces} free spaces")
+        reasons.append(says.NO_SPACE_LEFT(n=bounds.spaces))
     return reasons
 
 
-def _leg_reasons(want: Candidate, sums: tuple[float, float], bounds: Bounds) -> list[str]:
+def _leg_reasons(want: Candidate, sums: tuple[float, float], bounds: Bounds) -> list[Text]:
     """What a leg, or the balance, would come to on the leg that bears it best."""
-    amps = amperes_counted(want, bounds)
+    counted = amperes_counted(want, bounds)
     choices = want.leg
     if want.poles > 1 or not want.leg:
         choices = "AB"
     if want.poles > 1:
-        after = [(sums[0] + amps, sums[1] + amps)]
+        after = [(sums[0] + counted, sums[1] + counted)]
     else:
         after = []
         for x in choices:
-            after.append((sums[0] + amps * (x == "A"), sums[1] + amps * (x == "B")))
+            after.append((sums[0] + counted * (x == "A"), sums[1] + counted * (x == "B")))
     a, b = min(after, key=max)
     reasons = []
     for leg, amount in (("A", a), ("B", b)):
         if amount > bounds.service_a + 1e-9:
-            reasons.append(f"leg {leg} would carry {amount:.1f} A of {bounds.service_a:g} A")
+            most = Amperes(bounds.service_a)
+            reasons.append(says.LEG_WOULD(leg=leg, amps=amps(amount), most=most))
     if bounds.imbalance_a is not None:
         apart = []
         for on_a, on_b in after:
             apart.append(abs(on_a - on_b))
         nearest = min(apart)
         if nearest > bounds.imbalance_a + 1e-9:
-            reasons.append(f"the legs would be {nearest:.1f} A apart of {bounds.imbalance_a:g} A")
+            most = Amperes(bounds.imbalance_a)
+            reasons.append(says.APART_WOULD(amps=amps(nearest), most=most))
     return reasons
 
 

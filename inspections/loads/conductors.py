@@ -3,7 +3,12 @@
 from dataclasses import dataclass
 from typing import Any
 
+from config.messages.values import Amperes, Percent, Text, Value
+from inspections.checker.house.service import Electrode
+from inspections.checker.nouns import noun
 from inspections.checker.rulebook import Limit, Rulebook
+
+from . import check_messages as says
 
 SIZES = (
     *("14", "12", "10", "8", "6", "4", "3", "2", "1", "1/0", "2/0", "3/0", "4/0"),
@@ -44,17 +49,17 @@ def ampacity(size: str, material: str, celsius: int, book: Rulebook) -> float | 
 class Sized:
     """A conductor by table: its size, how it was found, and where the table stands."""
 
-    what: str
+    what: Text
     size: str
-    working: str
+    working: Value
     limits: tuple[Limit, ...]
 
     @property
-    def words(self) -> str:
+    def words(self) -> Value:
         """The size with its unit, or that the tables have none."""
         if self.size:
             return size_words(self.size)
-        return "none in the tables"
+        return says.NOT_IN_TABLES()
 
 
 def thinnest(amps: float, material: str, celsius: int, book: Rulebook) -> str:
@@ -69,36 +74,37 @@ def thinnest(amps: float, material: str, celsius: int, book: Rulebook) -> str:
 def service_conductor(rating_a: float, material: str, book: Rulebook) -> Sized:
     """The conductors of a dwelling's service that carry its whole load."""
     table = book.get(f"service.{material}")
+    metal, rating = says.MATERIALS[material](), Amperes(rating_a)
+    what = says.SERVICE_CONDUCTORS_OF(material=metal)
     if table is not None:
         size = up_to(table.value, rating_a)
         if size is not None:
-            words = f"{rating_a:g} A: {size_words(str(size))} {material}"
-            return Sized(f"Service conductors, {material}", str(size), words, (table,))
+            words = says.BY_SERVICE_TABLE(rating=rating, size=size_words(str(size)), material=metal)
+            return Sized(what, str(size), words, (table,))
     column = book[f"conductors.{material}_75_a"]
     share = book.get("service.dwelling_pct")
-    least, part, limits = rating_a, "", [column]
-    if share:
-        least = rating_a * share.value / 100
-        part = f" × {share.value:g} % = {least:g} A"
-        limits = [share, column]
-    size = thinnest(least, material, 75, book)
-    words = f"{rating_a:g} A{part}, 75 °C column"
-    return Sized(f"Service conductors, {material}", size, words, tuple(limits))
+    if share is None:
+        size = thinnest(rating_a, material, 75, book)
+        return Sized(what, size, says.BY_COLUMN(rating=rating), (column,))
+    least = rating_a * share.value / 100
+    working = says.BY_COLUMN_SHARE(rating=rating, share=Percent(share.value), least=Amperes(least))
+    return Sized(what, thinnest(least, material, 75, book), working, (share, column))
 
 
 def feeder_conductor(rating_a: float, material: str, book: Rulebook) -> Sized:
     """The conductors of a feeder that carries a part of the dwelling's load."""
     column = book[f"conductors.{material}_75_a"]
     size = thinnest(rating_a, material, 75, book)
-    return Sized(f"Feeder, {material}", size, f"{rating_a:g} A, 75 °C column", (column,))
+    what = says.FEEDER(material=says.MATERIALS[material]())
+    return Sized(what, size, says.BY_COLUMN(rating=Amperes(rating_a)), (column,))
 
 
 def electrode_conductor(size: str, material: str, electrode: str, book: Rulebook) -> Sized:
     """The copper conductor to the grounding electrode, by the service's own conductors."""
-    what = "Grounding electrode conductor, copper"
+    what = says.ELECTRODE_CONDUCTOR()
     least = book.get("electrode-conductor.min_copper")
     if least is not None:
-        words = f"{least.value:g} AWG or thicker"
+        words = says.OR_THICKER(size=size_words(str(least.value)))
         return Sized(what, str(least.value), words, (least,))
     table = book[f"electrode-conductor.{material}"]
     bounds = sorted(table.value, key=rank)
@@ -114,16 +120,19 @@ def electrode_conductor(size: str, material: str, electrode: str, book: Rulebook
     enough = None
     if kind:
         enough = book[f"electrode-conductor.{kind}"]
-    words = f"{size_words(size)} {material} service conductors"
+    shown, metal = size_words(size), says.MATERIALS[material]()
     if enough and (not full or rank(str(enough.value)) < rank(full)):
-        told = f"{words}; to a {electrode.replace('_', '-')} electrode no thicker is needed"
+        told = says.BY_ELECTRODE(size=shown, material=metal, electrode=noun(Electrode(electrode)))
         return Sized(what, str(enough.value), told, (enough,))
-    return Sized(what, full, words, (table,))
+    return Sized(what, full, says.BY_SERVICE(size=shown, material=metal), (table,))
 
 
 def bonding_conductor(breaker_a: float, book: Rulebook) -> Sized:
     """The copper bonding (equipment grounding) conductor behind an overcurrent device."""
     table = book["bonding-conductor.copper"]
     size = up_to(table.value, breaker_a)
-    words = f"behind {breaker_a:g} A"
-    return Sized("Bonding conductor, copper", "" if size is None else str(size), words, (table,))
+    what = says.EQUIPMENT_CONDUCTOR()
+    if book.code == "CEC":
+        what = says.BONDING_CONDUCTOR()
+    words = says.BEHIND(rating=Amperes(breaker_a))
+    return Sized(what, "" if size is None else str(size), words, (table,))

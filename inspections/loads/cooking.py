@@ -1,11 +1,26 @@
 """Household cooking appliances by NEC Table 220.55."""
 
+from dataclasses import dataclass
+
+from config.messages.values import Joined, Percent, Text, VoltAmperes
 from inspections.checker.rulebook import Rulebook
 
+from . import line_messages as says
 from .facts import COOKING, Load, LoadFacts
-from .ways import LoadLine, added, va
+from .line_messages import added
+from .ways import LoadLine
 
 TABLE = "standard-load.cooking_"
+
+
+@dataclass(frozen=True, slots=True)
+class _Demand:
+    """A demand by some of the table's columns."""
+
+    va: float = 0.0
+    words: tuple[Text, ...] = ()
+    rows: tuple[str, ...] = ()
+    """The limits of the table that it rests on."""
 
 
 def counted_appliances(facts: LoadFacts, book: Rulebook) -> list[Load]:
@@ -26,16 +41,16 @@ def cooking_line(facts: LoadFacts, book: Rulebook) -> LoadLine | None:
     loads = counted_appliances(facts, book)
     if not loads:
         return None
-    best, words = min(_by_size(loads, book), _column_c(loads, book), key=lambda each: each[0])
+    best = min(_by_size(loads, book), _column_c(loads, book), key=lambda each: each.va)
     limits = []
-    for name in _rows_used(words):
+    for name in best.rows:
         limits.append(book[f"{TABLE}{name}"])
-    return LoadLine(
-        "cooking", "Cooking appliances", best, words, tuple(limits), step=len(loads) > 1
-    )
+    working = Joined(best.words, "; ")
+    step = len(loads) > 1
+    return LoadLine("cooking", says.COOKING(), best.va, working, tuple(limits), step=step)
 
 
-def _by_size(loads: list[Load], book: Rulebook) -> tuple[float, str]:
+def _by_size(loads: list[Load], book: Rulebook) -> _Demand:
     """Each appliance by the column of its size, and the sum of them."""
     small, large = book.value(f"{TABLE}b_from_w"), book.value(f"{TABLE}c_from_w")
     column_a: list[Load] = []
@@ -48,31 +63,14 @@ def _by_size(loads: list[Load], book: Rulebook) -> tuple[float, str]:
             column_a.append(load)
         else:
             column_b.append(load)
-    figures = []
-    words = []
-    for figure, said in (
+    whole = _Demand()
+    for part in (
         _share(column_a, "a", book),
         _share(column_b, "b", book),
         _column_c(column_c, book),
     ):
-        figures.append(figure)
-        if said:
-            words.append(said)
-    return sum(figures), "; ".join(words)
-
-
-def _rows_used(words: str) -> list[str]:
-    """The limits that a working speaks of."""
-    used = []
-    if "column A" in words:
-        used.append("a_pct")
-    if "column B" in words:
-        used.append("b_pct")
-    if "column C" in words:
-        used.append("c_va")
-    if "over" in words:
-        used += ["over_w", "over_pct"]
-    return used
+        whole = _Demand(whole.va + part.va, (*whole.words, *part.words), (*whole.rows, *part.rows))
+    return whole
 
 
 def _row(loads: list[Load], table: dict[str, float]) -> float:
@@ -83,24 +81,33 @@ def _row(loads: list[Load], table: dict[str, float]) -> float:
     return table[str(min(len(loads), most))]
 
 
-def _share(loads: list[Load], column: str, book: Rulebook) -> tuple[float, str]:
+def _share(loads: list[Load], column: str, book: Rulebook) -> _Demand:
     if not loads:
-        return 0.0, ""
+        return _Demand()
     total = sum(load.va for load in loads)
     share = _row(loads, book.value(f"{TABLE}{column}_pct"))
-    words = f"{added(load.va for load in loads)} = {va(total)} at {share:g} % (column "
-    return total * share / 100, f"{words}{column.upper()}, {len(loads)})"
+    words = says.COOKING_SHARE(
+        sum=added(load.va for load in loads),
+        total=VoltAmperes(total),
+        share=Percent(share),
+        column=column.upper(),
+        n=len(loads),
+    )
+    return _Demand(total * share / 100, (words,), (f"{column}_pct",))
 
 
-def _column_c(loads: list[Load], book: Rulebook) -> tuple[float, str]:
+def _column_c(loads: list[Load], book: Rulebook) -> _Demand:
     if not loads:
-        return 0.0, ""
+        return _Demand()
     table, over = book.value(f"{TABLE}c_va"), book.value(f"{TABLE}over_w")
     base = _row(loads, table) + 1000.0 * max(0, len(loads) - max(int(key) for key in table))
     average = sum(max(load.va, over) for load in loads) / len(loads)
     steps = int((average - over) / 1000 + 0.5)
-    words = f"{len(loads)} by column C: {va(base)}"
+    words = says.COOKING_C(n=len(loads), figure=VoltAmperes(base))
     if steps <= 0:
-        return base, words
+        return _Demand(base, (words,), ("c_va",))
     more = steps * book.value(f"{TABLE}over_pct")
-    return base * (1 + more / 100), f"{words} + {more:g} % for {steps} kW over {over / 1000:g} kW"
+    over_words = says.COOKING_OVER(
+        working=words, share=Percent(more), steps=steps, bound=over / 1000
+    )
+    return _Demand(base * (1 + more / 100), (over_words,), ("c_va", "over_w", "over_pct"))

@@ -2,6 +2,10 @@
 
 from dataclasses import dataclass
 
+from config.messages.values import Text
+
+from .check_messages import DROP_WORKING, amps
+
 THOUSAND_FEET = 0.3048
 """Kilometres in a thousand feet, exactly."""
 
@@ -12,11 +16,11 @@ class Drop:
 
     volts: float
     percent: float
-    working: str
+    working: Text
 
 
 def voltage_drop(
-    supply_v: float, amps: float, one_way_mm: float, ohm_per_km: float, phases: int = 1
+    supply_v: float, current: float, one_way_mm: float, ohm_per_km: float, phases: int = 1
 ) -> Drop:
     """The drop at the far end of a run that carries all of its current to there.
 
@@ -26,14 +30,19 @@ def voltage_drop(
     if phases == 3:
         times = 3**0.5
     kilometres = one_way_mm / 1e6
-    volts = times * kilometres * ohm_per_km * amps
+    volts = times * kilometres * ohm_per_km * current
     percent = 100 * volts / supply_v
     factor = "2"
     if phases == 3:
         factor = "√3"
-    words = (
-        f"{factor} × {one_way_mm / 1000:.1f} m × {ohm_per_km:g} Ω/km × {amps:.1f} A = "
-        f"{volts:.2f} V, {percent:.2f} % of {supply_v:g} V"
+    words = DROP_WORKING(
+        factor=factor,
+        length=round(one_way_mm / 1000, 1),
+        ohms=f"{ohm_per_km:g}",
+        amps=amps(current),
+        drop=round(volts, 2),
+        percent=round(percent, 2),
+        volts=supply_v,
     )
     return Drop(volts, percent, words)
 
@@ -43,9 +52,11 @@ def ohm_per_km(ohm_per_1000_ft: float) -> float:
     return ohm_per_1000_ft / THOUSAND_FEET
 
 
-def longest_mm(supply_v: float, amps: float, ohms: float, percent: float, phases: int = 1) -> float:
+def longest_mm(
+    supply_v: float, current: float, ohms: float, percent: float, phases: int = 1
+) -> float:
     """The one-way length at which the drop reaches so many percent."""
-    per_mm = voltage_drop(supply_v, amps, 1.0, ohms, phases).percent
+    per_mm = voltage_drop(supply_v, current, 1.0, ohms, phases).percent
     if per_mm:
         return percent / per_mm
     return float("inf")

@@ -7,11 +7,20 @@ calculation takes it and says so; where none can, the fact is a doubt, and a dou
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
+from config.messages.values import FloorArea as SaidArea
+from config.messages.values import Text
 from inspections.checker.house import House
 from inspections.checker.house.power import Appliance
-from inspections.checker.house.service import ApplianceKind, FloorArea, HeatControl, Service
+from inspections.checker.house.service import (
+    SQUARE_FOOT,
+    ApplianceKind,
+    FloorArea,
+    HeatControl,
+    Service,
+)
 from inspections.checker.rulebook import Rulebook
 
+from . import check_messages as says
 from .rooms import drawn_m2
 
 HEATING = frozenset({ApplianceKind.SPACE_HEATING, ApplianceKind.THERMAL_STORAGE})
@@ -76,7 +85,7 @@ class LoadFacts:
     conductor: str | None = None
     material: str | None = None
     electrode: str | None = None
-    doubts: tuple[str, ...] = field(default=())
+    doubts: tuple[Text, ...] = field(default=())
 
     def of(self, *kinds: ApplianceKind) -> list[Load]:
         """The loads of those kinds."""
@@ -104,10 +113,10 @@ def facts_of(house: House, rulebook: Rulebook) -> LoadFacts:
     loads, doubts = [], list(_doubts(house, service, rulebook))
     for appliance in house.appliances:
         if appliance.volt_amperes is None:
-            doubts.append(f"appliances {appliance.id}: nobody recorded its volt-amperes")
+            doubts.append(says.NO_VOLT_AMPERES(appliance=appliance.name))
             continue
         if appliance.kind is None:
-            doubts.append(f"appliances {appliance.id}: nobody recorded its kind")
+            doubts.append(says.NO_KIND(appliance=appliance.name))
         circuit = feeds.get(appliance.id, "")
         leg = ""
         if poles.get(circuit) == 1:
@@ -170,34 +179,25 @@ def _panel_rating(house: House) -> float | None:
     return None
 
 
-def _doubts(house: House, service: Service, book: Rulebook) -> Iterator[str]:
+def _doubts(house: House, service: Service, book: Rulebook) -> Iterator[Text]:
     if service.floor_area is None:
-        yield "service.floor_area: nobody recorded the floor area"
-    for name, area in (("floor_area", service.floor_area), ("basement", service.basement)):
+        yield says.NO_FLOOR_AREA()
+    for what, area in ((says.FLOOR_AREA, service.floor_area), (says.BASEMENT, service.basement)):
         if area is not None:
-            yield from area_doubts(f"service.{name}", area, book)
+            yield from area_doubts(what(), area, book)
     if service.floor_area is not None:
-        drawn, entered = drawn_m2(house), service.floor_area
+        drawn = drawn_m2(house)
         whole = service.floor_area.m2 + (service.basement.m2 if service.basement else 0.0)
         ratio = book.value("floor-area.drawn_ratio")
         if drawn and not drawn / ratio <= whole <= drawn * ratio:
-            yield (
-                f"service.floor_area: {entered.value:g} {entered.unit} is {whole:,.0f} m² "
-                f"with the basement, but the rooms as drawn have {drawn:,.0f} m²; check the figure "
-                "and its unit"
-            )
+            yield says.DRAWN_OTHERWISE(entered=SaidArea(whole), drawn=SaidArea(drawn))
 
 
-def area_doubts(path: str, area: FloorArea, book: Rulebook) -> Iterator[str]:
+def area_doubts(what: Text, area: FloorArea, book: Rulebook) -> Iterator[Text]:
     """Why an area may have been entered in the other unit. It is flagged, never turned."""
     large, small = book["floor-area.doubtful_m2"], book["floor-area.doubtful_small_m2"]
     if area.unit == "m2" and area.m2 > large.value:
-        yield (
-            f"{path}: {area.value:g} m² is {area.ft2:,.0f} ft², more than {large.value:g} m² that "
-            f"a dwelling has as a rule; if it was measured in square feet, give the unit as ft2"
-        )
+        yield says.LARGE_AREA(what=what, entered=area.value, most=large.value)
     if area.unit == "ft2" and area.m2 < small.value:
-        yield (
-            f"{path}: {area.value:g} ft² is {area.m2:,.1f} m², less than {small.value:g} m² that "
-            f"a dwelling has as a rule; if it was measured in square metres, give the unit as m2"
-        )
+        least = round(small.value / SQUARE_FOOT)
+        yield says.SMALL_AREA(what=what, entered=area.value, least=least)

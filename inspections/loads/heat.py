@@ -1,18 +1,19 @@
 """Temporary heat: what heaters draw, what a pole and a hookup can give, and how long it takes."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+
+from config.messages.values import Text
+
+from . import hookup_messages as says
 
 AIR_J_PER_M3_K = 1210.0
 """Joules that warm a cubic metre of air by one kelvin, near 15 °C (textbook: 1.2 kg/m³ × 1,006)."""
-ESTIMATE = (
-    "An estimate for air alone: framing, board, wet filler and leaks take up several times as much."
-)
 
 
 def heater_amps(kw: float, volts: float = 240.0) -> float:
     """Amperes that a heater draws on each leg it is on. Raises ValueError for kW below 0."""
     if kw < 0:
-        raise ValueError(f"{kw:g} kW: a heater's power is not negative; mend the figure")
+        raise ValueError(f"{kw:g} kW: a heater's power is not negative; correct the figure")
     return kw * 1000 / volts
 
 
@@ -27,8 +28,8 @@ class WarmUpTime:
 
     hours: float | None
     """None when the heat does not even make up for what is lost."""
-    working: str
-    caution: str = ESTIMATE
+    working: Text
+    caution: Text = field(default_factory=says.ESTIMATE)
 
 
 def hours_to_warm(
@@ -42,12 +43,17 @@ def hours_to_warm(
     rise = max(0.0, to_c - from_c)
     joules = AIR_J_PER_M3_K * volume_m3 * rise
     left_w = kw * 1000 - loss_w_per_k * rise / 2
-    air = f"{volume_m3:,.0f} m³ × {AIR_J_PER_M3_K:,.0f} J/m³K × {rise:g} K"
-    words = f"{air} = {joules / 3.6e6:.2f} kWh"
+    words = says.WARM_ENERGY(
+        volume=round(volume_m3),
+        capacity=AIR_J_PER_M3_K,
+        rise=rise,
+        energy=round(joules / 3.6e6, 2),
+    )
     if joules == 0:
         return WarmUpTime(0.0, words)
     if left_w <= 0 or kw * 1000 < loss_w_per_k * rise:
         lost = loss_w_per_k * rise / 1000
-        return WarmUpTime(None, f"{words}; the {kw:g} kW do not hold against {lost:.1f} kW lost")
+        return WarmUpTime(None, says.WARM_LOST(energy=words, heat=kw, lost=round(lost, 1)))
     hours = joules / left_w / 3600
-    return WarmUpTime(hours, f"{words} / {left_w / 1000:.2f} kW = {hours:.1f} h")
+    working = says.WARM_HOURS(energy=words, heat=round(left_w / 1000, 2), hours=round(hours, 1))
+    return WarmUpTime(hours, working)

@@ -4,47 +4,24 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+from config.messages.values import Amperes, Joined, Listed, Percent, Text, Value
 from inspections.checker.finding import Verdict
 from inspections.checker.house import House
 from inspections.checker.house.service import Hookup, Service, Want, Warming
 from inspections.checker.rulebook import Rulebook
 
+from . import hookup_messages as says
 from .authorised import Authorised, authorised_lines, carried_by, warnings_of
 from .branch import Branch
 from .breakers import Breaker, breaker_line, locked_off
+from .check_messages import AS_REQUIRED, BREAKER, amps
 from .choice import Bounds, Candidate, Chosen, choose
 from .facts import facts_of, leg_of
 from .heat import heat_kw, hours_to_warm
+from .hookup_messages import ASKED
 from .panel import PanelSchedule, panels
 from .service import Check, ServiceLoad, service_load, worst
 from .temporary import temporary_checks
-
-CAUTIONS = (
-    "Energising is the licensed person's act, with the authority's word in hand.",
-    "Test dead before work; lock off and label every breaker that stays off; keep the key.",
-    "Live parts behind a cover, at all times; no work in the panel while it is live.",
-    "Open boxes on live circuits are closed, and their conductors capped, before they are live.",
-    "Heaters stand clear of board, film and filler, and are never left unwatched by design.",
-)
-NOT_COVERED = (
-    "The utility's own requirements, the meter and its seal.",
-    "Fault current, coordination of breakers, and the rating of equipment against it.",
-    "Fuel-fired heaters, their air and their fumes.",
-    "Whatever local rule or inspector asks beyond this list.",
-)
-
-ASKED = (
-    ("service_complete", "Service complete"),
-    ("meter_base", "Meter base in place"),
-    ("panel_in_place", "Panel in place"),
-    ("conductors_landed", "Conductors of live circuits brought in and landed"),
-    ("others_made_safe", "Conductors of other circuits capped and off their breakers"),
-    ("bonded", "Bonding done"),
-    ("electrode", "Grounding electrode and its conductor done"),
-    ("cover_on", "Cover on the panel"),
-    ("locked_off", "Breakers that stay off locked and labelled"),
-    ("ground_fault", "Ground-fault protection of construction receptacles"),
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +35,7 @@ class Outside:
     hookup_reference: str = ""
     temporary_until: date | None = None
     temporary_gone_on: date | None = None
-    permit_says: str = ""
+    permit_says: Value = ""
     """Why a permit that was issued is no permit today; empty where it is one, or none was."""
     hookup_on: date | None = None
     authorised: tuple[Authorised, ...] | None = None
@@ -75,14 +52,14 @@ class HookupSheet:
     live: tuple[Breaker, ...]
     """What is authorised; before that, what is proposed."""
     locked_off: tuple[Breaker, ...]
-    heat: tuple[str, ...]
+    heat: tuple[Text, ...]
     temporary: tuple[Check, ...]
     load: ServiceLoad
     schedules: tuple[PanelSchedule, ...]
     reference: str
     authorised: tuple[Authorised, ...] | None = None
     authorised_on: date | None = None
-    warnings: tuple[str, ...] = ()
+    warnings: tuple[Text, ...] = ()
     """What of the present house speaks against what is authorised."""
 
     @property
@@ -108,7 +85,7 @@ def hookup_sheet(house: House, book: Rulebook, outside: Outside | None = None) -
     schedules = tuple(panels(house, book))
     bounds = _bounds(hookup, load, schedules, book)
     proposed = carried = None
-    warnings: tuple[str, ...] = ()
+    warnings: tuple[Text, ...] = ()
     if outside.authorised is None:
         proposed = carried = _chosen(hookup, schedules, bounds)
         live: tuple[Breaker, ...] = ()
@@ -148,61 +125,68 @@ def _readiness(
 ) -> list[Check]:
     checks = [_permit(outside)]
     reference = outside.rough_in_reference
-    checks.append(_outside("Rough-in accepted", outside.rough_in_accepted, reference))
+    checks.append(_outside(says.ROUGH_IN(), outside.rough_in_accepted, reference))
     for name, what in ASKED:
         fact = getattr(hookup, name)
         verdict = {None: Verdict.UNKNOWN, True: Verdict.MEETS, False: Verdict.SHORT}[fact]
-        says = {None: "nobody looked", True: "done", False: "not done"}[fact]
-        checks.append(Check(what, verdict, says))
-    says = f"{load.why}; see the load calculation"
-    checks.append(Check("Service carries its load", load.verdict, says))
+        told = {None: says.NOT_CHECKED, True: says.DONE, False: says.NOT_DONE}[fact]
+        checks.append(Check(what(), verdict, told()))
+    need = says.CARRIES_SAYS(need=amps(load.need_a), why=load.why or "")
+    checks.append(Check(says.CARRIES(), load.verdict, need))
     for schedule in schedules:
         wrong = []
         for check in schedule.checks:
             if check.verdict is not Verdict.MEETS:
                 wrong.append(check)
-        says = "; ".join(f"{check.what}: {check.says}" for check in wrong) or "as it should be"
+        parts: list[Text] = []
+        for check in wrong:
+            parts.append(says.CHECK_SAYS(what=check.what, says=check.says))
         verdicts = []
         for check in wrong:
             verdicts.append(check.verdict)
         verdict = worst(verdicts)
-        checks.append(Check(f"Panel {schedule.panel.id}", verdict, says))
+        line: Value = AS_REQUIRED()
+        if parts:
+            line = Joined(tuple(parts))
+        checks.append(Check(says.PANEL(panel=schedule.panel.id), verdict, line))
     return checks
 
 
 def _chosen_check(chosen: Chosen | None) -> Check:
     if chosen is None:
-        says = "nobody ranked what is wanted live, or the service's rating is not recorded"
-        return Check("Circuits chosen", Verdict.UNKNOWN, says)
-    says = f"{len(chosen.live)} of {chosen.bounds.circuits}, {len(chosen.left_out)} left out"
-    return Check("Circuits chosen", Verdict.MEETS, says)
+        return Check(says.CHOSEN(), Verdict.UNKNOWN, says.NONE_CHOSEN())
+    told = says.CHOSEN_SAYS(
+        n=len(chosen.live), most=chosen.bounds.circuits, out=len(chosen.left_out)
+    )
+    return Check(says.CHOSEN(), Verdict.MEETS, told)
 
 
-def _authorised_check(outside: Outside, warnings: Sequence[str]) -> Check:
+def _authorised_check(outside: Outside, warnings: Sequence[Text]) -> Check:
     """Whether the house as recorded agrees with the circuits that the authority authorised."""
-    named = len(outside.authorised or ())
-    says = f"{named} named"
-    if outside.hookup_reference:
-        says += f", reference {outside.hookup_reference}"
+    named = says.AUTHORIZED_N(n=len(outside.authorised or ()))
+    told = _with_reference(named, outside.hookup_reference)
     if warnings:
-        return Check("Circuits authorised", Verdict.UNKNOWN, f"{says}; verify, see the warnings")
-    return Check("Circuits authorised", Verdict.MEETS, says)
+        return Check(says.AUTHORIZED(), Verdict.UNKNOWN, says.SEE_WARNINGS(what=told))
+    return Check(says.AUTHORIZED(), Verdict.MEETS, told)
 
 
 def _permit(outside: Outside) -> Check:
     if not outside.permit_says:
-        return _outside("Permit issued", outside.permit_issued, outside.permit_reference)
-    reference = outside.permit_reference
-    says = outside.permit_says
-    if reference:
-        says = f"{outside.permit_says}, reference {reference}"
-    return Check("Permit issued", Verdict.SHORT, says)
+        return _outside(says.PERMIT(), outside.permit_issued, outside.permit_reference)
+    told = _with_reference(outside.permit_says, outside.permit_reference)
+    return Check(says.PERMIT(), Verdict.SHORT, told)
 
 
-def _outside(what: str, fact: bool | None, reference: str) -> Check:
+def _outside(what: Text, fact: bool | None, reference: str) -> Check:
     verdict = {None: Verdict.UNKNOWN, True: Verdict.MEETS, False: Verdict.SHORT}[fact]
-    said = {None: "not recorded", True: "yes", False: "not yet"}[fact]
-    return Check(what, verdict, f"{said}, reference {reference}" if reference else said)
+    told = {None: says.NOT_RECORDED, True: says.YES, False: says.NOT_YET}[fact]
+    return Check(what, verdict, _with_reference(told(), reference))
+
+
+def _with_reference(what: Value, reference: str) -> Value:
+    if not reference:
+        return what
+    return says.WITH_REFERENCE(what=what, reference=reference)
 
 
 def _bounds(
@@ -253,7 +237,7 @@ def _authorised_wants(
     for each in authorised:
         if breaker_line(each.id, schedules) is None:
             continue
-        want = wants.get(each.id) or Want(name="authorised", circuit=each.id)
+        want = wants.get(each.id) or Want(name=each.id, circuit=each.id)
         candidates.append(_candidate(want, schedules, each.label))
     return candidates
 
@@ -297,12 +281,12 @@ def _live(chosen: Chosen, schedules: Sequence[PanelSchedule]) -> tuple[Breaker, 
     breakers = []
     for each in chosen.live:
         line = breaker_line(each.circuit, schedules)
-        legs = " and ".join(chosen.legs[each.name])
+        legs = Listed(tuple(chosen.legs[each.name]))
         if line is None:
-            size = "breaker to be chosen"
+            size = says.TO_BE_CHOSEN(poles=each.poles)
             if each.breaker_a:
-                size = f"{each.breaker_a:g} A"
-            line = Breaker("", each.name, f"{size}, {each.poles} pole", "temporary", each.name)
+                size = BREAKER(amps=Amperes(each.breaker_a), poles=each.poles)
+            line = Breaker("", each.name, size, says.TEMPORARY(), Joined((each.name,)))
         breakers.append(replace(line, name=each.name, legs=legs, amps=each.amps))
     return tuple(breakers)
 
@@ -313,7 +297,7 @@ def _heat(
     load: ServiceLoad,
     chosen: Chosen | None,
     book: Rulebook,
-) -> list[str]:
+) -> list[Text]:
     """What temporary heat draws, what the pole could have carried, what the hookup can."""
     share = book.value("hookup.continuous_pct")
     lines = [*_heaters(hookup)]
@@ -321,41 +305,37 @@ def _heat(
     if service.temporary and service.temporary.rating_a:
         ratings = [service.temporary.rating_a]
     for rating in ratings:
-        lines.append(
-            f"A pole of {rating:g} A carries {heat_kw(rating, share):.2f} kW of heat hour after "
-            f"hour with nothing else on it ({share:g} % of {rating:g} A at 240 V)"
-        )
+        heat = round(heat_kw(rating, share), 2)
+        lines.append(says.POLE_HEAT(rating=Amperes(rating), heat=heat, share=Percent(share)))
     if load.facts.rating_a:
         rating = load.facts.rating_a
-        lines.append(
-            f"This service of {rating:g} A carries {heat_kw(rating, share):.2f} kW by the same "
-            "reckoning"
-        )
+        heat = round(heat_kw(rating, share), 2)
+        lines.append(says.SERVICE_HEAT(rating=Amperes(rating), heat=heat))
     if chosen:
-        lines.append(
-            f"The live circuits take up {chosen.a_amps:.1f} A on leg A and {chosen.b_amps:.1f} A "
-            f"on leg B, loads of hours counted at {10000 / share:g} %"
-        )
+        a, b = amps(chosen.a_amps), amps(chosen.b_amps)
+        lines.append(says.LIVE_LOAD(a=a, b=b, share=Percent(10000 / share)))
     if hookup.warming is not None and chosen is not None:
         lines.append(_warming(hookup.warming, chosen, service.volts))
     return lines
 
 
-def _heaters(hookup: Hookup) -> Iterator[str]:
+def _heaters(hookup: Hookup) -> Iterator[Text]:
     """What each want draws that runs for hours, as heaters do."""
     for want in hookup.wants:
         if not want.continuous or not want.volt_amperes:
             continue
-        legs = "one leg"
+        told = says.HEATER_ONE
         if want.volts > 150:
-            legs = "each leg"
-        yield (
-            f"{want.name}: {want.volt_amperes / 1000:g} kW at {want.volts:g} V is "
-            f"{want.volt_amperes / want.volts:.1f} A on {legs}"
+            told = says.HEATER_EACH
+        yield told(
+            want=want.name,
+            heat=want.volt_amperes / 1000,
+            volts=want.volts,
+            amps=amps(want.volt_amperes / want.volts),
         )
 
 
-def _warming(room: Warming, chosen: Chosen, volts: float) -> str:
+def _warming(room: Warming, chosen: Chosen, volts: float) -> Text:
     """Hours to warm a volume with the heaters that are live, told as an estimate alone."""
     heaters = []
     for each in chosen.live:
@@ -363,5 +343,11 @@ def _warming(room: Warming, chosen: Chosen, volts: float) -> str:
             heaters.append(each)
     kw = sum((x.amps or 0) * (volts if x.poles > 1 else volts / 2) for x in heaters) / 1000
     found = hours_to_warm(room.volume_m3, kw, room.from_c, room.to_c, room.loss_w_per_k)
-    span = f"{room.volume_m3:,.0f} m³ from {room.from_c:g} to {room.to_c:g} °C with {kw:g} kW"
-    return f"ESTIMATE, {span}: {found.working}. {found.caution}"
+    return says.WARMING(
+        volume=round(room.volume_m3),
+        cold=room.from_c,
+        warm=room.to_c,
+        heat=kw,
+        working=found.working,
+        caution=found.caution,
+    )

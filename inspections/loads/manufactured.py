@@ -1,11 +1,18 @@
 """The load of a manufactured home: 24 CFR 3280.811(a), leg by leg in amperes."""
 
+from dataclasses import replace
+
+from config.messages.values import Amperes, Joined, Percent, Text, Value, VoltAmperes
+from config.messages.values import FloorArea as SaidArea
+from inspections.checker.house.service import SQUARE_FOOT
 from inspections.checker.house.service import ApplianceKind as Kind
 from inspections.checker.rulebook import Limit, Rulebook
 
+from . import line_messages as says
 from .facts import CLIMATE, COOKING, Load, LoadFacts
+from .line_messages import NAMED, added, at_share
 from .tiers import demand, demand_words
-from .ways import LoadLine, Way, WayRole, added, larger, va
+from .ways import LoadLine, Way, WayRole, larger
 
 T = "manufactured-load."
 LIGHTING = ("lighting_w_per_ft2", "small_appliance_w", "laundry_w")
@@ -21,12 +28,12 @@ def manufactured(facts: LoadFacts, book: Rulebook) -> Way:
     a, b, words = _legs(both + allowance.va, low)
     if allowance.va:
         lines.append(allowance)
-    lines.append(LoadLine("leg_a", "Leg A, in amperes", a, words[0], (), False))
-    lines.append(LoadLine("leg_b", "Leg B, in amperes", b, words[1], (), False))
+    for leg, figure, working in (("A", a, words[0]), ("B", b, words[1])):
+        lines.append(_amperes(f"leg_{leg.lower()}", says.LEG(leg=leg), figure, working))
     lines.append(_cord(max(a, b), cord, book))
     return Way(
         "manufactured",
-        "Manufactured home",
+        says.MANUFACTURED(),
         "24 CFR 3280.811(a)",
         WayRole.REQUIRED,
         tuple(lines),
@@ -36,6 +43,13 @@ def manufactured(facts: LoadFacts, book: Rulebook) -> Way:
     )
 
 
+def _amperes(
+    key: str, label: Text, figure: float, working: Value, limits: tuple[Limit, ...] = ()
+) -> LoadLine:
+    """A line in amperes, which is no part of the sum."""
+    return LoadLine(key, label, figure, working, limits, counts=False, in_amperes=True)
+
+
 def _cord_rating(facts: LoadFacts, book: Rulebook) -> tuple[float, LoadLine]:
     """The cord that the home may have, and what a small one allows for cooling added later."""
     burns_fuel = not facts.of(*COOKING) and not facts.of(*(CLIMATE - {Kind.COOLING}))
@@ -43,8 +57,8 @@ def _cord_rating(facts: LoadFacts, book: Rulebook) -> tuple[float, LoadLine]:
     allow = 0.0
     if burns_fuel and not facts.of(Kind.COOLING):
         allow = later.value
-    words = f"{later.value:g} A on each leg for cooling to be added"
-    line = LoadLine("cooling_later", "Cooling later, in amperes", allow, words, (later,), False)
+    words = says.COOLING_LATER_WORKING(amps=Amperes(later.value))
+    line = _amperes("cooling_later", says.COOLING_LATER(), allow, words, (later,))
     return book.value(f"{T}{'small_cord_a' if burns_fuel else 'cord_a'}"), line
 
 
@@ -56,11 +70,11 @@ def _cord(need: float, first: float, book: Rulebook) -> LoadLine:
         if need <= x:
             size = x
             break
-    fits = "no cord: a feeder put in for good"
+    amps = Amperes(round(need, 1))
+    words = says.CORD_NONE(amps=amps)
     if size:
-        fits = f"a {size:g} A cord"
-    words = f"{need:.1f} A on the fuller leg: {fits}"
-    return LoadLine("cord", "Supply cord, in amperes", size, words, (large, small), False)
+        words = says.CORD_FITS(amps=amps, size=Amperes(size))
+    return _amperes("cord", says.CORD(), size, words, (large, small))
 
 
 def _lighting(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
@@ -78,35 +92,45 @@ def _lighting(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     lines = [
         LoadLine(
             "general_lighting",
-            "Lighting",
+            says.LIGHTING(),
             figures[0],
-            f"{area:,.0f} ft² × {unit.value:g} W",
+            _by_area(area, unit.value),
             (unit,),
             False,
         ),
         LoadLine(
             "small_appliance",
-            "Small-appliance circuits",
+            says.SMALL_APPLIANCE(),
             figures[1],
-            f"{small} × {va(each.value)}",
+            says.EACH_OF(n=small, each=VoltAmperes(each.value)),
             (each,),
             False,
         ),
     ]
     if laundry:
-        words = f"{laundry} × {va(wash.value)}"
-        lines.append(LoadLine("laundry", "Laundry circuits", figures[2], words, (wash,), False))
+        words = says.EACH_OF(n=laundry, each=VoltAmperes(wash.value))
+        lines.append(LoadLine("laundry", says.LAUNDRY(), figures[2], words, (wash,), False))
     return [
         *lines,
-        LoadLine("lighting_total", "Together", total, added(figures), (), False),
+        LoadLine("lighting_total", says.TOGETHER(), total, added(figures), counts=False),
         LoadLine(
             "lighting_demand",
-            "Demand of lighting and small appliances",
+            says.LIGHTING_DEMAND(),
             needed,
-            f"{demand_words(total, parts)}; {needed / facts.volts:.1f} A on each leg",
+            _on_each_leg(demand_words(total, parts), needed / facts.volts),
             (first, rest),
         ),
     ]
+
+
+def _by_area(area: float, watts: float) -> Text:
+    """Watts for each square foot, which is what this rule prints."""
+    text = says.BY_AREA_W(area=SaidArea(area * SQUARE_FOOT), watts=watts)
+    return replace(text, code_units="imperial")
+
+
+def _on_each_leg(working: Value, amps: float) -> Text:
+    return says.ON_EACH_LEG(working=working, amps=Amperes(round(amps, 1)))
 
 
 def _climate(facts: LoadFacts) -> list[LoadLine]:
@@ -116,14 +140,14 @@ def _climate(facts: LoadFacts) -> list[LoadLine]:
         if x.kind is not Kind.COOLING:
             heat.append(x)
     for key, label, loads in (
-        ("heating", "Heating", heat),
-        ("cooling", "Cooling", facts.of(Kind.COOLING)),
+        ("heating", says.HEATING(), heat),
+        ("cooling", says.COOLING(), facts.of(Kind.COOLING)),
     ):
         if loads:
             total = sum(load.va for load in loads)
-            words = f"{added(x.va for x in loads)}; {total / facts.volts:.1f} A on each leg"
+            words = _on_each_leg(added(x.va for x in loads), total / facts.volts)
             lines.append(LoadLine(key, label, total, words))
-    return larger(lines, "heating and cooling do not run at one time")
+    return larger(lines, says.NOT_TOGETHER)
 
 
 def _range(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
@@ -132,21 +156,23 @@ def _range(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     if not ranges:
         return []
     table, share = book[f"{T}range_w"], book[f"{T}range_pct"]
-    total, words = 0.0, []
+    total = 0.0
+    words: list[Text] = []
     for load in ranges:
         keys = []
         for key in table.value:
             keys.append(int(key))
         bounds = sorted(keys)
         step = next((bound for bound in bounds if load.va <= bound), bounds[-1])
-        if table.value[str(step)]:
-            total += table.value[str(step)]
-            words.append(f"{va(load.va)}: {va(table.value[str(step)])}")
+        figure, counted = VoltAmperes(load.va), table.value[str(step)]
+        if counted:
+            total += counted
+            words.append(says.BY_TABLE(figure=figure, counted=VoltAmperes(counted)))
         else:
             total += load.va * share.value / 100
-            words.append(f"{va(load.va)} at {share.value:g} %")
-    told = f"{'; '.join(words)}; {total / facts.volts:.1f} A on each leg"
-    return [LoadLine("range", "Range", total, told, (share, table))]
+            words.append(at_share(figure, share.value))
+    told = _on_each_leg(Joined(tuple(words), "; "), total / facts.volts)
+    return [LoadLine("range", says.RANGE(), total, told, (share, table))]
 
 
 def _fixed(facts: LoadFacts, book: Rulebook) -> tuple[list[LoadLine], list[tuple[Load, float]]]:
@@ -179,18 +205,20 @@ def _fixed(facts: LoadFacts, book: Rulebook) -> tuple[list[LoadLine], list[tuple
     if largest is not None:
         limit = book[f"{T}motor_pct"]
         figure = largest.va * limit.value / 100
-        words = f"{limit.value:g} % of the largest motor, {largest.id} {va(largest.va)}"
-        lines.append(LoadLine("motor", "Largest motor", figure, words, (limit,)))
+        words = says.MOTOR_WORKING(
+            share=Percent(limit.value), motor=largest.id, figure=VoltAmperes(largest.va)
+        )
+        lines.append(LoadLine("motor", says.MOTOR(), figure, words, (limit,)))
         on_legs.append((largest, figure / (largest.volts or facts.volts)))
     return lines, on_legs
 
 
-def _own_working(load: Load, figure: float, facts: LoadFacts) -> str:
+def _own_working(load: Load, figure: float, facts: LoadFacts) -> Text:
     volts = load.volts or facts.volts
-    words = f"{va(figure)} / {volts:g} V = {figure / volts:.1f} A"
+    amps, shown = Amperes(round(figure / volts, 1)), VoltAmperes(figure)
     if load.leg:
-        return f"{words} on leg {load.leg}"
-    return words
+        return says.OVER_VOLTS_LEG(figure=shown, volts=volts, amps=amps, leg=load.leg)
+    return says.OVER_VOLTS(figure=shown, volts=volts, amps=amps)
 
 
 def _largest_motor(facts: LoadFacts) -> Load | None:
@@ -213,15 +241,17 @@ SHARED = COOKING - {Kind.RANGE} | {
 """The appliances of which four or more count at a share."""
 
 
-def _legs(both: float, low: list[tuple[Load, float]]) -> tuple[float, float, tuple[str, str]]:
+def _legs(both: float, low: list[tuple[Load, float]]) -> tuple[float, float, tuple[Text, Text]]:
     """Amperes on each leg; a 120 V load whose leg nobody recorded goes to the emptier one."""
-    legs, words = {"A": both, "B": both}, {"A": [f"{both:.1f}"], "B": [f"{both:.1f}"]}
+    legs = {"A": both, "B": both}
+    words: dict[str, list[Value]] = {"A": [round(both, 1)], "B": [round(both, 1)]}
     for load, amps in sorted(low, key=lambda each: -each[1]):
         alone = load.leg or min("AB", key=lambda leg: legs[leg])
         for leg in alone if load.line_to_neutral else "AB":
             legs[leg] += amps
-            words[leg].append(f"{amps:.1f} {load.id}")
+            words[leg].append(NAMED(what=load.id, figure=Amperes(round(amps, 1))))
     told = {}
     for leg in "AB":
-        told[leg] = f"{' + '.join(words[leg])} = {legs[leg]:.1f} A"
+        parts = Joined(tuple(words[leg]), " + ")
+        told[leg] = says.LEG_WORKING(parts=parts, amps=Amperes(round(legs[leg], 1)))
     return legs["A"], legs["B"], (told["A"], told["B"])

@@ -1,9 +1,14 @@
 """What both calculations of NEC Article 220 begin with: lighting and the circuits by count."""
 
+from dataclasses import replace
+
+from config.messages.values import FloorArea, Text, Value, VoltAmperes
+from inspections.checker.house.service import SQUARE_FOOT
 from inspections.checker.rulebook import Limit, Rulebook
 
+from . import line_messages as says
 from .facts import LoadFacts
-from .ways import LoadLine, va
+from .ways import LoadLine
 
 FEWEST = "standard-load."
 """The table that has the fewest circuits a dwelling may have, for both calculations."""
@@ -24,26 +29,32 @@ def general_lines(
     return [
         LoadLine(
             "general_lighting",
-            "General lighting and receptacles",
+            says.GENERAL_LIGHTING(),
             area * unit.value,
-            f"{area:,.0f} ft² × {unit.value:g} VA",
+            by_square_feet(area, VoltAmperes(unit.value)),
             (unit,),
             False,
         ),
         LoadLine(
             "small_appliance",
-            "Small-appliance circuits",
+            says.SMALL_APPLIANCE(),
             small * each.value,
-            f"{small} × {va(each.value)}",
+            says.EACH_OF(n=small, each=VoltAmperes(each.value)),
             (each,),
             False,
         ),
         LoadLine(
             "laundry",
-            "Laundry circuits",
+            says.LAUNDRY(),
             laundry * wash.value,
-            f"{laundry} × {va(wash.value)}",
+            says.EACH_OF(n=laundry, each=VoltAmperes(wash.value)),
             (wash,),
             False,
         ),
     ]
+
+
+def by_square_feet(area: float, each: Value) -> Text:
+    """The working of so much for each square foot, in the unit that the code prints."""
+    text = says.BY_AREA(area=FloorArea(area * SQUARE_FOOT), each=each)
+    return replace(text, code_units="imperial")

@@ -1,13 +1,16 @@
 """The optional calculation of a dwelling: NEC 220.82."""
 
+from config.messages.values import Joined, Text, Value, VoltAmperes
 from inspections.checker.house.service import ApplianceKind as Kind
 from inspections.checker.house.service import HeatControl
 from inspections.checker.rulebook import Limit, Rulebook
 
+from . import line_messages as says
 from .facts import CLIMATE, Load, LoadFacts
+from .line_messages import NAMED, added, at_share
 from .nec_general import general_lines
 from .tiers import demand, demand_words
-from .ways import LoadLine, Way, WayRole, added, larger, va
+from .ways import LoadLine, Way, WayRole, larger
 
 T = "optional-load."
 
@@ -27,14 +30,19 @@ def optional(facts: LoadFacts, book: Rulebook) -> Way:
     general = sum(figures)
     first, share = book[f"{T}first_va"], book[f"{T}rest_pct"]
     parts = ((first.value, 100.0), (float("inf"), share.value))
-    named = ", ".join(f"{load.id} {va(figure)}" for load, figure in rest) or "none"
+    named = []
+    for load, figure in rest:
+        named.append(NAMED(what=load.id, figure=VoltAmperes(figure)))
+    listed: Value = says.NONE()
+    if named:
+        listed = Joined(tuple(named), ", ")
     lines = [
         *counted,
-        LoadLine("appliances", "Appliances by nameplate", appliances, named, (), False),
-        LoadLine("general", "General load", general, added(figures), (), False),
+        LoadLine("appliances", says.APPLIANCES(), appliances, listed, counts=False),
+        LoadLine("general", says.GENERAL(), general, added(figures), counts=False),
         LoadLine(
             "general_demand",
-            "Demand of the general load",
+            says.GENERAL_DEMAND(),
             demand(general, parts),
             demand_words(general, parts),
             (first, share),
@@ -43,7 +51,7 @@ def optional(facts: LoadFacts, book: Rulebook) -> Way:
     ]
     return Way(
         "nec-optional",
-        "Optional calculation",
+        says.OPTIONAL(),
         "220.82",
         WayRole.CHOICE,
         tuple(lines),
@@ -61,15 +69,15 @@ def _climate(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     """The largest of what 220.82(C) lists."""
     lines = []
 
-    def choice(key: str, label: str, loads: list[Load], limit: str, step: bool = False) -> None:
+    def choice(key: str, label: Text, loads: list[Load], limit: str, step: bool = False) -> None:
         if loads:
             rule = book[f"{T}{limit}"]
             total = sum(load.va for load in loads)
-            words = f"{added(x.va for x in loads)} at {rule.value:g} %"
+            words = at_share(added(x.va for x in loads), rule.value)
             figure = total * rule.value / 100
             lines.append(LoadLine(key, label, figure, words, (rule,), step=step))
 
-    choice("cooling", "Cooling", facts.of(Kind.COOLING), "cooling_pct")
+    choice("cooling", says.COOLING(), facts.of(Kind.COOLING), "cooling_pct")
     lines += _heat_pump(facts, book)
     heaters = facts.of(Kind.SPACE_HEATING)
     if facts.heat_control is HeatControl.ROOM:
@@ -77,11 +85,11 @@ def _climate(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
         share = "few_pct"
         if many:
             share = "many_pct"
-        choice("heating", f"{len(heaters)} heaters, each controlled", heaters, share, many)
+        choice("heating", says.HEATERS(n=len(heaters)), heaters, share, many)
     else:
-        choice("heating", "Electric heating", heaters, "central_pct")
-    choice("storage", "Thermal storage", facts.of(Kind.THERMAL_STORAGE), "storage_pct")
-    return larger(lines, "220.82(C) takes the largest")
+        choice("heating", says.ELECTRIC_HEATING(), heaters, "central_pct")
+    choice("storage", says.STORAGE(), facts.of(Kind.THERMAL_STORAGE), "storage_pct")
+    return larger(lines, says.NEC_LARGEST)
 
 
 def _heat_pump(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
@@ -91,30 +99,29 @@ def _heat_pump(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     whole, part = book[f"{T}heat_pump_pct"], book[f"{T}supplementary_pct"]
     compressor, words = _at_share(pump, whole)
     if not back:
-        return [LoadLine("heat_pump", "Heat pump", compressor, words, (whole,))]
+        return [LoadLine("heat_pump", says.HEAT_PUMP(), compressor, words, (whole,))]
     strips, strip_words = _at_share(back, part)
-    pump_words = f"{va(compressor)} at {whole.value:g} %"
     if facts.supplementary_together is False:
-        lines = [LoadLine("supplementary", "Supplementary heat", strips, strip_words, (part,))]
+        lines = [LoadLine("supplementary", says.SUPPLEMENTARY(), strips, strip_words, (part,))]
         if pump:
-            words = f"{pump_words}, not at one time with the other"
-            lines.append(LoadLine("heat_pump", "Heat pump", compressor, words, (whole,)))
+            apart = says.PUMP_ALONE(working=words)
+            lines.append(LoadLine("heat_pump", says.HEAT_PUMP(), compressor, apart, (whole,)))
         return lines
-    why = "not recorded whether they run together: taken so"
+    why: Value = says.PUMP_ASSUMED()
     if facts.supplementary_together:
         why = ""
     return [
         LoadLine(
             "heat_pump",
-            "Heat pump with supplementary heat",
+            says.PUMP_WITH(),
             compressor + strips,
-            f"{pump_words} + {strip_words}",
+            Joined((words, strip_words), " + "),
             (whole, part),
             why=why,
         )
     ]
 
 
-def _at_share(loads: list[Load], share: Limit) -> tuple[float, str]:
+def _at_share(loads: list[Load], share: Limit) -> tuple[float, Text]:
     figure = sum(load.va for load in loads) * share.value / 100
-    return figure, f"{added(load.va for load in loads)} at {share.value:g} %"
+    return figure, at_share(added(load.va for load in loads), share.value)

@@ -1,13 +1,16 @@
 """The standard calculation of a dwelling: NEC Article 220, Part III."""
 
+from config.messages.values import Joined, Percent, Text, Value, VoltAmperes
 from inspections.checker.house.service import ApplianceKind as Kind
 from inspections.checker.rulebook import Limit, Rulebook
 
+from . import line_messages as says
 from .cooking import cooking_line, counted_appliances
 from .facts import CLIMATE, Load, LoadFacts
+from .line_messages import added, at_share
 from .nec_general import general_lines
 from .tiers import demand, demand_words
-from .ways import LoadLine, Way, WayRole, added, larger, va
+from .ways import LoadLine, Way, WayRole, larger
 
 T = "standard-load."
 
@@ -22,7 +25,7 @@ def standard(facts: LoadFacts, book: Rulebook) -> Way:
     lines.append(_neutral(facts, lines, book))
     return Way(
         "nec-standard",
-        "Standard calculation",
+        says.STANDARD(),
         "Article 220 Part III",
         WayRole.CHOICE,
         tuple(lines),
@@ -31,12 +34,12 @@ def standard(facts: LoadFacts, book: Rulebook) -> Way:
     )
 
 
-def _assumed(facts: LoadFacts) -> list[str]:
+def _assumed(facts: LoadFacts) -> list[Text]:
     told = []
     if facts.small_appliance_circuits is None:
-        told.append("small-appliance circuits not recorded: the fewest the code allows are taken")
+        told.append(says.CIRCUITS_ASSUMED())
     if facts.laundry_circuits is None:
-        told.append("laundry circuits not recorded: the fewest the code allows are taken")
+        told.append(says.LAUNDRY_ASSUMED())
     return told
 
 
@@ -59,10 +62,10 @@ def _lighting(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
         tiers.append(book[f"{T}lighting_{name}"])
     return [
         *lines,
-        LoadLine("lighting_total", "Together", total, added(figures), (), False),
+        LoadLine("lighting_total", says.TOGETHER(), total, added(figures), counts=False),
         LoadLine(
             "lighting_demand",
-            "Demand of lighting and small appliances",
+            says.LIGHTING_DEMAND(),
             demand(total, parts),
             demand_words(total, parts),
             tuple(tiers),
@@ -92,9 +95,9 @@ def _fixed(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
         lines.append(
             LoadLine(
                 "blower",
-                "Blower of a fuel-fired furnace",
+                says.BLOWER(),
                 sum(load.va for load in blower),
-                f"{listed}; heating equipment, so not among the fixed ones",
+                says.BLOWER_WORKING(sum=listed),
                 (book[f"{T}fixed_count"],),
             )
         )
@@ -120,16 +123,17 @@ def _demand_of_fixed(loads: list[Load], book: Rulebook) -> list[LoadLine]:
         if T + name in book:
             rules.append(book[T + name])
     connected, rest = sum(shared), sum(smaller)
-    words = f"{added(shared)} = {va(connected)} at {share:g} %"
+    parts = [
+        says.FIXED_WORKING(sum=added(shared), total=VoltAmperes(connected), share=Percent(share))
+    ]
     if smaller:
-        words += f"; {added(smaller)} smaller, at 100 %"
+        parts.append(says.SMALLER(sum=added(smaller)))
+    words = Joined(tuple(parts), "; ")
     return [
-        LoadLine(
-            "fixed_connected", "Appliances fastened in place", connected + rest, words, (), False
-        ),
+        LoadLine("fixed_connected", says.FIXED_CONNECTED(), connected + rest, words, counts=False),
         LoadLine(
             "fixed",
-            f"Demand of {len(loads)} appliances fastened in place",
+            says.FIXED(n=len(loads)),
             connected * share / 100 + rest,
             words,
             tuple(rules),
@@ -146,18 +150,23 @@ def _dryer(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     each = []
     for load in dryers:
         each.append(max(load.va, least.value))
-    words = f"{added(each)}; nameplate, {va(least.value)} at least"
-    return [LoadLine("dryer", "Clothes dryer", sum(each), words, (least,))]
+    words = says.DRYER_WORKING(sum=added(each), least=VoltAmperes(least.value))
+    return [LoadLine("dryer", says.DRYER(), sum(each), words, (least,))]
 
 
-def charging_va(load: Load, book: Rulebook) -> tuple[float, str]:
+def charging_va(load: Load, book: Rulebook) -> tuple[float, Text]:
     """The demand of a vehicle charger: what management lets through, else its nameplate."""
     share, least = book.value(f"{T}charging_pct"), book.value(f"{T}charging_min_va", 0.0)
     if load.managed_to_va is not None:
         managed = min(load.managed_to_va, load.va)
-        return managed * share / 100, f"managed to {va(managed)} at {share:g} %"
+        words = says.CHARGER_MANAGED(figure=VoltAmperes(managed), share=Percent(share))
+        return managed * share / 100, words
     base = max(load.va, least)
-    words = f"{va(base)} at {share:g} %" + (f", {va(least)} at least" if least else "")
+    if not least:
+        return base * share / 100, at_share(VoltAmperes(base), share)
+    words = says.CHARGER_MINIMUM(
+        figure=VoltAmperes(base), share=Percent(share), least=VoltAmperes(least)
+    )
     return base * share / 100, words
 
 
@@ -172,10 +181,9 @@ def _charging(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     for name in names:
         if T + name in book:
             limits.append(book[T + name])
-    words = "; ".join(words for _, words in chargers)
-    return [
-        LoadLine("charging", "Vehicle charging", sum(x for x, _ in chargers), words, tuple(limits))
-    ]
+    words = Joined(tuple(words for _, words in chargers), "; ")
+    total = sum(figure for figure, _ in chargers)
+    return [LoadLine("charging", says.CHARGING(), total, words, tuple(limits))]
 
 
 def _climate(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
@@ -187,16 +195,16 @@ def _climate(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     cooling = facts.of(Kind.COOLING)
     lines = []
     if heating:
-        lines.append(_at_share("heating", "Heating", heating, book[f"{T}heating_pct"]))
+        lines.append(_at_share("heating", says.HEATING(), heating, book[f"{T}heating_pct"]))
     if cooling or (pump and not heating):
         share = book[f"{T}cooling_pct"]
-        lines.append(_at_share("cooling", "Cooling", [*cooling, *pump], share))
-    return larger(lines, "heating and cooling do not run at one time")
+        lines.append(_at_share("cooling", says.COOLING(), [*cooling, *pump], share))
+    return larger(lines, says.NOT_TOGETHER)
 
 
-def _at_share(key: str, label: str, loads: list[Load], share: Limit) -> LoadLine:
+def _at_share(key: str, label: Text, loads: list[Load], share: Limit) -> LoadLine:
     total = sum(load.va for load in loads) * share.value / 100
-    words = f"{added(load.va for load in loads)} at {share.value:g} %"
+    words = at_share(added(load.va for load in loads), share.value)
     return LoadLine(key, label, total, words, (share,))
 
 
@@ -221,9 +229,11 @@ def _motor(facts: LoadFacts, lines: list[LoadLine], book: Rulebook) -> list[Load
     if not motors:
         return []
     limit, largest = book[f"{T}motor_pct"], max(motors, key=lambda load: load.va)
-    words = f"{limit.value:g} % of the largest motor, {largest.id} {va(largest.va)}"
+    words = says.MOTOR_WORKING(
+        share=Percent(limit.value), motor=largest.id, figure=VoltAmperes(largest.va)
+    )
     return [
-        LoadLine("motor", "Largest motor", largest.va * limit.value / 100, words, (limit,)),
+        LoadLine("motor", says.MOTOR(), largest.va * limit.value / 100, words, (limit,)),
     ]
 
 
@@ -234,18 +244,18 @@ def _neutral(facts: LoadFacts, lines: list[LoadLine], book: Rulebook) -> LoadLin
         by[line.key] = line
     cook, dry = book[f"{T}neutral_cooking_pct"], book[f"{T}neutral_dryer_pct"]
     figures = [by["lighting_demand"].va]
-    words = [va(by["lighting_demand"].va)]
+    words: list[Value] = [VoltAmperes(by["lighting_demand"].va)]
     for key, limit in (("cooking", cook), ("dryer", dry)):
         if key in by:
             figures.append(by[key].va * limit.value / 100)
-            words.append(f"{va(by[key].va)} × {limit.value:g} %")
+            figure, share = VoltAmperes(by[key].va), Percent(limit.value)
+            words.append(says.NEUTRAL_SHARE(figure=figure, share=share))
     at_120_v = _fed_at_120_v(facts, by.get("fixed"), book)
     if at_120_v is not None:
         figures.append(at_120_v)
-        words.append(f"{va(at_120_v)} fed at 120 V")
-    return LoadLine(
-        "neutral", "Neutral", sum(figures), " + ".join(words), (cook, dry), counts=False
-    )
+        words.append(says.NEUTRAL_120(figure=VoltAmperes(at_120_v)))
+    working = Joined(tuple(words), " + ")
+    return LoadLine("neutral", says.NEUTRAL(), sum(figures), working, (cook, dry), counts=False)
 
 
 def _fed_at_120_v(facts: LoadFacts, demand: LoadLine | None, book: Rulebook) -> float | None:

@@ -4,12 +4,14 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from config.messages.values import Amperes, Joined, Listed, Value
 from inspections.checker.finding import Verdict
 from inspections.checker.house import House
 from inspections.checker.house.power import Circuit, Panel, PanelKind
 from inspections.checker.house.service import HeatControl, Service
 from inspections.checker.rulebook import Rulebook
 
+from . import check_messages as says
 from .balance import Balance, CannotBalance, Single, balance
 from .branch import Branch, branches
 from .conductors import Sized, bonding_conductor, feeder_conductor, up_to
@@ -35,7 +37,7 @@ class PanelSchedule:
 
     panel: Panel
     branches: tuple[Branch, ...]
-    directory: dict[str, str]
+    directory: dict[str, Value]
     """By circuit, what its breaker turns off, in the words of the panel card."""
     places: tuple[PanelSpace, ...]
     a_va: int
@@ -78,7 +80,7 @@ def panels(house: House, book: Rulebook) -> list[PanelSchedule]:
 
 
 def _schedule(
-    panel: Panel, found: list[Branch], words: dict[str, str], house: House, book: Rulebook
+    panel: Panel, found: list[Branch], words: dict[str, Value], house: House, book: Rulebook
 ) -> PanelSchedule:
     places = tuple(_places(panel, [branch.circuit for branch in found]))
     a_va, b_va = _loads(found)
@@ -160,23 +162,21 @@ def _best(
 ) -> tuple[Balance | None, dict[str, tuple[int, ...]], list[Check]]:
     """The arrangement of least imbalance, and where it puts what has to move."""
     if panel.spaces is None:
-        says = "nobody recorded how many spaces the panel has"
-        return None, {}, [Check("Balance", Verdict.UNKNOWN, says)]
+        return None, {}, [Check(says.BALANCE(), Verdict.UNKNOWN, says.NO_SPACES())]
     large = []
     for branch in found:
         if branch.circuit.poles > 1:
             large.append(branch)
     spots, free = _large(large, places)
     if spots is None:
-        says = "no two spaces above one another are free for every two-pole breaker"
-        return None, {}, [Check("Balance", Verdict.SHORT, says)]
+        return None, {}, [Check(says.BALANCE(), Verdict.SHORT, says.NO_PAIR())]
     on: dict[str, list[PanelSpace]] = {"A": [], "B": []}
     for place in free:
         on[place.leg].append(place)
     try:
         best = balance(_singles(found), len(on["A"]), len(on["B"]))
     except CannotBalance as error:
-        return None, {}, [Check("Balance", Verdict.SHORT, str(error))]
+        return None, {}, [Check(says.BALANCE(), Verdict.SHORT, error.text)]
     return best, spots | _settle(best, found, on), []
 
 
@@ -302,44 +302,50 @@ def _spaces(panel: Panel, found: Sequence[Branch]) -> Iterator[Check]:
         elif branch.circuit.half:
             halves.add(slots[0])
     if unplaced:
-        says = f"no space recorded for {', '.join(unplaced)}"
-        yield Check("Spaces", Verdict.UNKNOWN, says)
+        told = says.NO_SPACE(circuits=Listed(tuple(unplaced)))
+        yield Check(says.SPACES(), Verdict.UNKNOWN, told)
     if halves:
         yield _tandem(panel, halves)
     for branch in found:
         slots = branch.circuit.slots
         if len(slots) == 2 and abs(slots[0] - slots[1]) != 2:
-            says = f"{branch.circuit.name} is in {slots[0]} and {slots[1]}, not above one another"
-            yield Check("Two-pole breakers", Verdict.SHORT, says)
+            told = says.TWO_POLE_SAYS(circuit=branch.circuit.name, first=slots[0], second=slots[1])
+            yield Check(says.TWO_POLE(), Verdict.SHORT, told)
 
 
 def _tandem(panel: Panel, halves: set[int]) -> Check:
     """Whether the panel's label lets tandem breakers into the spaces where they are."""
+    what = says.TANDEM()
     wrong = sorted(halves - set(panel.tandem_spaces))
     if not wrong:
-        says = f"in spaces {', '.join(map(str, sorted(halves)))}, as its label lets them"
-        return Check("Tandem breakers", Verdict.MEETS, says)
-    allowed = ", ".join(map(str, panel.tandem_spaces)) or "none"
-    says = (
-        f"tandem breakers in space {', '.join(map(str, wrong))}; its label lets them into {allowed}"
-    )
-    return Check("Tandem breakers", Verdict.SHORT, says)
+        return Check(what, Verdict.MEETS, says.TANDEM_OK(spaces=_numbers(sorted(halves))))
+    told = says.TANDEM_NONE(spaces=_numbers(wrong))
+    if panel.tandem_spaces:
+        allowed = _numbers(panel.tandem_spaces)
+        told = says.TANDEM_WRONG(spaces=_numbers(wrong), allowed=allowed)
+    return Check(what, Verdict.SHORT, told)
+
+
+def _numbers(spaces: Sequence[int]) -> Joined:
+    """Spaces by number, one after another."""
+    return Joined(tuple(spaces), ", ")
 
 
 def _bus(panel: Panel, found: Sequence[Branch]) -> Iterator[Check]:
     if panel.rating_a is None:
-        yield Check("Bus rating", Verdict.UNKNOWN, "nobody recorded the rating of the panel")
+        yield Check(says.BUS(), Verdict.UNKNOWN, says.NO_BUS())
         return
     breakers = []
     for x in found:
         breakers.append(x.circuit.breaker_a)
     largest = max(breakers, default=0.0)
-    for what, amps in (("main breaker", panel.main_a or panel.rating_a), ("breaker", largest)):
+    main = panel.main_a or panel.rating_a
+    for told, amps in ((says.MAIN_ON_BUS, main), (says.LARGEST_ON_BUS, largest)):
         verdict = Verdict.SHORT
         if amps <= panel.rating_a:
             verdict = Verdict.MEETS
-        says = f"{what} {amps:g} A on a bus of {panel.rating_a:g} A"
-        yield Check("Bus rating", verdict, says)
+        line = told(amps=Amperes(amps), rating=Amperes(panel.rating_a))
+        yield Check(says.BUS(), verdict, line)
 
 
 def _neutrals(found: Sequence[Branch]) -> Iterator[Check]:
@@ -351,13 +357,17 @@ def _neutrals(found: Sequence[Branch]) -> Iterator[Check]:
         if other is None or not circuit.slots or not other.slots:
             continue
         legs = leg_of(circuit.slots[0]), leg_of(other.slots[0])
-        verdict = Verdict.MEETS
-        if legs[0] == legs[1]:
-            verdict = Verdict.SHORT
-        says = f"{circuit.name} on leg {legs[0]}, {other.name} on leg {legs[1]}"
-        if verdict is Verdict.SHORT:
-            says += ": their neutral would carry the sum; put them on opposite legs"
-        yield Check("Shared neutral", verdict, says)
+        yield _shared_neutral((circuit.name, other.name), legs)
+
+
+def _shared_neutral(names: tuple[str, str], legs: tuple[str, str]) -> Check:
+    """Whether two circuits with one neutral are on opposite legs."""
+    what, (circuit, other) = says.SHARED_NEUTRAL(), names
+    if legs[0] == legs[1]:
+        told = says.SAME_LEG(circuit=circuit, other=other, leg=legs[0])
+        return Check(what, Verdict.SHORT, told)
+    told = says.OPPOSITE_LEGS(circuit=circuit, leg=legs[0], other=other, other_leg=legs[1])
+    return Check(what, Verdict.MEETS, told)
 
 
 def _positions(
@@ -370,14 +380,15 @@ def _positions(
         return
     rating = panel.main_a or panel.rating_a
     if panel.spaces is None or rating is None:
-        yield Check("Positions", Verdict.UNKNOWN, "spaces or rating not recorded", (table,))
+        yield Check(says.POSITIONS(), Verdict.UNKNOWN, says.NO_POSITIONS(), (table,))
         return
     least, spare = up_to(table.value, rating), book["panel.spare"]
     enough = panel.spaces >= least
-    says = f"{panel.spaces} spaces for {rating:g} A; at least {least:g}"
-    yield Check("Positions", Verdict.MEETS if enough else Verdict.SHORT, says, (table,))
+    told = says.POSITIONS_SAYS(n=panel.spaces, rating=Amperes(rating), least=least)
+    yield Check(says.POSITIONS(), Verdict.MEETS if enough else Verdict.SHORT, told, (table,))
     free = sum(not place.circuit for place in places)
     verdict = Verdict.SHORT
     if free >= spare.value:
         verdict = Verdict.MEETS
-    yield Check("Spare positions", verdict, f"{free} free; at least {spare.value:g}", (spare,))
+    told = says.SPARE_SAYS(n=free, least=spare.value)
+    yield Check(says.SPARE(), verdict, told, (spare,))

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from inspections.checker.house.cables import Cable
 
+from .check_messages import ROUTE_WORKING, amps
 from .drop import Drop, voltage_drop
 
 
@@ -55,7 +56,7 @@ def route(panel: str, cables: Sequence[Cable]) -> Route | None:
 
 
 def spread_drop(
-    way: Route, outlets: Mapping[str, int], amps: float, volts: float, ohms: Mapping[str, float]
+    way: Route, outlets: Mapping[str, int], current: float, volts: float, ohms: Mapping[str, float]
 ) -> Drop | None:
     """The largest drop at any box, the current spread evenly over the outlets of the circuit.
 
@@ -74,14 +75,19 @@ def spread_drop(
     whole, at = beyond[way.order[0]], {way.order[0]: 0.0}
     for node in way.order[1:]:
         near, cable = way.feeder[node]
-        part = amps * beyond[node] / whole
+        part = current * beyond[node] / whole
         resistance = ohms[str(cable.awg)]
         along = voltage_drop(volts, part, cable.length_mm or 0.0, resistance)
         at[node] = at[near] + along.volts
     worst = max(at, key=lambda node: at[node])
     percent = 100 * at[worst] / volts
-    words = (
-        f"home run {way.home_run_mm / 1000:.1f} m at {amps:.1f} A, {way.far_mm / 1000:.1f} m to "
-        f"the farthest box, {whole:g} outlets: {at[worst]:.2f} V, {percent:.2f} % of {volts:g} V"
+    words = ROUTE_WORKING(
+        first=round(way.home_run_mm / 1000, 1),
+        amps=amps(current),
+        far=round(way.far_mm / 1000, 1),
+        n=whole,
+        drop=round(at[worst], 2),
+        percent=round(percent, 2),
+        volts=volts,
     )
     return Drop(at[worst], percent, words)

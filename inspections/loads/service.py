@@ -3,10 +3,13 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from config.messages.values import Amperes, Listed, Text, Value
 from inspections.checker.finding import Verdict
 from inspections.checker.rulebook import Limit, Rulebook
 
+from . import check_messages as says
 from .cec import single_dwelling
+from .check_messages import amps
 from .conductors import (
     SIZES,
     Sized,
@@ -28,9 +31,9 @@ from .ways import Way, WayRole
 class Check:
     """One thing held against the service, with its verdict in words."""
 
-    what: str
+    what: Text
     verdict: Verdict
-    says: str
+    says: Value
     limits: tuple[Limit, ...] = ()
 
 
@@ -55,7 +58,8 @@ class ServiceLoad:
     """The least current that the service must be able to carry."""
     size_a: float | None
     """The next standard rating; None past the largest in the table."""
-    why: str
+    why: Text | None
+    """The way or the rule that gives it, as a part of a sentence; None for no load at all."""
     checks: tuple[Check, ...]
     sized: tuple[Sized, ...]
 
@@ -103,25 +107,28 @@ def service_load(facts: LoadFacts, book: Rulebook) -> ServiceLoad:
     return ServiceLoad(facts, book, ways, need, size, why, checks, sized)
 
 
-def _need(required: list[Way], offered: list[Way], least: Limit | None) -> tuple[float, str]:
+def _need(
+    required: list[Way], offered: list[Way], least: Limit | None
+) -> tuple[float, Text | None]:
     """The least current of the service, and the way or the rule that asks for it."""
-    need, why = 0.0, ""
+    need = 0.0
+    why: Text | None = None
     if required:
         top = max(required, key=lambda way: way.amps)
-        need, why = top.amps, f"{top.title}: {top.amps:.1f} A"
+        need, why = top.amps, says.BY_WAY(way=top.title)
     if offered:
         low = min(offered, key=lambda way: way.amps)
         if low.amps > need:
-            need, why = low.amps, f"{low.title}, the smaller of those offered: {low.amps:.1f} A"
+            need, why = low.amps, says.BY_SMALLER_WAY(way=low.title)
     if least is not None and need < least.value:
-        need, why = least.value, f"a one-family dwelling has at least {least.value:g} A"
+        need, why = least.value, says.BY_MINIMUM()
     return need, why
 
 
 def _doubts(facts: LoadFacts) -> list[Check]:
     checks: list[Check] = []
     for doubt in facts.doubts:
-        checks.append(Check("Facts", Verdict.UNKNOWN, doubt))
+        checks.append(Check(says.FACTS(), Verdict.UNKNOWN, doubt))
     return checks
 
 
@@ -133,8 +140,8 @@ def _checks(
     least: Limit | None,
 ) -> list[Check]:
     if facts.rating_a is None:
-        says = "nobody recorded the rating of the service or of its panel"
-        return [Check("Service rating", Verdict.UNKNOWN, says)]
+        unrated = says.NO_SERVICE_RATING()
+        return [Check(says.SERVICE_RATING(), Verdict.UNKNOWN, unrated)]
     rating = facts.rating_a
     checks = []
     for way in required:
@@ -145,8 +152,8 @@ def _checks(
         verdict = Verdict.SHORT
         if rating >= least.value:
             verdict = Verdict.MEETS
-        says = f"{rating:g} A; a one-family dwelling has at least {least.value:g} A"
-        checks.append(Check("Least service", verdict, says, (least,)))
+        told = says.MINIMUM_SAYS(rating=Amperes(rating), least=Amperes(least.value))
+        checks.append(Check(says.MINIMUM_SERVICE(), verdict, told, (least,)))
     if facts.conductor:
         checks.append(_conductor(facts, rating, book))
     return checks
@@ -157,33 +164,43 @@ def _against_offered(offered: list[Way], rating: float) -> Check:
     told = []
     verdict = Verdict.SHORT
     for way in offered:
-        told.append(f"{way.title} {way.amps:.1f} A")
+        told.append(says.WAY_AMPS(way=way.title, amps=amps(way.amps)))
         if way.amps <= rating + 1e-9:
             verdict = Verdict.MEETS
-    says = f"{rating:g} A against {'; '.join(told)}; the code lets either be used"
-    return Check("Load by the ways offered", verdict, says)
+    line = says.OFFERED_SAYS(rating=Amperes(rating), ways=Listed(tuple(told)))
+    return Check(says.OFFERED(), verdict, line)
 
 
 def _against(way: Way, rating: float) -> Check:
     verdict = Verdict.SHORT
     if way.amps <= rating + 1e-9:
         verdict = Verdict.MEETS
-    says = f"{way.amps:.1f} A asked for, {rating:g} A there"
-    return Check(f"{way.title} ({way.section})", verdict, says)
+    told = says.WAY_SAYS(amps=amps(way.amps), rating=Amperes(rating))
+    return Check(says.WAY(way=way.title, section=way.section), verdict, told)
 
 
 def _conductor(facts: LoadFacts, rating: float, book: Rulebook) -> Check:
-    what = "Service conductors"
+    what = says.SERVICE_CONDUCTORS()
     if facts.material is None:
-        says = f"{facts.conductor} recorded, but not whether copper or aluminum"
-        return Check(what, Verdict.UNKNOWN, says)
+        unsaid = says.NO_MATERIAL(size=_size(facts.conductor))
+        return Check(what, Verdict.UNKNOWN, unsaid)
     wanted = service_conductor(rating, facts.material, book)
     if not wanted.size or facts.conductor not in SIZES:
-        says = f"the tables have no size for {rating:g} A"
-        return Check(what, Verdict.UNKNOWN, says)
+        return Check(what, Verdict.UNKNOWN, says.NO_SIZE(rating=Amperes(rating)))
     enough = rank(facts.conductor) >= rank(wanted.size)
-    says = f"{size_words(facts.conductor)} {facts.material} there, {wanted.words} asked for"
-    return Check(what, Verdict.MEETS if enough else Verdict.SHORT, says, wanted.limits)
+    told = says.CONDUCTOR_SAYS(
+        size=size_words(facts.conductor),
+        material=says.MATERIALS[facts.material](),
+        wanted=wanted.words,
+    )
+    return Check(what, Verdict.MEETS if enough else Verdict.SHORT, told, wanted.limits)
+
+
+def _size(conductor: str | None) -> str:
+    """A conductor's size with its unit; one that no table has as it was recorded."""
+    if conductor in SIZES:
+        return size_words(str(conductor))
+    return conductor or ""
 
 
 def _sized(facts: LoadFacts, rating: float, book: Rulebook) -> tuple[Sized, ...]:

@@ -3,11 +3,14 @@
 from collections.abc import Iterator
 from datetime import date
 
+from config.messages.values import Amperes, Joined, Length, Listed, Rounding, Text, Value
 from inspections.checker.finding import Verdict
 from inspections.checker.house import House
 from inspections.checker.house.service import TemporaryReceptacle, TemporaryService
 from inspections.checker.rulebook import Limit, Rulebook
 
+from . import pole_messages as says
+from .check_messages import amps
 from .service import Check
 
 T = "temporary."
@@ -33,114 +36,121 @@ def temporary_checks(
 def _load(pole: TemporaryService, book: Rulebook) -> Iterator[Check]:
     usual = book[f"{T}ratings_a"]
     if pole.rating_a is None:
-        words = " or ".join(f"{amps:g}" for amps in usual.value.values())
-        says = f"nobody recorded its rating; such poles give {words} A as a rule"
-        yield Check("Rating", Verdict.UNKNOWN, says, (usual,))
+        ratings = Listed(tuple(map(Amperes, usual.value.values())), "or")
+        told = says.NO_RATING(ratings=ratings)
+        yield Check(says.RATING(), Verdict.UNKNOWN, told, (usual,))
         return
     missing = []
     for want in pole.on_it:
         if want.volt_amperes is None:
             missing.append(want.name)
     if missing:
-        says = f"nobody said what {', '.join(missing)} draws"
-        yield Check("Load on it", Verdict.UNKNOWN, says)
+        told = says.NO_LOAD(names=Listed(tuple(missing)))
+        yield Check(says.LOAD_ON_IT(), Verdict.UNKNOWN, told)
         return
-    legs, told = _on_legs(pole, book.value("hookup.continuous_pct"))
+    legs, parts = _on_legs(pole, book.value("hookup.continuous_pct"))
     verdict = Verdict.SHORT
     if max(legs) <= pole.rating_a + 1e-9:
         verdict = Verdict.MEETS
-    says = f"{told}: {legs[0]:.1f} and {legs[1]:.1f} A of {pole.rating_a:g} A"
-    yield Check("Load on it", verdict, says)
+    told = says.LOAD_SAYS(
+        parts=parts, a=amps(legs[0]), b=amps(legs[1]), rating=Amperes(pole.rating_a)
+    )
+    yield Check(says.LOAD_ON_IT(), verdict, told)
 
 
-def _on_legs(pole: TemporaryService, continuous_pct: float) -> tuple[list[float], str]:
+def _on_legs(pole: TemporaryService, continuous_pct: float) -> tuple[list[float], Value]:
     """The amperes of each leg, the largest load first and each on the freer leg; and its parts."""
     legs = [0.0, 0.0]
-    told: list[str] = []
+    told: list[Text] = []
     for want in sorted(pole.on_it, key=lambda x: -(x.volt_amperes or 0)):
-        amps = (want.volt_amperes or 0.0) / want.volts
+        current = (want.volt_amperes or 0.0) / want.volts
         if want.continuous:
-            amps *= 100 / continuous_pct
+            current *= 100 / continuous_pct
         on = [0, 1]
         if want.volts <= 150:
             on = [legs.index(min(legs))]
         for leg in on:
-            legs[leg] += amps
-        told.append(f"{want.name} {amps:.1f} A")
-    return legs, " + ".join(told) or "nothing recorded on it"
+            legs[leg] += current
+        told.append(says.PART(what=want.name, amps=amps(current)))
+    if not told:
+        return legs, says.NOTHING_ON_IT()
+    return legs, Joined(tuple(told), " + ")
 
 
 def _receptacles(pole: TemporaryService, book: Rulebook) -> Iterator[Check]:
-    volts, amps, program = (book[T + name] for name in RECEPTACLE)
+    volts, most, program = (book[T + name] for name in RECEPTACLE)
     months = book.get(f"{T}test_months")
     for each in pole.receptacles:
-        if each.volts > volts.value or each.amperes > amps.value:
+        if each.volts > volts.value or each.amperes > most.value:
             continue
-        verdict, says = _ground_fault(each, bool(program.value), months)
-        limits = [volts, amps, program]
+        verdict, told = _ground_fault(each, bool(program.value), months)
+        limits = [volts, most, program]
         if months:
             limits.append(months)
-        yield Check(f"Ground fault, {each.name}", verdict, says, tuple(limits))
+        yield Check(says.GROUND_FAULT(receptacle=each.name), verdict, told, tuple(limits))
 
 
 def _ground_fault(
     each: TemporaryReceptacle, program_allowed: bool, months: Limit | None
-) -> tuple[Verdict, str]:
-    what, ago = f"{each.volts:g} V, {each.amperes:g} A", each.tested_months_ago
+) -> tuple[Verdict, Text]:
+    what = says.AT(volts=each.volts, amps=Amperes(each.amperes))
+    ago = each.tested_months_ago
     if each.gfci:
-        return Verdict.MEETS, f"{what}, GFCI"
+        return Verdict.MEETS, says.GFCI(receptacle=what)
     if each.assured_program and program_allowed:
-        under = f"{what}, under an assured grounding programme"
         if ago is None:
-            return Verdict.UNKNOWN, f"{under}; nobody recorded when it was tested"
+            return Verdict.UNKNOWN, says.PROGRAM_UNTESTED(receptacle=what)
         if months is not None and ago > months.value:
-            return Verdict.SHORT, f"{under}, tested {ago:g} months ago; {months.value:g} at most"
-        return Verdict.MEETS, f"{under}, tested {ago:g} months ago"
+            late = says.PROGRAM_LATE(receptacle=what, n=ago, most=months.value)
+            return Verdict.SHORT, late
+        return Verdict.MEETS, says.PROGRAM_TESTED(receptacle=what, n=ago)
     if each.gfci is None and not each.assured_program:
-        return Verdict.UNKNOWN, f"{what}; nobody recorded its protection"
-    return Verdict.SHORT, f"{what} without ground-fault protection; put a GFCI before it"
+        return Verdict.UNKNOWN, says.NO_PROTECTION(receptacle=what)
+    return Verdict.SHORT, says.UNPROTECTED(receptacle=what)
 
 
 def _wiring(pole: TemporaryService, book: Rulebook) -> Iterator[Check]:
     asked = (
-        ("off_floor", "Conductors off the floor", pole.conductors_off_floor),
-        ("lamps_guarded", "Lamps guarded", pole.lamps_guarded),
-        ("disconnects", "Circuits can be cut off", pole.disconnects),
+        ("off_floor", says.OFF_FLOOR, pole.conductors_off_floor),
+        ("lamps_guarded", says.LAMPS_GUARDED, pole.lamps_guarded),
+        ("disconnects", says.DISCONNECTS, pole.disconnects),
     )
     for name, what, fact in asked:
         limit = book.get(T + name)
         if limit is not None and limit.value:
-            yield Check(what, _told(fact), _words(fact), (limit,))
+            yield Check(what(), _told(fact), _words(fact), (limit,))
     support = book.get(f"{T}support_mm")
     if support is not None:
         if pole.support_mm is None:
-            yield Check("Support", Verdict.UNKNOWN, "nobody measured", (support,))
+            yield Check(says.SUPPORT(), Verdict.UNKNOWN, says.NOT_MEASURED(), (support,))
         else:
             fits = pole.support_mm <= support.value + 1e-6
-            says = f"{pole.support_mm:,.0f} mm between supports; {support.printed} at most"
-            yield Check("Support", Verdict.MEETS if fits else Verdict.SHORT, says, (support,))
+            told = says.SUPPORT_SAYS(
+                found=Length(pole.support_mm), most=Length(support.value, Rounding.DOWN)
+            )
+            verdict = Verdict.SHORT
+            if fits:
+                verdict = Verdict.MEETS
+            yield Check(says.SUPPORT(), verdict, told, (support,))
     feeds = book[f"{T}feeds_house"]
     if pole.feeds_house is None:
         fact = None
     else:
         fact = pole.feeds_house == feeds.value
+    told = _words(fact)
     if pole.feeds_house:
-        says = "joined to the house's own wiring"
-    else:
-        says = _words(fact)
-    yield Check("Apart from the house's panel", _told(fact), says, (feeds,))
+        told = says.JOINED()
+    yield Check(says.APART(), _told(fact), told, (feeds,))
 
 
 def _end(until: date | None, gone_on: date | None) -> Iterator[Check]:
-    what = "Removal"
+    what = says.REMOVAL()
     if gone_on is not None:
-        yield Check(what, Verdict.MEETS, f"gone on {gone_on.isoformat()}")
+        yield Check(what, Verdict.MEETS, says.GONE(day=gone_on))
     elif until is not None:
-        says = f"to be gone by {until.isoformat()}; it holds the final until then"
-        yield Check(what, Verdict.LOOK, says)
+        yield Check(what, Verdict.LOOK, says.GONE_BY(day=until))
     else:
-        says = "no day recorded by which it goes; it holds the final until it is gone"
-        yield Check(what, Verdict.LOOK, says)
+        yield Check(what, Verdict.LOOK, says.NO_END())
 
 
 def generator_exempt(kw: float, two_wire: bool, isolated: bool, book: Rulebook) -> bool:
@@ -161,5 +171,9 @@ def _told(fact: bool | None) -> Verdict:
     return Verdict.SHORT
 
 
-def _words(fact: bool | None) -> str:
-    return {None: "nobody looked", True: "as it should be", False: "not so; put it right"}[fact]
+def _words(fact: bool | None) -> Text:
+    if fact is None:
+        return says.NOT_CHECKED()
+    if fact:
+        return says.AS_REQUIRED()
+    return says.NOT_SO()

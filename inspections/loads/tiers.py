@@ -2,7 +2,9 @@
 
 from collections.abc import Sequence
 
-from .ways import va
+from config.messages.values import Joined, Text, VoltAmperes
+
+from .line_messages import at_share
 
 
 def demand(total: float, parts: Sequence[tuple[float, float]]) -> float:
@@ -15,13 +17,13 @@ def demand(total: float, parts: Sequence[tuple[float, float]]) -> float:
     return result
 
 
-def demand_words(total: float, parts: Sequence[tuple[float, float]]) -> str:
+def demand_words(total: float, parts: Sequence[tuple[float, float]]) -> Joined:
     """The working of that demand: 3,000 VA at 100 % + 6,000 VA at 35 %."""
-    words: list[str] = []
+    words: list[Text] = []
     below = 0.0
     for bound, share in parts:
         within = max(0.0, min(total, bound) - below)
         if within or (bound and not words):
-            words.append(f"{va(within)} at {share:g} %")
+            words.append(at_share(VoltAmperes(within), share))
         below = bound
-    return " + ".join(words)
+    return Joined(tuple(words), " + ")

@@ -1,10 +1,13 @@
 """A way to calculate a load: its lines, each with its working, and their sum."""
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from config.messages.message import Message
+from config.messages.values import Listed, Text, Value, VoltAmperes
 from inspections.checker.rulebook import Limit
+
+from .line_messages import LARGEST_COUNTS, LEFT_OUT, NAMED
 
 
 class WayRole(StrEnum):
@@ -19,18 +22,20 @@ class LoadLine:
     """One line: its figure in volt-amperes, how it came about, and where the rule stands."""
 
     key: str
-    label: str
+    label: Value
     va: float
-    working: str
+    working: Value
     limits: tuple[Limit, ...] = ()
     counts: bool = True
     """Whether it is a part of the sum; a connected load before its demand is not."""
     left_out: bool = False
     """The smaller of two, which the larger-of rule leaves out."""
-    why: str = ""
+    why: Value = ""
     """Why the larger of two was taken, or what was taken for a fact nobody recorded."""
     step: bool = False
     """A share that falls once there are so many: one load more can lower this line."""
+    in_amperes: bool = False
+    """Whether its figure is amperes."""
 
     @property
     def section(self) -> str:
@@ -65,12 +70,12 @@ class Way:
     """A whole calculation by one way that a code gives."""
 
     id: str
-    title: str
+    title: Text
     section: str
     role: WayRole
     lines: tuple[LoadLine, ...]
     volts: float
-    assumed: tuple[str, ...] = ()
+    assumed: tuple[Text, ...] = ()
     per_leg_a: tuple[float, float] | None = None
     """Leg by leg, where the way works in amperes."""
 
@@ -108,46 +113,20 @@ class Way:
         raise KeyError(f"{self.id} has no {key}; it has {', '.join(x.key for x in self.lines)}")
 
 
-def va(value: float) -> str:
-    """Volt-amperes in words; a half is not rounded away."""
-    if value % 1:
-        text = f"{value:,.2f}".rstrip("0").rstrip(".")
-    else:
-        text = f"{value:,.0f}"
-    return f"{text} VA"
-
-
-def added(values: Iterable[float]) -> str:
-    """A sum as it is written: 4,500 + 3,000."""
-    terms = []
-    for value in values:
-        terms.append(va(value).removesuffix(" VA"))
-    return " + ".join(terms) or "0"
-
-
-def larger(lines: list[LoadLine], what: str) -> list[LoadLine]:
+def larger(lines: list[LoadLine], why: Message) -> list[LoadLine]:
     """The lines with all but the largest left out, and why said on each."""
-    if not lines:
-        return []
-    best = max(lines, key=lambda line: line.va)
-    if len(lines) == 1:
+    if len(lines) < 2:
         return lines
-    told = " and ".join(f"{line.label} {va(line.va)}" for line in lines)
+    best = max(lines, key=lambda line: line.va)
+    told = []
+    for line in lines:
+        told.append(NAMED(what=line.label, figure=VoltAmperes(line.va)))
+    compared = Listed(tuple(told))
     marked: list[LoadLine] = []
     for line in lines:
-        marked.append(_marked(line, line is best, f"{what}: the larger of {told}"))
+        if line is best:
+            marked.append(replace(line, why=LARGEST_COUNTS(why=why(), lines=compared)))
+        else:
+            said = LEFT_OUT(why=why(), lines=compared)
+            marked.append(replace(line, counts=False, left_out=True, why=said))
     return marked
-
-
-def _marked(line: LoadLine, taken: bool, why: str) -> LoadLine:
-    return LoadLine(
-        key=line.key,
-        label=line.label,
-        va=line.va,
-        working=line.working,
-        limits=line.limits,
-        counts=taken,
-        left_out=not taken,
-        why=f"{why}; {'taken' if taken else 'left out'}",
-        step=line.step,
-    )

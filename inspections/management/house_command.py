@@ -11,6 +11,7 @@ from typing import Any, NoReturn
 
 from django.core.management.base import BaseCommand, CommandParser
 
+from config.messages.saying import said
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.house import House
 from inspections.checker.load import HouseFaults
@@ -118,5 +119,5 @@ def document_answer(document: Document, values: dict[str, Any]) -> CommandAnswer
         lambda: document_text(document),
         lambda: values,
         pdf,
-        f"-{document.name.lower().replace(' ', '-')}",
+        f"-{said(document.name).lower().replace(' ', '-')}",
     )

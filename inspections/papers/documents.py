@@ -4,22 +4,25 @@ from zoneinfo import ZoneInfo
 
 from django.utils import timezone
 
-from config.languages import say
+from config.languages.own_words import Typed
+from config.messages.values import Text, Value
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.check import check
 from inspections.conclusions.areas import today_at
 from inspections.conclusions.signs import job_age
 from inspections.models import HouseRevision, Link, Observation
+from inspections.papers.sheets import sheet_messages as says
 from inspections.papers.sheets.checklist import Mark, checklist_pdf
 from inspections.papers.sheets.frame import TitleBlock
 from inspections.papers.sheets.placard import placard_pdf
 from inspections.record.checks import check_address
 from inspections.selectors import ChecklistLine, checklist, house_of
-from inspections.standing.holds import Standing
+from inspections.standing.holds import Seen, Standing
+from inspections.standing.shown_messages import seen_shown
 from jobs.models import Job
 
 
-def title_block(job: Job, revision: HouseRevision, sheet: str, rulebook: str) -> TitleBlock:
+def title_block(job: Job, revision: HouseRevision, sheet: Value, rulebook: str) -> TitleBlock:
     """The title block of a job's sheet, dated by the clock at the house."""
     now = timezone.now()
     made = now.astimezone(ZoneInfo(job.time_zone))
@@ -29,21 +32,21 @@ def title_block(job: Job, revision: HouseRevision, sheet: str, rulebook: str) ->
         job=job.name,
         address=job.address,
         shop=job.shop.name,
-        stage=job.standing.stage,
+        stage=says.STAGES[job.standing.stage](),
         revision=str(revision.number),
         date=today_at(job, now).isoformat(),
         rulebook=rulebook,
         made=f"{made:%Y-%m-%d %H:%M} {job.time_zone}",
-        amendments=f"{len(amended)} local amendments" if amended else "no local amendments",
+        amendments=says.AMENDMENTS(n=len(amended)) if amended else says.NO_AMENDMENTS(),
         check=check_address(job, revision),
-        age=say(job_age(job, now).words(job.time_zone), "en"),
+        age=job_age(job, now).words(job.time_zone) or "",
     )
 
 
 def job_checklist_pdf(job: Job, revision: HouseRevision, paper: str = "letter") -> bytes:
     """The checklist of a job's latest revision with what was seen on site."""
     house, rulebook = house_of(revision)
-    block = title_block(job, revision, "Rough-in checklist", rulebook.title)
+    block = title_block(job, revision, says.ROUGH_IN_CHECKLIST(), rulebook.title)
     findings = check(house, rulebook)
     return checklist_pdf(
         house, rulebook, findings, title_block=block, marks=_marks(job), paper=paper
@@ -56,7 +59,7 @@ def _marks(job: Job) -> dict[str, Mark]:
         if line.latest is not None:
             seen = line.latest
             if line.changed_since:
-                word = "changed since it was seen"
+                word = says.CHANGED()
             else:
                 word = _mark_word(line, seen)
             when = today_at(job, seen.seen_at).isoformat()
@@ -72,13 +75,13 @@ def _marks(job: Job) -> dict[str, Mark]:
     return marks
 
 
-def _mark_word(line: ChecklistLine, seen: Observation) -> str:
+def _mark_word(line: ChecklistLine, seen: Observation) -> Text:
     """What was seen, in a word; a pass that does not count is none."""
     if line.contested:
-        return "contested"
+        return says.CONTESTED()
     if line.measure_fault:
-        return "fail"
-    return seen.outcome
+        return seen_shown(Seen.FAIL)
+    return seen_shown(seen.outcome)
 
 
 def area_placard_pdf(link: Link, address: str, paper: str = "letter") -> bytes:
@@ -86,13 +89,13 @@ def area_placard_pdf(link: Link, address: str, paper: str = "letter") -> bytes:
     area, job = link.area, link.job
     assert area is not None  # a placard is of one
     block = TitleBlock(
-        sheet="Placard",
+        sheet=says.PLACARD(),
         job=job.name,
         address=job.address,
         shop=job.shop.name,
-        area=area.name,
+        area=Typed(area.name),
         date=today_at(job, link.made_at).isoformat(),
         made=f"{link.made_at.astimezone(ZoneInfo(job.time_zone)):%Y-%m-%d %H:%M} {job.time_zone}",
-        check="scan the code",
+        check=says.SCAN(),
     )
     return placard_pdf(block, address=address, number=str(link.id)[-12:], paper=paper)

@@ -3,28 +3,21 @@
 from collections.abc import Iterator
 
 from config.languages.own_words import Typed
+from config.messages.values import Amperes, Value
 from inspections.checker.house import House
-from inspections.checker.house.power import Protection
+from inspections.checker.nouns import noun
 from inspections.conclusions.areas import today_at
+from inspections.loads.check_messages import BREAKER
 from inspections.models import Acceptance, Answer, HouseRevision, JobAnswer
+from inspections.papers import site_messages as says
 from inspections.papers.report.as_text import CAUTION
 from inspections.papers.report.document import Document, DocumentRow, Section
 from inspections.selectors import house_of
+from inspections.standing.inspection_messages import inspection_kind
 from jobs.models import Job, Permit
 
 WIDE = (0.44, 0.28, 0.28)
-AGAINST = {
-    Protection.GFCI: "against ground faults",
-    Protection.AFCI: "against arcs",
-    Protection.DUAL: "against ground faults and arcs",
-}
 ALARMS = ("smoke_alarm", "co_alarm", "combined_alarm")
-CARE = (
-    "Press the test button of every alarm each month; replace an alarm by the date printed on it.",
-    "Press the test button of every ground-fault and arc-fault breaker and receptacle each month.",
-    "Work on this wiring is for licensed people; switch off, lock out and test first.",
-)
-"""Common practice, no source; what makers print on their products goes before it."""
 
 
 def handover_sheet(job: Job, revision: HouseRevision) -> Document:
@@ -32,55 +25,80 @@ def handover_sheet(job: Job, revision: HouseRevision) -> Document:
     house, rulebook = house_of(revision)
     sections = [
         Section(
-            "Permit and acceptance", ("what", "when", "reference"), tuple(_accepted(job)), WIDE
+            says.ACCEPTANCE(),
+            (says.WHAT(), says.WHEN(), says.REFERENCE()),
+            tuple(_accepted(job)),
+            WIDE,
         ),
-        Section("Alarms", ("alarm", "room", "on circuit"), tuple(_alarms(house)), WIDE),
-        Section("To test", ("what", "where", "protects"), tuple(_tests(house)), WIDE),
-        Section("Circuits", ("circuit", "breaker", "spaces"), tuple(_circuits(house)), WIDE),
-        Section("Care", (), tuple(_care()), (0.06, 0.94)),
+        Section(
+            says.ALARMS(),
+            (says.ALARM(), says.ROOM(), says.ON_CIRCUIT()),
+            tuple(_alarms(house)),
+            WIDE,
+        ),
+        Section(
+            says.TO_TEST(),
+            (says.WHAT(), says.WHERE(), says.PROTECTS()),
+            tuple(_tests(house)),
+            WIDE,
+        ),
+        Section(
+            says.CIRCUITS(),
+            (says.CIRCUIT(), says.BREAKER_COLUMN(), says.SPACES()),
+            tuple(_circuits(house)),
+            WIDE,
+        ),
+        Section(says.CARE_HEADING(), (), tuple(_care()), (0.06, 0.94)),
     ]
     permit = Permit.objects.filter(job=job).first()
     closed = permit is not None and permit.closed_on is not None
-    says, verdict = "The permit is not closed yet.", "unknown"
+    told, verdict = says.NOT_CLOSED(), "unknown"
     if closed:
-        says, verdict = "The permit is closed.", "meets"
+        told, verdict = says.CLOSED(), "meets"
     return Document(
-        "Owner's sheet", job.name, rulebook.title, verdict, says, tuple(sections), (CAUTION,)
+        says.OWNER(), job.name, rulebook.title, verdict, told, tuple(sections), (CAUTION,)
     )
 
 
 def _care() -> Iterator[DocumentRow]:
-    for number, each in enumerate(CARE, 1):
-        yield DocumentRow((str(number), each))
+    for number, each in enumerate(says.CARE, 1):
+        yield DocumentRow((number, each()))
 
 
 def _accepted(job: Job) -> Iterator[DocumentRow]:
     permit = Permit.objects.filter(job=job).first()
     if permit:
-        issued = "not issued"
+        issued: Value = says.NOT_ISSUED()
         if permit.issued_on:
-            issued = permit.issued_on.isoformat()
-        yield DocumentRow(("Electrical permit", issued, Typed(permit.number) or "none"))
+            issued = says.on(permit.issued_on)
+        yield DocumentRow((says.PERMIT(), issued, _reference(permit.number)))
     yield from _answers(job)
     if permit and permit.closed_on:
         yield DocumentRow(
-            ("Permit closed", permit.closed_on.isoformat(), Typed(permit.number) or "none")
+            (says.PERMIT_CLOSED(), says.on(permit.closed_on), _reference(permit.number))
         )
+
+
+def _reference(number: str) -> Value:
+    """A number of the authority's as it was typed."""
+    if number:
+        return Typed(number)
+    return says.NOTHING()
 
 
 def _answers(job: Job) -> Iterator[DocumentRow]:
     """The areas that the authority accepted, then its inspections for the job as a whole."""
     given = Acceptance.objects.filter(area__job=job, answer=Answer.ACCEPTED)
     for each in given.select_related("area"):
-        when = today_at(job, each.recorded_at).isoformat()
-        yield DocumentRow(
-            (f"Area accepted: {each.area.name}", when, Typed(each.reference) or "none")
-        )
+        when = says.on(today_at(job, each.recorded_at))
+        accepted = says.AREA_ACCEPTED(area=each.area.name)
+        yield DocumentRow((accepted, when, _reference(each.reference)))
     answers = JobAnswer.objects.filter(inspection__job=job, answer=Answer.ACCEPTED)
     for answer in answers.select_related("inspection"):
-        when = today_at(job, answer.recorded_at).isoformat()
-        kind = answer.inspection.get_kind_display().capitalize()
-        yield DocumentRow((f"{kind} accepted", when, Typed(answer.reference) or "none"))
+        when = says.on(today_at(job, answer.recorded_at))
+        kind = inspection_kind(answer.inspection.kind)
+        accepted = says.INSPECTION_ACCEPTED(inspection=kind)
+        yield DocumentRow((accepted, when, _reference(answer.reference)))
 
 
 def _alarms(house: House) -> Iterator[DocumentRow]:
@@ -90,31 +108,34 @@ def _alarms(house: House) -> Iterator[DocumentRow]:
     for box in house.boxes:
         for device in box.devices:
             if device.kind in ALARMS:
-                kind = device.kind.value.replace("_", " ")
-                circuit = device.circuit or "by its cable"
-                yield DocumentRow(
-                    (f"{box.name or box.id}: {kind}", Typed(rooms[box.room]), circuit)
-                )
+                alarm = says.BOX_ALARM(box=box.name or box.id, alarm=noun(device.kind))
+                circuit: Value = says.BY_CABLE()
+                if device.circuit:
+                    circuit = Typed(device.circuit)
+                yield DocumentRow((alarm, Typed(rooms[box.room]), circuit))
 
 
 def _tests(house: House) -> Iterator[DocumentRow]:
     for circuit in house.circuits:
         if circuit.protection:
-            where = f"panel {circuit.panel}, circuit {circuit.id}"
-            yield DocumentRow((Typed(circuit.name), where, AGAINST[circuit.protection]))
+            where = says.IN_PANEL(panel=circuit.panel, circuit=circuit.id)
+            against = says.AGAINST[circuit.protection]()
+            yield DocumentRow((Typed(circuit.name), where, against))
     rooms = {}
     for room in house.rooms:
         rooms[room.id] = room.name
     for box in house.boxes:
         for device in box.devices:
             if device.protection:
-                yield DocumentRow(
-                    (Typed(box.name or box.id), Typed(rooms[box.room]), AGAINST[device.protection])
-                )
+                against = says.AGAINST[device.protection]()
+                named = Typed(box.name or box.id)
+                yield DocumentRow((named, Typed(rooms[box.room]), against))
 
 
 def _circuits(house: House) -> Iterator[DocumentRow]:
     for circuit in house.circuits:
-        slots = ", ".join(map(str, circuit.slots)) or "not recorded"
-        breaker = f"{circuit.breaker_a:g} A, {circuit.poles}-pole"
+        slots: Value = says.NO_SPACE()
+        if circuit.slots:
+            slots = Typed(", ".join(map(str, circuit.slots)))
+        breaker = BREAKER(amps=Amperes(circuit.breaker_a), poles=circuit.poles)
         yield DocumentRow((Typed(f"{circuit.id}: {circuit.name}"), breaker, slots))

@@ -2,13 +2,16 @@
 
 from collections.abc import Callable, Sequence
 
+from config.messages.values import Value
 from inspections.models import HouseRevision, Pack
+from inspections.papers import site_messages as says
 from inspections.papers.documents import job_checklist_pdf
 from inspections.papers.load_sheets import LoadSheet, job_sheet_pdf
+from inspections.papers.sheets.sheet_messages import ROUGH_IN_CHECKLIST
 from inspections.papers.site_sheets import SiteSheet, site_sheet_pdf
 from jobs.models import Job
 
-Part = tuple[str, Callable[[], bytes]]
+Part = tuple[Value, Callable[[], bytes]]
 
 
 def pack_parts(
@@ -22,10 +25,10 @@ def pack_parts(
     def work(sheet: SiteSheet) -> Callable[[], bytes]:
         return lambda: site_sheet_pdf(job, revision, sheet, paper)
 
-    checklist = ("Rough-in checklist", lambda: job_checklist_pdf(job, revision, paper))
-    load = ("Load calculation", power(LoadSheet.LOAD))
-    panel = ("Panel schedule and card", power(LoadSheet.PANEL))
-    called = ("Deficiencies", work(SiteSheet.DEFICIENCIES))
+    checklist: Part = (ROUGH_IN_CHECKLIST(), lambda: job_checklist_pdf(job, revision, paper))
+    load: Part = (says.LOAD(), power(LoadSheet.LOAD))
+    panel: Part = (says.PANEL_AND_CARD(), power(LoadSheet.PANEL))
+    written_up: Part = (says.PACK_DEFICIENCIES(), work(SiteSheet.DEFICIENCIES))
     if kind == Pack.Kind.CLOSE_OUT:
-        return [("Owner's sheet", work(SiteSheet.HANDOVER)), panel, load, called, checklist]
-    return [checklist, load, panel, ("Construction hookup", power(LoadSheet.HOOKUP)), called]
+        return [(says.OWNER(), work(SiteSheet.HANDOVER)), panel, load, written_up, checklist]
+    return [checklist, load, panel, (says.HOOKUP(), power(LoadSheet.HOOKUP)), written_up]

@@ -1,4 +1,4 @@
-"""Sheets of a job: what to correct, what was called, what it takes, what the owner keeps."""
+"""Sheets of a job: what to correct, what was written up, what it takes, what the owner keeps."""
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
@@ -6,11 +6,13 @@ from datetime import datetime
 from enum import StrEnum
 from itertools import groupby
 
-from config.languages import say
 from config.languages.own_words import Typed
+from config.messages.values import Length, Text, Value
+from inspections.checker.stored_finding import message_of
 from inspections.conclusions.areas import today_at
 from inspections.houses.take_off import AreaStuff, HouseStuff, house_stuff
 from inspections.models import Deficiency, HouseRevision
+from inspections.papers import site_messages as says
 from inspections.papers.documents import title_block
 from inspections.papers.handover import handover_sheet
 from inspections.papers.report.as_text import CAUTION
@@ -60,33 +62,33 @@ def site_sheet_pdf(
 
 
 def _document(
-    asked: _Asked, name: str, verdict: str, says: str, sections: Sequence[Section]
+    asked: _Asked, name: Text, verdict: str, told: Text, sections: Sequence[Section]
 ) -> Document:
     _, rulebook = house_of(asked.revision)
     return Document(
-        name, asked.job.name, rulebook.title, verdict, says, tuple(sections), (CAUTION,)
+        name, asked.job.name, rulebook.title, verdict, told, tuple(sections), (CAUTION,)
     )
 
 
 def _corrections(asked: _Asked) -> Document:
-    """What fails and what nobody recorded, by area and room, with the figure and the remedy."""
+    """What fails and what is not recorded yet, by area and room, with the figure and the remedy."""
     lines = []
     for line in checklist(asked.job):
         if line.standing in OPEN:
             lines.append(line)
-    called = list(_open_deficiencies(asked.job))
+    written_up = list(_open_deficiencies(asked.job))
     sections = list(_by_area(asked, lines))
-    if called:
+    if written_up:
         rows = []
-        for each in called:
+        for each in written_up:
             rows.append(DocumentRow((Typed(each.what), _where(each), _due(each)), "short"))
-        columns = ("called by the inspector", "where", "due")
-        sections.insert(0, Section("Deficiencies", columns, tuple(rows), (0.52, 0.32, 0.16)))
-    count = len(lines) + len(called)
-    says = "Nothing is to be mended."
+        columns = (says.WRITTEN_UP_WHAT(), says.WHERE(), says.DUE())
+        sections.insert(0, Section(says.WRITTEN_UP(), columns, tuple(rows), (0.52, 0.32, 0.16)))
+    count = len(lines) + len(written_up)
+    told, verdict = says.NOTHING_OPEN(), "meets"
     if count:
-        says = f"{count} to mend or to record."
-    return _document(asked, "Mending list", "short" if count else "meets", says, sections)
+        told, verdict = says.OPEN(n=count), "short"
+    return _document(asked, says.CORRECTIONS(), verdict, told, sections)
 
 
 def _by_area(asked: _Asked, lines: Sequence[ChecklistLine]) -> Iterator[Section]:
@@ -98,10 +100,9 @@ def _by_area(asked: _Asked, lines: Sequence[ChecklistLine]) -> Iterator[Section]
                 mine.append(line)
         for room, group in groupby(mine, key=lambda line: str(line.item.finding["room"])):
             rows = tuple(map(_correction_row, group))
-            columns = ("what", "figure", "limit", "remedy")
-            yield Section(
-                f"{area.name}: {rooms.get(room, room)}", columns, rows, (0.3, 0.16, 0.2, 0.34)
-            )
+            columns = (says.WHAT(), says.FIGURE(), says.LIMIT(), says.REMEDY())
+            title = says.AREA_ROOM(area=area.name, room=rooms.get(room, room))
+            yield Section(title, columns, rows, (0.3, 0.16, 0.2, 0.34))
 
 
 def _correction_row(line: ChecklistLine) -> DocumentRow:
@@ -110,10 +111,10 @@ def _correction_row(line: ChecklistLine) -> DocumentRow:
     seen = None
     if line.latest and not line.changed_since:
         seen = line.latest
-    under = [say(finding["where"])]
+    under: list[Value] = [message_of(finding["where"])]
     if seen and seen.note:
         under.append(Typed(f"{seen.seen_by}: {seen.note}"))
-    cells = [say(finding[name]) for name in ("says", "figure", "limit", "remedy")]
+    cells = [message_of(finding[name]) for name in ("says", "figure", "limit", "remedy")]
     return DocumentRow(tuple(cells), "short" if failed else "unknown", tuple(under))
 
 
@@ -121,49 +122,49 @@ def _open_deficiencies(job: Job) -> Iterator[Deficiency]:
     yield from job.deficiencies.filter(corrected_at=None).select_related("area").order_by("due_on")
 
 
-def _where(deficiency: Deficiency) -> str:
-    area = "the whole job"
+def _where(deficiency: Deficiency) -> Value:
+    area: Value = says.WHOLE_JOB()
     if deficiency.area:
-        area = deficiency.area.name
+        area = Typed(deficiency.area.name)
     if deficiency.where:
-        return f"{area}, {deficiency.where}"
+        return says.AREA_WHERE(area=area, where=deficiency.where)
     return area
 
 
-def _due(deficiency: Deficiency) -> str:
+def _due(deficiency: Deficiency) -> Value:
     if deficiency.due_on:
-        return deficiency.due_on.isoformat()
-    return "no date"
+        return says.on(deficiency.due_on)
+    return says.NO_DATE()
 
 
 def _deficiencies(asked: _Asked) -> Document:
-    """Everything that was called, with what became of it and the photographs."""
+    """Everything that was written up, with what became of it and the photographs."""
     found = asked.job.deficiencies.select_related("area").order_by("called_at", "id")
     sections, still = [], 0
     for number, each in enumerate(found.prefetch_related("photographs"), 1):
         still += each.accepted_at is None
-        sections.append(_called(asked.job, number, each))
-    says = "Nothing was called."
+        sections.append(_written_up(asked.job, number, each))
+    told = says.NONE_WRITTEN_UP()
     if sections:
-        says = f"{len(sections)} called, {still} not accepted yet."
+        told = says.COUNT(n=len(sections), open=still)
     verdict = "meets"
     if still:
         verdict = "short"
-    return _document(asked, "Deficiency list", verdict, says, sections)
+    return _document(asked, says.DEFICIENCIES(), verdict, told, sections)
 
 
-def _called(job: Job, number: int, each: Deficiency) -> Section:
-    def day(moment: datetime | None) -> str:
+def _written_up(job: Job, number: int, each: Deficiency) -> Section:
+    def day(moment: datetime | None) -> Value:
         if moment:
-            return today_at(job, moment).isoformat()
-        return "not yet"
+            return says.on(today_at(job, moment))
+        return says.NOT_YET()
 
     rows = (
-        DocumentRow(("where", _where(each))),
-        DocumentRow(("called", day(each.called_at))),
-        DocumentRow(("due", _due(each))),
-        DocumentRow(("mended", day(each.corrected_at))),
-        DocumentRow(("accepted", day(each.accepted_at))),
+        DocumentRow((says.WHERE(), _where(each))),
+        DocumentRow((says.WRITTEN_UP_ON(), day(each.called_at))),
+        DocumentRow((says.DUE(), _due(each))),
+        DocumentRow((says.CORRECTED(), day(each.corrected_at))),
+        DocumentRow((says.ACCEPTED(), day(each.accepted_at))),
     )
     sources = []
     for part in (each.section, each.rule):
@@ -172,14 +173,12 @@ def _called(job: Job, number: int, each: Deficiency) -> Section:
     basis = ", ".join(sources)
     pictures = []
     for picture in each.photographs.all():
-        pictures.append(
-            PhotographBlock(
-                picture.file.read(), f"{picture.get_moment_display()}, {day(picture.recorded_at)}"
-            )
-        )
+        moment = says.MOMENTS[picture.moment]()
+        caption = says.PICTURE(moment=moment, day=day(picture.recorded_at))
+        pictures.append(PhotographBlock(picture.file.read(), caption))
     notes = ()
     if basis:
-        notes = (basis,)
+        notes = (Typed(basis),)
     return Section(Typed(f"{number}. {each.what}"), (), rows, (0.2, 0.8), notes, tuple(pictures))
 
 
@@ -192,35 +191,44 @@ def _take_off(asked: _Asked) -> Document:
     sections = []
     for code, area in stuff.areas.items():
         if rows := tuple(_area_rows(area)):
-            sections.append(
-                Section(names.get(code, code), ("kind", "what", "how much"), rows, (0.2, 0.6, 0.2))
-            )
+            title = Typed(names.get(code, code))
+            sections.append(Section(title, _take_off_columns(), rows, (0.2, 0.6, 0.2)))
     sections.append(_panel_section(stuff))
     missing = sum(sum(area.unmeasured.values()) for area in stuff.areas.values())
-    says = "Counted off the recorded house."
+    told, verdict = says.COUNTED(), "meets"
     if missing:
-        says = f"{missing} cable runs have no length on record, and are not in the metres."
-    return _document(asked, "Take-off", "unknown" if missing else "meets", says, sections)
+        told, verdict = says.NO_LENGTHS(n=missing), "unknown"
+    return _document(asked, says.TAKE_OFF(), verdict, told, sections)
+
+
+def _take_off_columns() -> tuple[Text, ...]:
+    return says.KIND(), says.WHAT(), says.HOW_MUCH()
 
 
 def _area_rows(area: AreaStuff) -> Iterator[DocumentRow]:
     for name, count in sorted(area.boxes.items()):
-        yield DocumentRow(("box", name, str(count)))
+        yield DocumentRow((says.BOX(), name, count))
     for name, metres in sorted(area.cable_m.items()):
-        yield DocumentRow(("cable", name, f"{metres:.1f} m"))
+        yield DocumentRow((says.CABLE(), name, Length(metres * 1000)))
     for name, count in sorted(area.unmeasured.items()):
-        yield DocumentRow(("cable", f"{name}, length not recorded", f"{count} runs"), "unknown")
+        missing = says.CABLE_NO_LENGTH(cable=name)
+        yield DocumentRow((says.CABLE(), missing, says.RUNS(n=count)), "unknown")
     if area.braces:
-        yield DocumentRow(("brace", "fixing beyond the first member", str(area.braces)))
-    for kind, things in (("device", area.devices), ("fixture", area.hung), ("plate", area.plates)):
+        yield DocumentRow((says.BRACE(), says.BEYOND_FIRST(), area.braces))
+    listed = (
+        (says.DEVICE, area.devices),
+        (says.FIXTURE, area.hung),
+        (says.PLATE, area.plates),
+    )
+    for kind, things in listed:
         for name, count in sorted(things.items()):
-            yield DocumentRow((kind, name, str(count)))
+            yield DocumentRow((kind(), name, count))
     for name in area.appliances:
-        yield DocumentRow(("connection", name, "1"))
+        yield DocumentRow((says.CONNECTION(), Typed(name), 1))
 
 
 def _panel_section(stuff: HouseStuff) -> Section:
     rows = []
     for name, n in sorted(stuff.breakers.items()):
-        rows.append(DocumentRow(("breaker", name, str(n))))
-    return Section("Panel", ("kind", "what", "how much"), tuple(rows), (0.2, 0.6, 0.2))
+        rows.append(DocumentRow((says.BREAKER(), name, n)))
+    return Section(says.PANEL(), _take_off_columns(), tuple(rows), (0.2, 0.6, 0.2))

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
+from config.messages.saying import said
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.house.service import ApplianceKind, FloorArea, HeatControl
 from inspections.checker.rulebook import Rulebook
@@ -111,7 +112,9 @@ def _load(case: Case, book: Rulebook) -> dict[str, Any]:
         "verdict": done.verdict.value,
     }
     for sized in done.sized:
-        found[sized.what.split(",")[0].lower().replace(" ", "_")] = sized.size
+        what = said(sized.what).partition(",")[0].lower()
+        what = what.replace("equipment grounding", "bonding")  # one table, two codes' words
+        found[what.replace(" ", "_")] = sized.size
     for way in done.ways:
         found[f"{way.id}_va"], found[f"{way.id}_a"] = way.total_va, way.amps
     found["ways"] = [way.id for way in done.ways]

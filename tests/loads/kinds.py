@@ -2,10 +2,12 @@
 
 from typing import Any
 
+from config.messages.saying import said
 from inspections.checker.house.service import FloorArea
 from inspections.checker.rulebook import Rulebook
 from inspections.loads import facts_of
 from inspections.loads.branch import branches, breaker_fits, derated_ampacity
+from inspections.loads.check_messages import FLOOR_AREA
 from inspections.loads.conductors import ampacity
 from inspections.loads.drop import THOUSAND_FEET, longest_mm, ohm_per_km, voltage_drop
 from inspections.loads.facts import area_doubts
@@ -89,10 +91,10 @@ def positions(case: Case, book: Rulebook) -> dict[str, Any]:
             data["panels"][0] |= {"rating_a": rating, "spaces": case["given"]["spaces"]}
             (schedule,) = panels(made(data), book)
             for check in schedule.checks:
-                if check.what == "Positions":
-                    found[f"{name}_{rating}"] = float(check.says.rpartition(" ")[2])
-                if check.what == "Spare positions":
-                    found["spare"] = float(check.says.rpartition(" ")[2])
+                if said(check.what) == "Positions":
+                    found[f"{name}_{rating}"] = check.says.given["least"]
+                if said(check.what) == "Spare positions":
+                    found["spare"] = check.says.given["least"]
     return found
 
 
@@ -101,7 +103,9 @@ def floor_area(case: Case, book: Rulebook) -> dict[str, Any]:
     found = {}
     for text in case["given"]["areas"]:
         value, unit = text.split()
-        found[text] = len(list(area_doubts("x", FloorArea(value=float(value), unit=unit), book)))
+        found[text] = len(
+            list(area_doubts(FLOOR_AREA(), FloorArea(value=float(value), unit=unit), book))
+        )
     for value in case["given"]["drawn_12_m2"]:
         house = made(house_data(floor_area={"value": value, "unit": "m2"}))
         found[f"drawn {value}"] = len(facts_of(house, book).doubts)
@@ -137,20 +141,20 @@ def temporary(case: Case, book: Rulebook) -> dict[str, Any]:
         found[f"lamp_{number}"] = hand_lamp_meets(*each, book)
     found["rating_missing"] = _verdicts({}, book)["Rating"]
     says = temporary_checks(made(house_data(temporary={})), book)[0].says
-    return found | {"usual": says.partition("give ")[2].partition(" as a rule")[0]}
+    return found | {"usual": " or ".join(f"{each.a:g}" for each in says.given["ratings"].of) + " A"}
 
 
 WIRING = {
     "off_floor": "Conductors off the floor",
     "lamps_guarded": "Lamps guarded",
-    "disconnects": "Circuits can be cut off",
+    "disconnects": "Circuits can be disconnected",
     "feeds_house": "Apart from the house's panel",
 }
 
 
 def _verdicts(pole: dict[str, Any], book: Rulebook) -> dict[str, str]:
     house = made(house_data(temporary=pole))
-    return {check.what: check.verdict.value for check in temporary_checks(house, book)}
+    return {said(check.what): check.verdict.value for check in temporary_checks(house, book)}
 
 
 def hookup(case: Case, book: Rulebook) -> dict[str, Any]:

@@ -5,6 +5,7 @@ import random
 
 import pytest
 
+from config.messages.saying import said
 from inspections.loads.balance import CannotBalance, Single, _by_walking_back, _items, balance
 
 
@@ -65,7 +66,7 @@ def test_on_42_circuits_the_gap_is_proven_to_be_nothing(seed: int) -> None:
     total = sum(single.va for single in singles)
     assert found.imbalance_va == total % 2, "no nearer than the parity of the whole allows"
     assert found.fewest_moves_proven
-    assert f"nearer than {total % 2} VA" in found.proof
+    assert f"none brings the legs nearer than {total % 2} VA" in said(found.proof)
 
 
 def test_42_like_circuits_and_a_large_one_leave_what_no_arrangement_can_correct() -> None:
@@ -99,8 +100,9 @@ def test_the_walk_back_keeps_to_the_places_of_each_leg() -> None:
 
 
 def test_too_many_circuits_and_a_negative_load_are_refused() -> None:
-    with pytest.raises(CannotBalance, match="3 single-pole circuits do not fit 2 places"):
+    with pytest.raises(CannotBalance) as refused:
         balance([Single(x, 1) for x in "abc"], 1, 1)
+    assert said(refused.value.text) == "3 single-pole circuits do not fit 2 spaces."
     with pytest.raises(ValueError, match="below nothing"):
         balance([Single("a", -1)], 1, 1)
     assert balance([], 2, 2).imbalance_va == 0

@@ -6,6 +6,7 @@ import random
 
 import pytest
 
+from config.messages.saying import said
 from inspections.loads.choice import Bounds, Candidate, Chosen, choose
 
 
@@ -100,8 +101,8 @@ def test_ten_circuits_at_most_and_the_least_needed_stay_off() -> None:
     assert len(found.live) == 10
     assert found.by_rank == {1: (9, 9), 2: (1, 3)}
     assert [want.name for want, _ in found.left_out] == ["w10", "w11"]
-    assert all("it would be circuit 11 of 10" in why for _, why in found.left_out)
-    assert found.proof[0] == "rank 1: 9 of 9; no set has more"
+    assert all("It would be circuit 11 of 10." in said(why) for _, why in found.left_out)
+    assert said(found.proof[0]) == "Rank 1: 9 of 9; no set has more."
 
 
 def test_a_pole_of_30_amperes_carries_one_heater_and_says_why_not_two() -> None:
@@ -110,8 +111,10 @@ def test_a_pole_of_30_amperes_carries_one_heater_and_says_why_not_two() -> None:
     assert found.a_amps == pytest.approx(25)
     ((west, why),) = found.left_out
     assert west.name == "west"
-    assert "leg A would carry 50.0 A of 30 A" in why
-    assert "with it, the best set would leave east off" in why
+    assert said(why) == (
+        "Leg A would carry 50 A; 30 A maximum. Leg B would carry 50 A; 30 A maximum. With it, the "
+        "best set would leave east off."
+    )
 
 
 def test_a_want_that_can_never_be_carried_says_what_of_it_is_wrong() -> None:
@@ -123,18 +126,18 @@ def test_a_want_that_can_never_be_carried_says_what_of_it_is_wrong() -> None:
         ],
         Bounds(10, 100),
     )
-    told = {want.name: why for want, why in found.left_out}
+    told = {want.name: said(why) for want, why in found.left_out}
     assert found.live == ()
-    assert told["unknown"] == "nobody said what it draws"
-    assert told["too large"] == "17.0 A is more than 80 % of its 20 A breaker carries"
-    assert told["past the service"] == "101.0 A is more than the service's 100 A"
+    assert told["unknown"] == "Its load is not recorded yet."
+    assert told["too large"] == "17 A is more than 80% of its 20 A breaker."
+    assert told["past the service"] == "101 A is more than the service's 100 A."
 
 
 def test_the_panel_s_free_spaces_bound_the_temporary_circuits() -> None:
     wants = [heater("one", 1, 3), Candidate("lights", 1, 5.0, circuit="lit1", leg="A")]
     found = choose(wants, Bounds(10, 100, spaces=1))
     assert [want.name for want in found.live] == ["lights"]
-    assert "the panel has 1 free spaces" in found.left_out[0][1]
+    assert "The panel has 1 free space." in said(found.left_out[0][1])
 
 
 def test_two_wants_of_one_name_are_refused() -> None:

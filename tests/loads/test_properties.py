@@ -10,6 +10,7 @@ from inspections.checker.finding import Verdict
 from inspections.checker.house.service import ApplianceKind, FloorArea, HeatControl
 from inspections.checker.rulebook import rulebook_ids
 from inspections.loads import Load, LoadFacts, WayRole, service_load
+from inspections.loads.check_messages import NO_FLOOR_AREA
 from inspections.loads.service import ways_of
 
 BOOKS = [load_rulebook(name) for name in rulebook_ids()]
@@ -98,7 +99,7 @@ def test_what_is_taken_for_an_unknown_fact_is_never_the_smaller(facts, together,
 
 def test_a_house_with_a_doubt_does_not_pass_however_large_its_service() -> None:
     facts = LoadFacts(
-        floor=FloorArea(value=100, unit="m2"), rating_a=400, doubts=("a nameplate is missing",)
+        floor=FloorArea(value=100, unit="m2"), rating_a=400, doubts=(NO_FLOOR_AREA(),)
     )
     for book in BOOKS:
         assert service_load(facts, book).verdict is Verdict.UNKNOWN

@@ -5,21 +5,23 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from config.languages import say
+from config.messages.message import message
 from inspections.checker.check import silent_rules
-from inspections.checker.finding import Finding, Verdict
+from inspections.checker.finding import TO_DO, Finding, Verdict
 from inspections.checker.house import House
-from inspections.checker.rulebook import Limit, Rulebook
+from inspections.checker.rulebook import Rulebook
+from inspections.papers.report import report_messages as says
+from inspections.papers.report.report_messages import amended_line, source_line
+from inspections.standing.shown_messages import verdict_shown
 
-CAUTION = (
+CAUTION = message(
+    "report.caution",
     "This list computes and reminds; it licenses nobody. The adopted code with its local "
-    "amendments rules, and the inspector decides. Work de-energised and locked out, tested "
-    "dead; only licensed people do licensed work."
-)
-KNOWN = {
-    "read": "",
-    "memory": "limit from memory, not read in a source",
-    "practice": "common practice, no source",
-}
+    "amendments rules, and the inspector decides. De-energize, lock out and test dead before "
+    "work. Only licensed people do licensed work.",
+)()
+IN = " " * 16
+"""How far in the lines of a finding begin."""
 
 
 def report_text(house: House, rulebook: Rulebook, findings: Sequence[Finding]) -> str:
@@ -29,11 +31,11 @@ def report_text(house: House, rulebook: Rulebook, findings: Sequence[Finding]) -
 
 def _lines(house: House, rulebook: Rulebook, findings: Sequence[Finding]) -> Iterator[str]:
     yield house.name
-    yield f"by {rulebook.title}"
+    yield say(says.BY_RULEBOOK(rulebook=rulebook.title))
     for limit in rulebook.amended:
-        yield amended_line(limit)
+        yield say(amended_line(limit))
     for rule in silent_rules(rulebook):
-        yield f"no limit in this code: {rule.title}"
+        yield say(says.SILENT(rule=rule.named))
     areas = {}
     for area in house.areas:
         areas[area.id] = area.name
@@ -43,10 +45,10 @@ def _lines(house: House, rulebook: Rulebook, findings: Sequence[Finding]) -> Ite
     by_room = groupby(findings, lambda f: (f.rule.stage, f.spot.area, f.spot.room))
     for (stage, area, room), group in by_room:
         yield ""
-        at = ""
+        place = says.AREA_ROOM(area=areas[area], room=rooms[room])
         if stage == "finish":
-            at = " (at the finish)"
-        yield f"{areas[area]} / {rooms[room]}{at}"
+            place = says.AT_FINISH(area=place)
+        yield say(place)
         for finding in group:
             yield from _finding(finding)
     verdicts = []
@@ -56,28 +58,19 @@ def _lines(house: House, rulebook: Rulebook, findings: Sequence[Finding]) -> Ite
     yield ""
     tallies = []
     for verdict in Verdict:
-        tallies.append(f"{counts[verdict]} {verdict}")
+        tallies.append(say(says.COUNTED(n=counts[verdict], verdict=verdict_shown(verdict))))
     yield ", ".join(tallies)
     yield ""
-    yield CAUTION
-
-
-def amended_line(limit: Limit) -> str:
-    """An amended limit in one line; a loosened one says so."""
-    way = "amended"
-    if limit.loosened:
-        way = "LOOSENED"
-    return f"{way}: {limit.name} {limit.amended_from} to {limit.value} {limit.unit}: {limit.reason}"
+    yield say(CAUTION)
 
 
 def _finding(finding: Finding) -> Iterator[str]:
     words = finding.words
-    yield f"  [{finding.verdict:^7}] {say(finding.rule.named)}: {say(finding.spot.text)}"
-    yield f"            {say(words.says)}"
+    place = says.IN_RULE(rule=finding.rule.named, where=finding.spot.text)
+    yield f"  [{say(verdict_shown(finding.verdict)):^11}] {say(place)}"
+    yield f"{IN}{say(words.says)}"
     for line in words.working:
-        yield f"              {say(line)}"
+        yield f"{IN}  {say(line)}"
     if words.remedy:
-        yield f"            To do: {say(words.remedy)}"
-    known = KNOWN[finding.known]
-    source = f"{finding.edition} {finding.section}"
-    yield f"            {source} ({known})" if known else f"            {source}"
+        yield f"{IN}{say(TO_DO(remedy=words.remedy))}"
+    yield f"{IN}{say(source_line(finding.edition, finding.section, finding.known))}"

@@ -3,14 +3,19 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from config.languages import say
+from config.messages.values import Value
+from inspections.papers.report.report_messages import BY_RULEBOOK, FOR_HOUSE, PHOTOGRAPH
+from inspections.standing.shown_messages import verdict_shown
+
 
 @dataclass(frozen=True, slots=True)
 class DocumentRow:
     """A row: its cells, the verdict where it has one, and lines of working under it."""
 
-    cells: tuple[str, ...]
+    cells: tuple[Value, ...]
     verdict: str = ""
-    under: tuple[str, ...] = ()
+    under: tuple[Value, ...] = ()
     strong: bool = False
 
 
@@ -19,18 +24,18 @@ class PhotographBlock:
     """A photograph with its caption; only paper shows it, text and page name it."""
 
     content: bytes
-    caption: str
+    caption: Value
 
 
 @dataclass(frozen=True, slots=True)
 class Section:
     """A heading with its rows; `shares` are the columns' parts of the width."""
 
-    title: str
-    columns: tuple[str, ...] = ()
+    title: Value
+    columns: tuple[Value, ...] = ()
     rows: tuple[DocumentRow, ...] = ()
     shares: tuple[float, ...] = ()
-    notes: tuple[str, ...] = ()
+    notes: tuple[Value, ...] = ()
     pictures: tuple[PhotographBlock, ...] = ()
 
     @property
@@ -44,16 +49,20 @@ class Section:
 
 @dataclass(frozen=True)
 class Document:
-    """A whole sheet."""
+    """A whole sheet: of messages, and of what people typed, marked as `Typed`."""
 
-    name: str
+    name: Value
     house: str
     rulebook: str
     verdict: str
-    says: str
+    says: Value
     sections: tuple[Section, ...]
-    cautions: tuple[str, ...] = ()
-    amended: tuple[str, ...] = ()
+    cautions: tuple[Value, ...] = ()
+    amended: tuple[Value, ...] = ()
+
+
+MARK = 11
+"""Letters of a verdict in the text for a terminal."""
 
 
 def document_text(document: Document) -> str:
@@ -62,41 +71,47 @@ def document_text(document: Document) -> str:
 
 
 def _lines(document: Document) -> Iterator[str]:
-    yield f"{document.name}: {document.house}"
-    yield f"by {document.rulebook}"
-    yield from document.amended
-    yield f"[{document.verdict}] {document.says}"
+    yield say(FOR_HOUSE(sheet=document.name, house=document.house))
+    yield say(BY_RULEBOOK(rulebook=document.rulebook))
+    yield from map(say, document.amended)
+    yield f"[{say(verdict_shown(document.verdict))}] {say(document.says)}"
     for section in document.sections:
         yield ""
-        yield section.title
+        yield say(section.title)
         for note in section.notes:
-            yield f"  {note}"
+            yield f"  {say(note)}"
         yield from _rows(section)
         for picture in section.pictures:
-            yield f"  photograph: {picture.caption}"
+            yield f"  {say(PHOTOGRAPH(caption=picture.caption))}"
     yield ""
-    yield from document.cautions
+    yield from map(say, document.cautions)
 
 
 def _rows(section: Section) -> Iterator[str]:
     if not section.rows:
         return
-    headed = [row.cells for row in section.rows]
-    if section.columns:
-        headed.insert(0, section.columns)
-    wide = _widths(headed)
+    columns = _said(section.columns)
+    said_rows = [_said(row.cells) for row in section.rows]
+    if columns:
+        wide = _widths([columns, *said_rows])
+    else:
+        wide = _widths(said_rows)
     before = ""
     if section.marked:
-        before = " " * 11
-    if section.columns:
-        yield f"  {before}{_row(section.columns, wide)}"
-    for row in section.rows:
+        before = " " * (MARK + 4)
+    if columns:
+        yield f"  {before}{_row(columns, wide)}"
+    for row, cells in zip(section.rows, said_rows, strict=True):
         mark = before
         if section.marked and row.verdict:
-            mark = f"[{row.verdict:^7}]  "
-        yield f"  {mark}{_row(row.cells, wide)}".rstrip()
+            mark = f"[{say(verdict_shown(row.verdict)):^{MARK}}]  "
+        yield f"  {mark}{_row(cells, wide)}".rstrip()
         for line in row.under:
-            yield f"  {before}    {line}"
+            yield f"  {before}    {say(line)}"
+
+
+def _said(cells: Sequence[Value]) -> list[str]:
+    return [say(cell) for cell in cells]
 
 
 def _widths(rows: Sequence[Sequence[str]]) -> list[int]:

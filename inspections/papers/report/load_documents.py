@@ -1,44 +1,42 @@
 """The load calculation, the panel schedule and the hookup sheet as documents. Pure."""
 
 from collections.abc import Iterator, Sequence
+from itertools import zip_longest
 
 from config.languages.own_words import Typed
+from config.messages.values import Amperes, Joined, Text, Value, VoltAmperes
 from inspections.checker.finding import Verdict
 from inspections.checker.house import House
-from inspections.checker.rulebook import Rulebook
+from inspections.checker.rulebook import Limit, Rulebook
 from inspections.loads import LoadLine, ServiceLoad, Way
 from inspections.loads.branch import Branch
 from inspections.loads.breakers import Breaker
-from inspections.loads.hookup import CAUTIONS, NOT_COVERED, HookupSheet
+from inspections.loads.check_messages import amps
+from inspections.loads.conductors import size_words
+from inspections.loads.hookup import HookupSheet
+from inspections.loads.hookup_messages import CAUTIONS, NOT_COVERED
 from inspections.loads.panel import PanelSchedule
 from inspections.loads.service import Check, worst
-from inspections.papers.report.as_text import CAUTION, KNOWN, amended_line
+from inspections.papers.report import load_messages as says
+from inspections.papers.report.as_text import CAUTION
 from inspections.papers.report.document import Document, DocumentRow, Section
-
-LIVE_CAUTION = (
-    "A figure is no permission: the adopted code with its local amendments rules, and the "
-    "inspector decides."
-)
+from inspections.papers.report.report_messages import LIVE_CAUTION, amended_line, source_line
 
 
 def load_document(house: House, load: ServiceLoad) -> Document:
     """The service load by every way, the service that follows, and its conductors."""
     book = load.rulebook
-    size = "past the largest in the table"
-    if load.size_a:
-        size = f"{load.size_a:g} A"
-    says = f"At least {load.need_a:.1f} A: {load.why}. Next standard rating: {size}."
     ways = []
     for way in load.ways:
         ways.append(_way(way))
     return Document(
-        "Load calculation",
+        says.LOAD_SHEET(),
         house.name,
         book.title,
         load.verdict.value,
-        says,
+        _load_says(load),
         (
-            Section("What was held against the service", (), _check_rows(load.checks), ()),
+            Section(says.AGAINST_SERVICE(), (), _check_rows(load.checks), ()),
             *ways,
             _sized(load),
         ),
@@ -47,27 +45,35 @@ def load_document(house: House, load: ServiceLoad) -> Document:
     )
 
 
+def _load_says(load: ServiceLoad) -> Text:
+    """The least service, why, and the rating that follows."""
+    if load.why is None:
+        return says.NO_LOAD()
+    need = amps(load.need_a)
+    if not load.size_a:
+        return says.LOAD_SAYS_PAST(need=need, why=load.why)
+    return says.LOAD_SAYS(need=need, why=load.why, size=Amperes(load.size_a))
+
+
 def _way(way: Way) -> Section:
     rows = []
     for line in way.lines:
         rows.append(_line(line))
-    rows.append(DocumentRow(("Sum", f"{way.total_va:,.0f} VA", ""), strong=True))
+    total = VoltAmperes(round(way.total_va))
+    rows.append(DocumentRow((says.SUM(), total, ""), strong=True))
     if way.per_leg_a:
         a, b = way.per_leg_a
-        rows.append(DocumentRow(("Legs", f"A {a:.1f} A, B {b:.1f} A", ""), strong=True))
+        legs = says.LEGS_AMPS(a=amps(a), b=amps(b))
+        rows.append(DocumentRow((says.LEGS(), legs, ""), strong=True))
     else:
-        rows.append(
-            DocumentRow(
-                ("Current", f"{way.amps:.1f} A", f"{way.total_va:,.0f} VA / {way.volts:g} V"),
-                strong=True,
-            )
-        )
-    asked = "offered beside others"
+        working = says.OVER_VOLTS(figure=total, volts=way.volts)
+        rows.append(DocumentRow((says.CURRENT(), amps(way.amps), working), strong=True))
+    title = says.OFFERED
     if way.role.value == "required":
-        asked = "asked for"
+        title = says.REQUIRED
     return Section(
-        f"{way.title}, {way.section}: {asked}",
-        ("line", "figure", "working"),
+        title(way=way.title, section=way.section),
+        (says.LINE(), says.FIGURE(), says.WORKING()),
         tuple(rows),
         (0.26, 0.16, 0.58),
         way.assumed,
@@ -75,45 +81,48 @@ def _way(way: Way) -> Section:
 
 
 def _line(line: LoadLine) -> DocumentRow:
-    figure = f"{line.va:,.0f} VA"
-    if "amperes" in line.label:
-        figure = f"{line.va:,.1f} A"
+    figure: Value = VoltAmperes(round(line.va))
+    if line.in_amperes:
+        figure = amps(line.va)
     if line.left_out:
-        figure = f"({figure})"
+        figure = says.LEFT_OUT(figure=figure)
     elif not line.counts:
-        figure = f"· {figure}"
-    under = []
-    if line.limits:
-        source, known = f"{line.edition} {line.section}", KNOWN[line.known]
-        if known:
-            source = f"{source} ({known})"
-        under.append(source)
-    if line.why:
-        under.insert(0, line.why)
+        figure = says.NOT_COUNTED(figure=figure)
+    under: list[Value] = []
     if line.step:
-        under.insert(0, "the share falls with their number: one appliance more can lower this line")
+        under.append(says.STEP())
+    if line.why:
+        under.append(line.why)
+    if line.limits:
+        under.append(source_line(line.edition, line.section, line.known))
     return DocumentRow((line.label, figure, line.working), under=tuple(under))
 
 
 def _sized(load: ServiceLoad) -> Section:
     rows = []
     for each in load.sized:
-        sections = []
-        for x in each.limits:
-            sections.append(f"{x.edition} {x.section}")
-        rows.append(
-            DocumentRow(
-                (each.what, each.words, each.working),
-                under=tuple(dict.fromkeys(sections)),
-            )
-        )
-    return Section(
-        "Conductors",
-        ("conductor", "size", "found by"),
-        tuple(rows),
-        (0.34, 0.16, 0.5),
-        () if load.facts.material else ("Copper and aluminum, since nobody recorded which.",),
-    )
+        cells = (each.what, _typed(each.words), each.working)
+        rows.append(DocumentRow(cells, under=_cited(each.limits)))
+    notes: tuple[Text, ...] = ()
+    if not load.facts.material:
+        notes = (says.BOTH_METALS(),)
+    columns = (says.CONDUCTOR(), says.SIZE(), says.FOUND_BY())
+    return Section(says.CONDUCTORS(), columns, tuple(rows), (0.34, 0.16, 0.5), notes)
+
+
+def _typed(value: Value) -> Value:
+    """A size or an id as it is, in every language."""
+    if isinstance(value, str):
+        return Typed(value)
+    return value
+
+
+def _cited(limits: Sequence[Limit]) -> tuple[Value, ...]:
+    """Where limits stand, each place once."""
+    places = []
+    for limit in limits:
+        places.append(Typed(f"{limit.edition} {limit.section}"))
+    return tuple(dict.fromkeys(places))
 
 
 def panel_document(house: House, book: Rulebook, schedules: Sequence[PanelSchedule]) -> Document:
@@ -127,26 +136,38 @@ def panel_document(house: House, book: Rulebook, schedules: Sequence[PanelSchedu
         verdicts.append(schedule.verdict)
     verdict = worst(verdicts)
     panels = []
-    for s in schedules:
-        panels.append(
-            f"{s.panel.id}: {len(s.branches)} circuits, leg A {s.a_va:,} VA, leg B {s.b_va:,} VA, "
-            f"{'free spaces not known' if s.free is None else f'{s.free} free spaces'}"
-        )
-    says = "; ".join(panels)
+    for schedule in schedules:
+        panels.append(_panel_says(schedule))
+    told: Value = says.NO_PANEL()
+    if panels:
+        told = Joined(tuple(panels))
     return Document(
-        "Panel schedule",
+        says.PANEL_SHEET(),
         house.name,
         book.title,
         (verdict if schedules else Verdict.UNKNOWN).value,
-        says or "no panel is recorded",
+        told,
         tuple(sections),
         (LIVE_CAUTION, CAUTION),
         _amended(book),
     )
 
 
+def _panel_says(schedule: PanelSchedule) -> Text:
+    free = says.FREE_UNKNOWN()
+    if schedule.free is not None:
+        free = says.FREE(n=schedule.free)
+    return says.PANEL_SAYS(
+        panel=schedule.panel.id,
+        n=len(schedule.branches),
+        a=VoltAmperes(schedule.a_va),
+        b=VoltAmperes(schedule.b_va),
+        free=free,
+    )
+
+
 def _panel(schedule: PanelSchedule) -> Section:
-    return Section(f"Panel {schedule.panel.id}", (), _check_rows(schedule.checks), ())
+    return Section(says.PANEL(panel=schedule.panel.id), (), _check_rows(schedule.checks), ())
 
 
 def _feeder(schedule: PanelSchedule) -> Iterator[Section]:
@@ -154,32 +175,43 @@ def _feeder(schedule: PanelSchedule) -> Iterator[Section]:
     if schedule.sized:
         rows = []
         for each in schedule.sized:
-            rows.append(DocumentRow((each.what, each.words, each.working)))
-        yield Section("Feeder", ("conductor", "size", "found by"), tuple(rows), (0.34, 0.16, 0.5))
+            rows.append(DocumentRow((each.what, _typed(each.words), each.working)))
+        columns = (says.CONDUCTOR(), says.SIZE(), says.FOUND_BY())
+        yield Section(says.FEEDER(), columns, tuple(rows), (0.34, 0.16, 0.5))
 
 
 def _circuits(schedule: PanelSchedule) -> Section:
-    columns = ("space", "breaker", "circuit", "load", "conductor and drop")
+    columns = (
+        says.SPACE(),
+        says.BREAKER(),
+        says.CIRCUIT(),
+        says.LOAD(),
+        says.CONDUCTOR_AND_DROP(),
+    )
     rows = []
     for branch in schedule.branches:
         rows.append(_circuit(branch))
-    return Section("Circuits", columns, tuple(rows), (0.08, 0.12, 0.2, 0.28, 0.32))
+    return Section(says.CIRCUITS(), columns, tuple(rows), (0.08, 0.12, 0.2, 0.28, 0.32))
 
 
 def _circuit(branch: Branch) -> DocumentRow:
     circuit = branch.circuit
     spaces = ", ".join(f"{slot}{circuit.half or ''}" for slot in circuit.slots) or "–"
-    protection = ""
+    breaker = says.POLES(amps=Amperes(circuit.breaker_a), poles=circuit.poles)
     if circuit.protection:
-        protection = f" {circuit.protection.value.upper()}"
+        breaker = says.POLES_PROTECTED(
+            amps=Amperes(circuit.breaker_a),
+            poles=circuit.poles,
+            protection=says.PROTECTION[circuit.protection.value](),
+        )
     wrong = []
     for check in branch.checks:
         if check.verdict is not Verdict.MEETS:
-            wrong.append(f"{check.what}: {check.says}")
+            wrong.append(says.CHECK_SAYS(what=check.what, says=check.says))
     return DocumentRow(
         (
-            spaces,
-            f"{circuit.breaker_a:g} A, {circuit.poles}p{protection}",
+            Typed(spaces),
+            breaker,
             Typed(circuit.name),
             branch.load_words,
             _conductor(branch),
@@ -189,61 +221,49 @@ def _circuit(branch: Branch) -> DocumentRow:
     )
 
 
-def _conductor(branch: Branch) -> str:
+def _conductor(branch: Branch) -> Value:
     """Its size, what it may carry and how much voltage it drops, as far as they are known."""
-    words = "no cable recorded"
+    parts: list[Value] = [says.NO_CABLE()]
     if branch.awg:
-        words = f"{branch.awg} AWG"
+        parts = [size_words(branch.awg)]
     if branch.derated_a is not None:
-        words += f", {branch.derated_a:.1f} A"
+        parts.append(amps(branch.derated_a))
     if branch.drop:
-        words += f"; drop {branch.drop.percent:.2f} %"
-    return words
+        parts.append(says.DROP(percent=round(branch.drop.percent, 2)))
+    return Joined(tuple(parts), ", ")
 
 
 def _balance(schedule: PanelSchedule) -> Section:
     best, now = schedule.best, abs(schedule.a_va - schedule.b_va)
-    title = "Balance over the legs"
+    title = says.BALANCE()
     if best is None:
-        return Section(title, notes=("No arrangement can be reckoned; see what is missing above.",))
-    notes = [
-        f"Now leg A {schedule.a_va:,} VA and leg B {schedule.b_va:,} VA: {now:,} VA apart.",
-        best.proof,
-    ]
+        return Section(title, notes=(says.NO_BALANCE(),))
+    a, b = VoltAmperes(schedule.a_va), VoltAmperes(schedule.b_va)
+    notes = (says.NOW(a=a, b=b, apart=VoltAmperes(now)), best.proof)
     moves = []
     for name, spaces in schedule.best_places.items():
-        moves.append(
-            DocumentRow(
-                (
-                    Typed(name),
-                    ", ".join(map(str, spaces)),
-                    "moves" if name in best.moved else "placed",
-                )
-            )
-        )
-    return Section(title, ("circuit", "to space", ""), tuple(moves), (0.4, 0.3, 0.3), tuple(notes))
+        how = says.PLACED()
+        if name in best.moved:
+            how = says.MOVES()
+        moves.append(DocumentRow((Typed(name), Typed(", ".join(map(str, spaces))), how)))
+    columns = (says.CIRCUIT(), says.TO_SPACE(), "")
+    return Section(title, columns, tuple(moves), (0.4, 0.3, 0.3), notes)
 
 
 def _card(schedule: PanelSchedule) -> Section:
     """Odd spaces left, even right, as they are in the panel."""
-    sides: dict[int, list[str]] = {1: [], 0: []}
+    sides: dict[int, list[tuple[Value, Value]]] = {1: [], 0: []}
     for place in schedule.places:
-        mark = f"{place.slot}{place.half}"
-        text = "spare"
+        text: Value = says.SPARE()
         if place.circuit:
             text = schedule.directory.get(place.circuit, "")
-        sides[place.slot % 2].append(f"{mark}|{text}")
-    count = max(len(sides[1]), len(sides[0]), 0)
+        sides[place.slot % 2].append((Typed(f"{place.slot}{place.half}"), text))
     rows = []
-    for index in range(count):
-        left, right = (
-            sides[side][index].split("|", 1) if index < len(sides[side]) else ["", ""]
-            for side in (1, 0)
-        )
+    for left, right in zip_longest(sides[1], sides[0], fillvalue=("", "")):
         rows.append(DocumentRow((*left, *right)))
     return Section(
-        f"Card for the door of panel {schedule.panel.id}",
-        ("", "turns off", "", "turns off"),
+        says.CARD(panel=schedule.panel.id),
+        ("", says.TURNS_OFF(), "", says.TURNS_OFF()),
         tuple(rows),
         (0.06, 0.44, 0.06, 0.44),
     )
@@ -251,112 +271,121 @@ def _card(schedule: PanelSchedule) -> Section:
 
 def hookup_document(house: House, book: Rulebook, sheet: HookupSheet) -> Document:
     """Readiness, what is live, what is locked off, what was left out, heat, the pole."""
-    ready = "Not ready"
-    if sheet.verdict is Verdict.MEETS:
-        ready = "Ready"
     open_items = 0
     for check in sheet.readiness:
         open_items += check.verdict is not Verdict.MEETS
-    reference = ""
+    told = [says.READY()]
+    if open_items:
+        told = [says.NOT_READY(n=open_items, items=len(sheet.readiness))]
     if sheet.reference:
-        reference = f" Authority's reference {sheet.reference}."
+        told.append(says.REFERENCE(reference=sheet.reference))
     return Document(
-        "Construction hookup",
+        says.HOOKUP_SHEET(),
         house.name,
         book.title,
         sheet.verdict.value,
-        f"{ready}: {open_items} of {len(sheet.readiness)} items open.{reference}",
+        Joined(tuple(told)),
         tuple(_hookup_sections(sheet)),
-        (*CAUTIONS, LIVE_CAUTION, CAUTION),
+        (*_cautions(), LIVE_CAUTION, CAUTION),
         _amended(book),
     )
 
 
+def _cautions() -> tuple[Text, ...]:
+    return tuple(caution() for caution in CAUTIONS)
+
+
 def _hookup_sections(sheet: HookupSheet) -> Iterator[Section]:
-    yield Section("Readiness", (), _check_rows(sheet.readiness), ())
+    yield Section(says.READINESS(), (), _check_rows(sheet.readiness), ())
     if sheet.warnings:
-        yield Section("VERIFY before anything is energized", notes=sheet.warnings)
+        yield Section(says.VERIFY_FIRST(), notes=sheet.warnings)
     yield _live_section(sheet)
-    columns = ("circuit", "breaker", "space", "feeds", "locked")
+    columns = (
+        says.CIRCUIT(),
+        says.BREAKER(),
+        says.SPACE(),
+        says.FEEDS(),
+        says.LOCKED(),
+    )
     off = []
     for line in sheet.locked_off:
         off.append(_off(line))
-    yield Section("LOCKED OFF and labelled", columns, tuple(off), (0.24, 0.15, 0.1, 0.41, 0.1))
+    yield Section(says.LOCKED_OFF(), columns, tuple(off), (0.24, 0.15, 0.1, 0.41, 0.1))
     if sheet.chosen:
         left = []
         for want, why in sheet.chosen.left_out:
-            left.append(DocumentRow((Typed(want.name), f"{want.rank}", why)))
+            left.append(DocumentRow((Typed(want.name), want.rank, why)))
         bounds = sheet.chosen.bounds
-        notes = (
-            f"At most {bounds.circuits} circuits on {bounds.service_a:g} A.",
-            *sheet.chosen.proof,
-        )
-        yield Section(
-            "Left out, and why", ("want", "rank", "why"), tuple(left), (0.25, 0.08, 0.67), notes
-        )
-    yield Section("Temporary heat", notes=sheet.heat)
+        most = says.MOST(n=bounds.circuits, rating=Amperes(bounds.service_a))
+        notes = (most, *sheet.chosen.proof)
+        heads = (says.WANT(), says.RANK(), says.WHY())
+        yield Section(says.OUT(), heads, tuple(left), (0.25, 0.08, 0.67), notes)
+    yield Section(says.HEAT(), notes=sheet.heat)
     if sheet.temporary:
-        yield Section("Temporary service", (), _check_rows(sheet.temporary), ())
-    yield Section("What this sheet does not cover", notes=NOT_COVERED)
+        yield Section(says.POLE(), (), _check_rows(sheet.temporary), ())
+    not_covered = tuple(each() for each in NOT_COVERED)
+    yield Section(says.NOT_COVERED(), notes=not_covered)
 
 
 def _live_section(sheet: HookupSheet) -> Section:
     """What the authority authorised; before that the proposal, headed as one."""
-    columns = ("circuit", "breaker", "space", "leg", "amperes", "feeds")
+    columns = (
+        says.CIRCUIT(),
+        says.BREAKER(),
+        says.SPACE(),
+        says.LEG(),
+        says.AMPERES(),
+        says.FEEDS(),
+    )
     shares = (0.22, 0.15, 0.1, 0.08, 0.1, 0.35)
     rows = tuple(map(_live, sheet.live))
     if sheet.proposed:
-        title = "PROPOSED to be live, not authorised"
-        told = ["Nothing may be live before the authority has authorised it."]
+        title = says.PROPOSED()
+        told = [says.NOTHING_LIVE()]
         if not sheet.live:
-            told.append("No circuit is chosen to be live.")
+            told.append(says.NONE_CHOSEN())
     else:
-        title = "LIVE during construction"
+        title = says.LIVE()
         told = [_authorised_words(sheet)]
         if not sheet.live:
-            told.append("No circuit is authorised to be live.")
-    return Section(title, columns, rows, shares, (*told, *CAUTIONS[:2]))
+            told.append(says.NONE_AUTHORIZED())
+    return Section(title, columns, rows, shares, (*told, *_cautions()[:2]))
 
 
-def _authorised_words(sheet: HookupSheet) -> str:
-    words = "As the authority authorised it"
-    if sheet.authorised_on:
-        words += f" on {sheet.authorised_on}"
-    if sheet.reference:
-        words += f", reference {sheet.reference}"
-    return f"{words}: these circuits, and no others."
+def _authorised_words(sheet: HookupSheet) -> Text:
+    day, reference = sheet.authorised_on, sheet.reference
+    if day and reference:
+        return says.AUTHORIZED_ON_REFERENCE(day=day, reference=reference)
+    if day:
+        return says.AUTHORIZED_ON(day=day)
+    if reference:
+        return says.AUTHORIZED_REFERENCE(reference=reference)
+    return says.AUTHORIZED()
 
 
 def _live(line: Breaker) -> DocumentRow:
-    amps = ""
+    current: Value = ""
     if line.amps is not None:
-        amps = f"{line.amps:.1f} A"
-    return DocumentRow(
-        (Typed(line.name), line.breaker, line.spaces, line.legs, amps, line.feeds), strong=True
-    )
+        current = amps(line.amps)
+    spaces = _typed(line.spaces)
+    cells = (Typed(line.name), line.breaker, spaces, line.legs, current, line.feeds)
+    return DocumentRow(cells, strong=True)
 
 
 def _off(line: Breaker) -> DocumentRow:
-    return DocumentRow((Typed(line.name), line.breaker, line.spaces, line.feeds, "[  ]"))
+    spaces = _typed(line.spaces)
+    return DocumentRow((Typed(line.name), line.breaker, spaces, line.feeds, "[  ]"))
 
 
 def _check_rows(checks: Sequence[Check]) -> tuple[DocumentRow, ...]:
     rows = []
     for check in checks:
-        sections = []
-        for x in check.limits:
-            sections.append(f"{x.edition} {x.section}")
-        rows.append(
-            DocumentRow(
-                (check.what, check.says),
-                check.verdict.value,
-                tuple(dict.fromkeys(sections)),
-            )
-        )
+        cells = (check.what, check.says)
+        rows.append(DocumentRow(cells, check.verdict.value, _cited(check.limits)))
     return tuple(rows)
 
 
-def _amended(book: Rulebook) -> tuple[str, ...]:
+def _amended(book: Rulebook) -> tuple[Text, ...]:
     lines = []
     for limit in book.amended:
         lines.append(amended_line(limit))

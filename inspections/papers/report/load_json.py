@@ -1,14 +1,16 @@
-"""The load calculation, the panel schedule and the hookup sheet as JSON values. Pure."""
+"""The load calculation, the panel schedule and the hookup sheet as JSON, in English. Pure."""
 
 from collections.abc import Iterable, Sequence
 from typing import Any
 
+from config.messages.saying import said
 from inspections.checker.house import House
 from inspections.checker.rulebook import Limit, Rulebook
 from inspections.loads import LoadLine, ServiceLoad, Way
 from inspections.loads.branch import Branch
 from inspections.loads.breakers import Breaker
-from inspections.loads.hookup import CAUTIONS, NOT_COVERED, HookupSheet
+from inspections.loads.hookup import HookupSheet
+from inspections.loads.hookup_messages import CAUTIONS, NOT_COVERED
 from inspections.loads.panel import PanelSchedule
 from inspections.loads.service import Check
 
@@ -28,9 +30,9 @@ def load_json(house: House, load: ServiceLoad) -> dict[str, Any]:
             limits.append(_limit(limit))
         conductors.append(
             {
-                "what": each.what,
+                "what": said(each.what),
                 "size": each.size,
-                "working": each.working,
+                "working": said(each.working),
                 "limits": limits,
             }
         )
@@ -39,7 +41,7 @@ def load_json(house: House, load: ServiceLoad) -> dict[str, Any]:
         "verdict": load.verdict.value,
         "need_a": round(load.need_a, 2),
         "service_a": load.size_a,
-        "why": load.why,
+        "why": said(load.why or ""),
         "checks": checks,
         "ways": ways,
         "conductors": conductors,
@@ -64,14 +66,14 @@ def hookup_json(house: House, book: Rulebook, sheet: HookupSheet) -> dict[str, A
         "live_is": "proposed" if sheet.proposed else "authorised",
         "authorised_on": sheet.authorised_on.isoformat() if sheet.authorised_on else None,
         "authorised": _authorised(sheet),
-        "warnings": list(sheet.warnings),
+        "warnings": [said(each) for each in sheet.warnings],
         "live": _breakers(sheet.live),
         "locked_off": _breakers(sheet.locked_off),
         "chosen": _chosen(sheet),
-        "heat": list(sheet.heat),
+        "heat": [said(each) for each in sheet.heat],
         "temporary": _checks(sheet.temporary),
-        "cautions": list(CAUTIONS),
-        "not_covered": list(NOT_COVERED),
+        "cautions": [said(each()) for each in CAUTIONS],
+        "not_covered": [said(each()) for each in NOT_COVERED],
     }
 
 
@@ -88,10 +90,10 @@ def _chosen(sheet: HookupSheet) -> dict[str, Any] | None:
         return None
     left_out = []
     for want, why in chosen.left_out:
-        left_out.append({"name": want.name, "rank": want.rank, "why": why})
+        left_out.append({"name": want.name, "rank": want.rank, "why": said(why)})
     return {
         "proven": chosen.proven,
-        "proof": list(chosen.proof),
+        "proof": [said(each) for each in chosen.proof],
         "circuits_at_most": chosen.bounds.circuits,
         "leg_a_a": round(chosen.a_amps, 2),
         "leg_b_a": round(chosen.b_amps, 2),
@@ -113,14 +115,14 @@ def _way(way: Way) -> dict[str, Any]:
         lines.append(_line(line))
     return {
         "id": way.id,
-        "title": way.title,
+        "title": said(way.title),
         "section": way.section,
         "role": way.role.value,
         "total_va": round(way.total_va, 2),
         "before_larger_of_va": round(way.before_larger_va, 2),
         "amps": round(way.amps, 2),
         "legs_a": [round(x, 2) for x in way.per_leg_a] if way.per_leg_a else None,
-        "assumed": list(way.assumed),
+        "assumed": [said(each) for each in way.assumed],
         "lines": lines,
     }
 
@@ -131,12 +133,12 @@ def _line(line: LoadLine) -> dict[str, Any]:
         limits.append(_limit(limit))
     return {
         "key": line.key,
-        "label": line.label,
+        "label": said(line.label),
         "va": round(line.va, 2),
-        "working": line.working,
+        "working": said(line.working),
         "counts": line.counts,
         "left_out": line.left_out,
-        "why": line.why,
+        "why": said(line.why),
         "limits": limits,
     }
 
@@ -160,9 +162,9 @@ def _check(check: Check) -> dict[str, Any]:
     for limit in check.limits:
         limits.append(_limit(limit))
     return {
-        "what": check.what,
+        "what": said(check.what),
         "verdict": check.verdict.value,
-        "says": check.says,
+        "says": said(check.says),
         "limits": limits,
     }
 
@@ -174,7 +176,7 @@ def _panel(schedule: PanelSchedule) -> dict[str, Any]:
         checks.append(_check(check))
     feeder = []
     for x in schedule.sized:
-        feeder.append({"what": x.what, "size": x.size, "working": x.working})
+        feeder.append({"what": said(x.what), "size": x.size, "working": said(x.working)})
     circuits = []
     for branch in schedule.branches:
         circuits.append(_circuit(branch, schedule))
@@ -196,7 +198,7 @@ def _panel(schedule: PanelSchedule) -> dict[str, Any]:
             "moved": list(best.moved),
             "fewest_moves_proven": best.fewest_moves_proven,
             "to_spaces": {name: list(spaces) for name, spaces in schedule.best_places.items()},
-            "proof": best.proof,
+            "proof": said(best.proof),
         }
         if best
         else None,
@@ -211,7 +213,7 @@ def _circuit(branch: Branch, schedule: PanelSchedule) -> dict[str, Any]:
     return {
         "circuit": circuit.id,
         "name": circuit.name,
-        "directory": schedule.directory[circuit.id],
+        "directory": said(schedule.directory[circuit.id]),
         "breaker_a": circuit.breaker_a,
         "poles": circuit.poles,
         "spaces": list(circuit.slots),
@@ -219,13 +221,13 @@ def _circuit(branch: Branch, schedule: PanelSchedule) -> dict[str, Any]:
         "volts": branch.volts,
         "connected_va": branch.connected_va,
         "demand_a": round(branch.demand_a, 2),
-        "load": branch.load_words,
+        "load": said(branch.load_words),
         "awg": branch.awg,
         "ampacity_a": branch.derated_a,
-        "ampacity": branch.derate_words,
+        "ampacity": said(branch.derate_words),
         "farthest_mm": branch.run_mm,
         "drop_percent": round(branch.drop.percent, 3) if branch.drop else None,
-        "drop": branch.drop.working if branch.drop else None,
+        "drop": said(branch.drop.working) if branch.drop else None,
         "checks": checks,
     }
 
@@ -238,9 +240,9 @@ def _breaker(line: Breaker) -> dict[str, Any]:
     return {
         "circuit": line.circuit,
         "name": line.name,
-        "breaker": line.breaker,
-        "spaces": line.spaces,
-        "legs": line.legs,
+        "breaker": said(line.breaker),
+        "spaces": said(line.spaces),
+        "legs": said(line.legs),
         "amps": None if line.amps is None else round(line.amps, 2),
-        "feeds": line.feeds,
+        "feeds": said(line.feeds),
     }

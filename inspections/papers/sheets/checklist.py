@@ -9,20 +9,30 @@ from reportlab.platypus import Flowable
 
 from config.languages import speaking
 from config.languages.own_words import Typed
+from config.messages.values import Joined, Text, Value
 from inspections.checker.check import silent_rules
 from inspections.checker.finding import TO_DO, Finding, Verdict
 from inspections.checker.house import House
 from inspections.checker.rulebook import Rulebook
-from inspections.papers.report.as_text import CAUTION, KNOWN, amended_line
+from inspections.papers.report.as_text import CAUTION
+from inspections.papers.report.report_messages import (
+    AT_FINISH,
+    IN_RULE,
+    SILENT,
+    amended_line,
+    source_line,
+)
+from inspections.papers.sheets import sheet_messages as says
 from inspections.papers.sheets.frame import TitleBlock, sheet_pdf
 from inspections.papers.sheets.rows import Heading, Legend, SheetRow, Signature, TextBlock
 from inspections.papers.sheets.styles import BOLD, REGULAR
+from inspections.standing.shown_messages import OK_ON_SITE, verdict_shown
 
 MEANING = {
-    Verdict.MEETS: "by the figures",
-    Verdict.SHORT: "to be mended",
-    Verdict.LOOK: "needs eyes or a tape",
-    Verdict.UNKNOWN: "a fact is missing",
+    Verdict.MEETS: says.MEANS_OK,
+    Verdict.SHORT: says.MEANS_WRONG,
+    Verdict.LOOK: says.MEANS_VERIFY,
+    Verdict.UNKNOWN: says.MEANS_MISSING,
 }
 
 
@@ -33,18 +43,19 @@ class Mark:
     `passed` and `failing` say where the item stands by it; neither, that it is open as before.
     """
 
-    word: str
+    word: Value
     by: str
     when: str
     note: str = ""
     passed: bool = False
     failing: bool = False
 
-    def __str__(self) -> str:
-        note = ""
+    @property
+    def told(self) -> Text:
+        """The mark in a line."""
         if self.note:
-            note = f": {self.note}"
-        return f"{self.word}, {self.by}, {self.when}{note}"
+            return says.SEEN_NOTE(word=self.word, person=self.by, day=self.when, note=self.note)
+        return says.SEEN(word=self.word, person=self.by, day=self.when)
 
 
 def checklist_pdf(
@@ -60,7 +71,9 @@ def checklist_pdf(
 
     `marks` tells what was seen, by finding key. `paper` is `letter` or `a4`.
     """
-    block = title_block or TitleBlock(sheet="Checklist", job=house.name, rulebook=rulebook.title)
+    block = title_block or TitleBlock(
+        sheet=says.CHECKLIST(), job=house.name, rulebook=rulebook.title
+    )
     return sheet_pdf(
         block, paper, lambda _room: list(_story(house, rulebook, findings, marks or {}))
     )
@@ -74,16 +87,16 @@ def _story(
     for limit in rulebook.amended:
         yield TextBlock(amended_line(limit), 7.6, bold=limit.loosened)
     for rule in silent_rules(rulebook):
-        yield TextBlock(f"No limit in this code: {rule.title}", 7.2)
+        yield TextBlock(SILENT(rule=rule.named), 7.2)
     areas = {area.id: area.name for area in house.areas}
     rooms = {room.id: room.name for room in house.rooms}
     tell = speaking()
     by_area = groupby(findings, lambda finding: (finding.rule.stage, finding.spot.area))
     for (stage, area), in_area in by_area:
-        at = ""
+        title: Value = Typed(areas[area])
         if stage == "finish":
-            at = ", at the finish"
-        yield Heading(f"{areas[area]}{at}", large=True, key=f"{stage}-{area}")
+            title = AT_FINISH(area=areas[area])
+        yield Heading(title, large=True, key=f"{stage}-{area}")
         for room, in_room in groupby(in_area, lambda finding: finding.spot.room):
             yield Heading(Typed(rooms[room]), large=False)
             for finding in in_room:
@@ -96,12 +109,11 @@ def _summary(findings: Sequence[Finding], marks: Mapping[str, Mark]) -> Iterator
     counts = Counter(_open_as(each, marks.get(each.key)) for each in findings)
     legend = []
     for verdict in Verdict:
-        legend.append((verdict.value, counts[verdict], MEANING[verdict]))
+        counted = says.COUNT(n=counts[verdict], verdict=verdict_shown(verdict))
+        legend.append((verdict.value, counted, MEANING[verdict]()))
     yield Legend(legend)
     if counts[None]:
-        yield TextBlock(
-            f"{counts[None]} seen on site and passed; not counted above.", 7.6, bold=True
-        )
+        yield TextBlock(says.SEEN_OK(n=counts[None]), 7.6, bold=True)
 
 
 def _open_as(finding: Finding, mark: Mark | None) -> Verdict | None:
@@ -115,22 +127,24 @@ def _open_as(finding: Finding, mark: Mark | None) -> Verdict | None:
 
 def _row(finding: Finding, mark: Mark | None, tell: Callable[[object], str]) -> SheetRow:
     words = finding.words
-    known = KNOWN[finding.known]
     passed = mark is not None and mark.passed
     to_do = ""
     if words.remedy and not passed:
         to_do = tell(TO_DO(remedy=words.remedy))
-    source = f"{finding.edition} {finding.section}" + (f" ({tell(known)})" if known else "")
+    shown = verdict_shown(finding.verdict)
+    if passed:
+        shown = OK_ON_SITE()
+    source = source_line(finding.edition, finding.section, finding.known)
     return SheetRow(
         finding.verdict.value,
         (
-            (f"{tell(finding.rule.named)}: {tell(finding.spot.text)}", BOLD, 7.8),
-            (tell(words.says), REGULAR, 8),
-            ("; ".join(map(tell, words.working)), REGULAR, 6.4),
+            (IN_RULE(rule=finding.rule.named, where=finding.spot.text), BOLD, 7.8),
+            (words.says, REGULAR, 8),
+            (Joined(words.working, "; "), REGULAR, 6.4),
             (to_do, BOLD, 7.4),
-            (tell(f"Seen: {mark}") if mark else "", BOLD, 7.4),
+            (mark.told if mark else "", BOLD, 7.4),
             (source, REGULAR, 6.2),
         ),
-        tell(finding.verdict.value),
+        tell(shown),
         ticked=passed,
     )

@@ -1,7 +1,7 @@
 """The ruled frame and title block that every sheet carries, and its page numbers."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from io import BytesIO
 
@@ -12,6 +12,9 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 
 from config.languages import say
+from config.languages.own_words import Typed
+from config.messages.values import Value
+from inspections.papers.sheets import sheet_messages as says
 from inspections.papers.sheets.styles import (
     BOLD,
     FINE,
@@ -38,54 +41,56 @@ SIZES = (9, 8, 7, 6.2)
 class TitleBlock:
     """What the title block of a sheet says."""
 
-    sheet: str
+    sheet: Value
     job: str
     address: str = ""
     shop: str = ""
-    area: str = "all areas"
-    stage: str = ""
+    area: Value = field(default_factory=says.ALL_AREAS)
+    stage: Value = ""
     revision: str = ""
     date: str = ""
     rulebook: str = ""
     made: str = ""
     """When it was made, with the zone of that clock."""
-    amendments: str = ""
+    amendments: Value = ""
     """Whether the rulebook was amended locally."""
-    check: str = ""
+    check: Value = ""
     """Where somebody sees whether this paper is still what stands."""
-    age: str = ""
+    age: Value = ""
     """Since when nothing was checked, where what it tells may be out of date."""
 
     @property
     def foot(self) -> str:
         """The line beneath the frame."""
-        said = (
-            self.age,
-            f"made {self.made}" if self.made else "",
-            self.amendments,
-            f"still so? {self.check}" if self.check else "",
-        )
-        says = []
-        for part in said:
-            if part:
-                says.append(say(part))
-        return "  ·  ".join(says)
+        parts: list[Value] = [self.age, self.amendments]
+        if self.made:
+            parts.insert(1, says.MADE(moment=self.made))
+        if self.check:
+            parts.append(says.CURRENT(address=self.check))
+        return "  ·  ".join(say(part) for part in parts if part)
 
-    def cells(self, number: str) -> tuple[tuple[tuple[str, str, float], ...], ...]:
+    @property
+    def shop_or_sheet(self) -> Value:
+        """What is written above the sheet's name: whose it is."""
+        if self.shop:
+            return Typed(self.shop)
+        return says.SHEET()
+
+    def cells(self, number: str) -> tuple[tuple[tuple[Value, str, float], ...], ...]:
         """Two rows of label, text and share of the width."""
         return (
             (
-                ("job", self.job, 0.34),
-                ("address", self.address, 0.36),
-                ("area", say(self.area), 0.18),
-                ("date", self.date, 0.12),
+                (says.JOB(), self.job, 0.34),
+                (says.ADDRESS(), self.address, 0.36),
+                (says.AREA(), say(self.area), 0.18),
+                (says.DATE(), self.date, 0.12),
             ),
             (
-                (self.shop or "sheet", say(self.sheet), 0.34),
-                ("rulebook", self.rulebook, 0.36),
-                ("stage", say(self.stage), 0.12),
-                ("rev", self.revision, 0.06),
-                ("sheet", number, 0.12),
+                (self.shop_or_sheet, say(self.sheet), 0.34),
+                (says.RULEBOOK(), self.rulebook, 0.36),
+                (says.STAGE(), say(self.stage), 0.12),
+                (says.REVISION(), self.revision, 0.06),
+                (says.SHEET(), number, 0.12),
             ),
         )
 
@@ -115,7 +120,7 @@ class SheetCanvas(Canvas):
         pages = self._pages
         for number, page in enumerate(pages, 1):
             self.__dict__.update(page)
-            _draw_frame(self, self._block, say(f"{number} of {len(pages)}"))
+            _draw_frame(self, self._block, say(says.PAGE(number=number, n=len(pages))))
             super().showPage()
         super().save()
 
@@ -141,7 +146,7 @@ def _draw_frame(canvas: Canvas, block: TitleBlock, number: str) -> None:
 
 
 def _draw_row(
-    canvas: Canvas, cells: Sequence[tuple[str, str, float]], bottom: float, room: float
+    canvas: Canvas, cells: Sequence[tuple[Value, str, float]], bottom: float, room: float
 ) -> None:
     height, left = BLOCK_HEIGHT / 2, MARGIN
     canvas.setLineWidth(FINE)
@@ -172,7 +177,7 @@ def sheet_pdf(block: TitleBlock, paper: str, story: Callable[[float], Sequence[F
     document = BaseDocTemplate(
         output,
         pagesize=size,
-        title=f"{say(block.sheet)}: {block.job}",
+        title=say(says.TITLE(sheet=block.sheet, job=block.job)),
         author=block.shop or "Studbay",
         subject=block.address,
         creator="Studbay",

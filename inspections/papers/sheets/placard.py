@@ -6,6 +6,9 @@ import segno
 from reportlab.platypus import Flowable
 
 from config.languages import say
+from config.languages.own_words import Typed
+from config.messages.values import Value
+from inspections.papers.sheets import sheet_messages as says
 from inspections.papers.sheets.frame import TitleBlock, sheet_pdf
 from inspections.papers.sheets.rows import TextBlock
 from inspections.papers.sheets.styles import BOLD, FIRM, INK, PAPER, REGULAR, width
@@ -46,7 +49,7 @@ class QrCode(Flowable):
 class Large(Flowable):
     """A line as large as the sheet allows, up to a size."""
 
-    def __init__(self, text: str, size: float) -> None:
+    def __init__(self, text: Value, size: float) -> None:
         super().__init__()
         self.text, self.size = say(text), size
 
@@ -87,20 +90,13 @@ def placard_pdf(block: TitleBlock, *, address: str, number: str, paper: str = "l
     def story(_room: float) -> Sequence[Flowable]:
         return (
             Large(block.area, 64),
-            Large(block.job, 30),
+            Large(Typed(block.job), 30),
             HorizontalLine(),
-            Large("Scan before you cover", 40),
+            Large(says.SCAN_FIRST(), 40),
             QrCode(address, 300),
             HorizontalLine(),
-            TextBlock(
-                "This paper does not say whether this area may be covered. Only what the code "
-                "opens says so, as it stands at the moment you look. If it does not open, do not "
-                "cover: ask the electrician.",
-                13,
-                bold=True,
-                space=8,
-            ),
-            TextBlock(f"Placard {number}. The inspector's decision and the adopted code rule.", 9),
+            TextBlock(says.NO_ANSWER(), 13, bold=True, space=8),
+            TextBlock(says.NUMBER(number=number), 9),
         )
 
     return sheet_pdf(block, paper, story)

@@ -6,6 +6,8 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable
 
 from config.languages import say
+from config.messages.values import Value
+from inspections.papers.sheets import sheet_messages as says
 from inspections.papers.sheets.styles import (
     BOLD,
     FINE,
@@ -18,7 +20,7 @@ from inspections.papers.sheets.styles import (
     wrapped,
 )
 
-GLYPH_LEFT, TEXT_LEFT = 20.0, 62.0
+GLYPH_LEFT, TEXT_LEFT = 20.0, 74.0
 TICK = 12.0
 TICKED = "q 1.6 w 1 0 0 1 2 {:.2f} cm 2.5 6 m 5 3 l 10 9.5 l S Q "
 """A tick in the square, in a page's operators, from the height of the square's foot."""
@@ -27,7 +29,7 @@ TICKED = "q 1.6 w 1 0 0 1 2 {:.2f} cm 2.5 6 m 5 3 l 10 9.5 l S Q "
 class TextBlock(Flowable):
     """A run of text in one size."""
 
-    def __init__(self, text: str, size: float = 8, bold: bool = False, space: float = 3) -> None:
+    def __init__(self, text: Value, size: float = 8, bold: bool = False, space: float = 3) -> None:
         super().__init__()
         self.text, self.size, self.space = say(text), size, space
         if bold:
@@ -51,7 +53,7 @@ class Heading(Flowable):
 
     keepWithNext = 1  # noqa: N815  ReportLab's own name
 
-    def __init__(self, text: str, large: bool, key: str = "") -> None:
+    def __init__(self, text: Value, large: bool, key: str = "") -> None:
         super().__init__()
         self.text, self.large, self.key = say(text), large, key
 
@@ -101,7 +103,7 @@ class SheetRow(Flowable):
     def __init__(
         self,
         verdict: str,
-        parts: Sequence[tuple[str, str, float]],
+        parts: Sequence[tuple[Value, str, float]],
         word: str = "",
         *,
         ticked: bool = False,
@@ -112,11 +114,8 @@ class SheetRow(Flowable):
             self.tick = TICKED
         else:
             self.tick = ""
-        if word:  # whoever gives the word of the verdict has said all the rest as well
-            self.word, self.parts = word, list(parts)
-        else:
-            self.word = say(verdict)
-            self.parts = [(say(text), font, size) for text, font, size in parts]
+        self.word = word
+        self.parts = [(say(text), font, size) for text, font, size in parts]
 
     def wrap(self, room: float, _height: float) -> tuple[float, float]:
         """Break each part into lines for the room given."""
@@ -185,7 +184,7 @@ def draw_verdict(canvas: Canvas, verdict: str, x: float, y: float, r: float = 4)
 class Legend(Flowable):
     """The shapes with their words and counts."""
 
-    def __init__(self, counts: Sequence[tuple[str, int, str]]) -> None:
+    def __init__(self, counts: Sequence[tuple[str, Value, Value]]) -> None:
         super().__init__()
         self.counts = counts
 
@@ -197,12 +196,12 @@ class Legend(Flowable):
     def draw(self) -> None:
         """Each verdict in its share of the strip."""
         share = self.room / len(self.counts)
-        for index, (verdict, count, words) in enumerate(self.counts):
+        for index, (verdict, counted, words) in enumerate(self.counts):
             x = index * share
             draw_verdict(self.canv, verdict, x + 6, 10)
             self.canv.setFillColor(INK)
             self.canv.setFont(BOLD, 9)
-            self.canv.drawString(x + 15, 11, f"{count} {say(verdict)}")
+            self.canv.drawString(x + 15, 11, say(counted))
             self.canv.setFont(REGULAR, 6.4)
             self.canv.drawString(x + 15, 3.5, say(words))
 
@@ -222,7 +221,8 @@ class Signature(Flowable):
         self.canv.setLineWidth(FINE)
         self.canv.setFont(REGULAR, 6.4)
         third = self.room / 3
-        for index, label in enumerate(("walked by", "signature", "date and hour")):
+        labels = (says.WALKED_BY(), says.SIGNATURE(), says.DATE_AND_TIME())
+        for index, label in enumerate(labels):
             left = index * third
             self.canv.line(left, 12, left + third - 14, 12)
             self.canv.drawString(left, 4, say(label))

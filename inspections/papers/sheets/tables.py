@@ -7,12 +7,25 @@ from reportlab.lib.utils import ImageReader
 from reportlab.platypus import CondPageBreak, Flowable
 
 from config.languages import say
+from config.messages.values import Value
 from inspections.papers.report.document import Document, DocumentRow, PhotographBlock
+from inspections.papers.sheets import sheet_messages as says
 from inspections.papers.sheets.frame import TitleBlock, sheet_pdf
 from inspections.papers.sheets.rows import Heading, TextBlock, draw_verdict
-from inspections.papers.sheets.styles import BOLD, FINE, FIRM, INK, REGULAR, SHADE, fitted, wrapped
+from inspections.papers.sheets.styles import (
+    BOLD,
+    FINE,
+    FIRM,
+    INK,
+    REGULAR,
+    SHADE,
+    fitted,
+    size_that_fits,
+    wrapped,
+)
+from inspections.standing.shown_messages import verdict_shown
 
-GUTTER, MARK = 6.0, 58.0
+GUTTER, MARK = 6.0, 70.0
 SIZE, UNDER = 7.6, 6.4
 ABREAST, TALLEST = 2, 190.0
 """Photographs beside one another, and how tall one may be, in points."""
@@ -45,7 +58,7 @@ def _story(document: Document) -> Iterator[Flowable]:
         for first in range(0, len(section.pictures), ABREAST):
             yield Pictures(section.pictures[first : first + ABREAST])
     yield CondPageBreak(90)
-    yield Heading("Cautions", large=True, key="cautions")
+    yield Heading(says.CAUTIONS(), large=True, key="cautions")
     for caution in document.cautions:
         yield TextBlock(caution, 7.4)
 
@@ -53,14 +66,15 @@ def _story(document: Document) -> Iterator[Flowable]:
 class SheetVerdict(Flowable):
     """The sheet's own verdict by shape and word, with what it says."""
 
-    def __init__(self, verdict: str, says: str) -> None:
+    def __init__(self, verdict: str, told: Value) -> None:
         super().__init__()
-        self.verdict, self.says = verdict, say(says)
+        self.verdict, self.told = verdict, say(told)
+        self.word = say(verdict_shown(verdict))
 
     def wrap(self, room: float, _height: float) -> tuple[float, float]:
         """As many lines as the words take."""
         self.room = room
-        self.lines = wrapped(self.says, BOLD, 9.5, room - MARK - 8)
+        self.lines = wrapped(self.told, BOLD, 9.5, room - MARK - 8)
         self.tall = max(22.0, len(self.lines) * 12 + 8)
         return room, self.tall
 
@@ -72,8 +86,8 @@ class SheetVerdict(Flowable):
         canvas.rect(0, 2, self.room, self.tall - 4)
         draw_verdict(canvas, self.verdict, 12, self.tall / 2, 5)
         canvas.setFillColor(INK)
-        canvas.setFont(BOLD, 8)
-        canvas.drawString(22, self.tall / 2 - 3, say(self.verdict))
+        canvas.setFont(BOLD, size_that_fits(self.word, BOLD, 8, MARK - 26))
+        canvas.drawString(22, self.tall / 2 - 3, self.word)
         canvas.setFont(BOLD, 9.5)
         for index, line in enumerate(self.lines):
             canvas.drawString(MARK, self.tall - 14 - index * 12, line)
@@ -169,9 +183,10 @@ class TableRow(Flowable):
         canvas.line(0, 0, self.room, 0)
         if self.row.verdict:
             draw_verdict(canvas, self.row.verdict, 7, self.tall - 7.5, 3.6)
-            canvas.setFont(BOLD, 6.6)
+            word = say(verdict_shown(self.row.verdict))
+            canvas.setFont(BOLD, size_that_fits(word, BOLD, 6.6, MARK - 18))
             canvas.setFillColor(INK)
-            canvas.drawString(15, self.tall - 10, say(self.row.verdict))
+            canvas.drawString(15, self.tall - 10, word)
         canvas.setFillColor(INK)
         deepest = 0
         for x, lines, font in self.cells:
