@@ -44,7 +44,19 @@ def script_words() -> Iterator[tuple[Path, str, None]]:
             yield path, literal[1:-1].replace('\\"', '"'), None
 
 
-MESSAGE_MODULES = ("inspections.checker.check",)
+MESSAGE_MODULES = (
+    "inspections.checker.check",
+    "inspections.standing.inspection_messages",
+    "notifications.messages.choices",
+    "notifications.messages.cover",
+    "notifications.messages.inspections",
+    "notifications.messages.mail",
+    "notifications.messages.permits",
+    "notifications.messages.reasons",
+    "notifications.messages.refusals",
+    "notifications.messages.sending",
+    "notifications.messages.shops",
+)
 """What registers every message when it is imported."""
 
 

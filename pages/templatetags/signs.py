@@ -1,5 +1,7 @@
 """What a page says of an area, and since when nothing of a job was checked."""
 
+from typing import Any
+
 from django import template
 
 from inspections.conclusions.signs import area_sign, job_age
@@ -23,6 +25,6 @@ def unchecked(job: Job) -> str:
 
 
 @register.filter
-def told(notice: Notice) -> str:
-    """What a notice tells now."""
+def told(notice: Notice) -> Any:
+    """What a notice tells now, to be said."""
     return text_now(notice)
