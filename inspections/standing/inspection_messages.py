@@ -15,6 +15,9 @@ _KINDS: Mapping[str, Message] = {
     "final": message("inspection.kind.final", "final inspection"),
 }
 _OF_AREAS = message("inspection.of-areas", "{inspection} ({areas})")
+WINDOW = message("inspection.window", "{starts} to {ends}")
+REFERENCE = message("inspection.reference", "reference {reference}")
+NOTE = message("inspection.note", "“{note}”")
 _MILESTONES: Mapping[Milestone, Message] = {
     Milestone.HOOKUP: message("milestone.hookup", "hookup"),
     Milestone.TEMPORARY_GONE: message("milestone.temporary-gone", "temporary service removed"),

@@ -15,9 +15,7 @@ RELEASE_AGAIN = message(
 )
 DRYWALL_NEAR = message("notice.drywall-near", "{job}: drywall starts {day}. DO NOT COVER: {areas}.")
 NO_LAYER = message("notice.drywall-near.layer", "Do not install {layer} there yet.")
-AS_OLD_AS = message(
-    "notice.unchecked", "{job}: {age} Do not cover until the site says OK TO COVER."
-)
+AS_OLD_AS = message("notice.unchecked", "{job}: {age} Do not cover until the job is checked again.")
 
 HOOKUP = message("notice.hookup", "{job}: hookup authorized, reference {reference}.")
 HOOKUP_NONE = message("notice.hookup.none", "No circuit is named. Ask which may be live.")

@@ -12,7 +12,6 @@ STOP = message("mail.stop", "Stop messages of this kind ({kind})")
 ON_SITE = message("mail.on-site", "on the site")
 BY = message("mail.by", "{channel}: {state}")
 DELIVERY = message("mail.delivery", "{channel} to {address}")
-AND_MORE = message("mail.and-more", "{notice} and {n} more")
 
 ENTRY = message("calendar.entry", "{inspection}: {job}")
 ENTRY_TEXT = message("calendar.entry-text", "{where}. Give access, and leave the panel open.")

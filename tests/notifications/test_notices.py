@@ -4,6 +4,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
+from config.languages import say
 from inspections.checker.finding import Verdict
 from inspections.conclusions.job_facts import JobRows
 from inspections.services.cover_releases import cover_release_issue
@@ -47,7 +48,9 @@ def test_a_withdrawn_cover_release_is_told_with_its_reason(shop, area) -> None:
     assert told(shop.builder) == ["cover release withdrawn"]
     assert Notice.objects.get(person=shop.builder, reason="area released").moot_at is not None
     assert told(shop.lead) == ["cover release withdrawn"]
-    assert "do not cover" in Notice.objects.filter(reason="cover release withdrawn").first().text
+    assert "DO NOT COVER" in say(
+        Notice.objects.filter(reason="cover release withdrawn").first().text
+    )
 
 
 def test_a_second_cover_release_is_another_occasion(shop, area) -> None:
@@ -75,7 +78,7 @@ def test_a_notice_is_seen_by_its_own_person_alone(client, shop, area) -> None:
     notice_see(shop.office, notice_id=notice.id)
     assert told(shop.builder) == ["area released"]
     client.force_login(shop.builder)
-    assert "may be covered (R1)" in client.get("/").text
+    assert "released. OK TO COVER. Reference R1." in client.get("/").text
     client.post(reverse("seen", args=[notice.id]))
     assert told(shop.builder) == []
 
@@ -108,10 +111,10 @@ def test_with_no_worker_alive_no_notice_contradicts_the_sign(client, shop, area)
     assert told(shop.builder) == []
     client.force_login(shop.builder)
     page = client.get("/").text
-    assert "do not cover" not in page
+    assert "DO NOT COVER" not in page
     assert ">CLEAR<" in page
     answer = client.get("/api/notices").json()["results"]
-    assert not [each for each in answer if "do not cover" in each["text"]]
+    assert not [each for each in answer if "DO NOT COVER" in each["text"]]
     client.force_login(shop.office)
     groups = client.get(reverse("job-notices", args=[area.job_id])).text.split("<h2")
     (withdrawn,) = (each for each in groups if "cover release withdrawn" in each.split("</h2>")[0])

@@ -289,7 +289,9 @@ def test_a_deficiency_is_told_when_called_two_days_before_and_when_overdue(
 ) -> None:
     shop.look_at(area)
     deficiency = called(shop, clock, area)
-    assert "staple within 200 mm (at W-3). Correct it by Fri, Mar 20." in say(one(job, "deficiency called").text)
+    assert "staple within 200 mm (at W-3). Correct it by Fri, Mar 20." in say(
+        one(job, "deficiency called").text
+    )
     assert one(job, "deficiency due").at == at("2026-03-18")
     assert one(job, "deficiency overdue").at == at("2026-03-21")
     assert who(job, "deficiency due") == ["Lead", "Office"]
@@ -343,7 +345,7 @@ def test_what_is_still_held_is_told_before_the_drywall(clock, shop, job, area) -
     job.save()
     due = {each.at: say(each.text) for each in drawn(job, "cover date near")}
     assert list(due) == [at("2026-03-08"), at("2026-03-10")]
-    assert "held: East, West. Do not cover; insulation may not" in due[at("2026-03-08")]
+    assert "DO NOT COVER: East and West. Do not install insulation" in due[at("2026-03-08")]
     for each in job.areas.all():
         shop.release(each, reference=each.code)
     assert drawn(job, "cover date near") == []
