@@ -243,17 +243,17 @@ def test_a_message_that_waited_does_not_say_so_later(left, monkeypatch) -> None:
         deliver(lane, Channel.EMAIL)
     bodies = [message.body for message in mail.outbox if "Lot 15" in message.body]
     assert bodies
-    assert not any("may be covered" in body for body in bodies)
+    assert not any("OK TO COVER" in body for body in bodies)
     assert any("Not checked since" in body for body in bodies)
 
 
 def test_the_page_behind_a_message_does_not_say_so_either(client, left) -> None:
     notice = Notice.objects.filter(reason="area released", person=left.shop.builder).first()
     address = urlsplit(seen_link(notice.id)).path
-    assert "may be covered" in client.get(address).text
+    assert "OK TO COVER" in client.get(address).text
     left.alone()
     text = client.get(address).text
-    assert "may be covered" not in text
+    assert "OK TO COVER" not in text
     assert "Not checked since" in text
 
 

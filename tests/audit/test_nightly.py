@@ -161,7 +161,7 @@ def test_an_area_shown_as_ok_to_cover_that_is_held_is_urgent(clock, shop, jobs) 
     shop_follow(shop.shop.id)
     notice = Notice.objects.get(reason="audit")
     assert notice.urgent
-    assert "East: shown as OK to cover, and something holds it. Keep the area open." in say(
+    assert "East: shown as OK TO COVER, and something holds it. Keep the area open." in say(
         notice.text
     )
     assert AreaStanding.objects.get(area=area).released

@@ -238,7 +238,7 @@ def test_one_of_a_kind_that_is_not_offered_any_more_is_kept_and_entered_anew(
     assert again.id == gateway.id
     shop.own(Delivery).update(state=State.DUE)
     assert deliver(Lane.ORDINARY, Channel.MESSAGE) == len(server.asked) > 0
-    with pytest.raises(ValidationError, match="has that name already"):
+    with pytest.raises(ValidationError, match="has this name already"):
         gateway_add(shop.office, shop=shop.shop, name="texts", kind="chat", url=server.url)
 
 

@@ -111,7 +111,7 @@ def test_a_link_says_seen_by_one_tap_and_not_by_being_opened(client, shop, area)
     notice.refresh_from_db()
     assert notice.seen_at is not None
     assert client.get(link.replace("/seen/", "/seen/x")).status_code == 404
-    assert "not whole" in client.get("/seen/abc/").text
+    assert "not complete" in client.get("/seen/abc/").text
 
 
 def test_an_old_link_says_so(client, shop, area, monkeypatch) -> None:
@@ -210,7 +210,7 @@ def test_the_office_sees_what_did_not_arrive_and_corrects_it(client, shop, area)
     assert "554" in page
     delivery = Delivery.objects.filter(state=State.DEAD).first()
     page = client.post(reverse("delivery-retry", args=[delivery.id]), follow=True).text
-    assert "write there again first" in page
+    assert "Resume it first" in page
     client.post(reverse("address-change", args=[address.id]), {"resume": "", "office": "1"})
     client.post(reverse("delivery-retry", args=[delivery.id]))
     delivery.refresh_from_db()
