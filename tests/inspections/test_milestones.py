@@ -8,6 +8,7 @@ import pytest
 from django.core.exceptions import ValidationError
 from django.urls import reverse
 
+from config.languages import say
 from inspections.conclusions.areas import finish_items_open
 from inspections.houses.circuits import circuits_of
 from inspections.models import Answer, InspectionKind, MilestoneReached
@@ -127,7 +128,7 @@ def test_what_is_sent_names_number_and_name(shop, wired) -> None:
     reach(shop, wired, Milestone.HOOKUP, circuits=["range", "1", "range"])
     job_settle(wired.id)
     told = Notice.objects.filter(job=wired, reason="hookup authorised")
-    assert {"Live, these alone: 1 All, 3/5 Range." in each.text for each in told} == {True}
+    assert {"may be live: 1 All and 3/5 Range." in say(each.text) for each in told} == {True}
 
 
 def test_circuits_that_were_typed_are_shown_as_typed(client, shop, wired) -> None:
