@@ -65,6 +65,16 @@ MESSAGE_MODULES = (
     "inspections.standing.contradictions",
     "inspections.standing.cover_layers",
     "inspections.standing.moves",
+    "inspections.standing.inspection_messages",
+    "notifications.messages.choices",
+    "notifications.messages.cover",
+    "notifications.messages.inspections",
+    "notifications.messages.mail",
+    "notifications.messages.permits",
+    "notifications.messages.reasons",
+    "notifications.messages.refusals",
+    "notifications.messages.sending",
+    "notifications.messages.shops",
 )
 """What registers every message when it is imported."""
 

@@ -2,15 +2,15 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from datetime import date, datetime
+from datetime import date, datetime, time
 from typing import Literal
 
-from babel.dates import format_date, format_time, get_datetime_format
+from babel.dates import format_date, format_skeleton, format_time, get_datetime_format
 from babel.lists import format_list
 
 from .measures import MEASURES, UnitWords, decimal, ohms_words, percent_words, ratio_words
 from .message import HOLE, Message, messages
-from .values import Amperes, Joined, Listed, Ohms, Percent, Ratio, Text, Value, VoltAmperes
+from .values import Amperes, Joined, Listed, Ohms, Percent, Ratio, Text, Value, VoltAmperes, WeekDay
 
 LISTS: dict[str, Literal["standard", "or"]] = {"and": "standard", "or": "or"}
 
@@ -70,13 +70,24 @@ def _figure(value: Value, reader: Reader) -> str:
             return percent_words(value, reader.locale)
         case Ratio():
             return ratio_words(value, reader.locale)
+        case datetime() | date() | time() | WeekDay():
+            return _when(value, reader)
+        case _:
+            words = MEASURES[type(value)]
+            return words(value, reader.imperial, reader.locale, reader.units)
+
+
+def _when(value: datetime | date | time | WeekDay, reader: Reader) -> str:
+    """A moment, a day or an hour."""
+    match value:
         case datetime():
             return _moment(value, reader)
         case date():
             return format_date(value, "medium", locale=reader.locale)
-        case _:
-            words = MEASURES[type(value)]
-            return words(value, reader.imperial, reader.locale, reader.units)
+        case time():
+            return format_time(value, "short", locale=reader.locale)
+        case WeekDay():
+            return format_skeleton("MMMEd", value.day, locale=reader.locale)
 
 
 def _moment(moment: datetime, reader: Reader) -> str:

@@ -5,7 +5,7 @@ their unit as the name.
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from datetime import date, datetime
+from datetime import date, datetime, time
 from typing import Any
 
 from .values import (
@@ -23,6 +23,7 @@ from .values import (
     Value,
     VoltAmperes,
     Volume,
+    WeekDay,
 )
 
 QUANTITIES: dict[str, type[Any]] = {
@@ -54,14 +55,24 @@ def to_json(value: Value) -> Any:
             return {"list": [to_json(each) for each in value.of], "by": value.by}
         case Joined():
             return {"join": [to_json(each) for each in value.of], "between": value.between}
-        case datetime():
-            return {"moment": value.isoformat()}
-        case date():
-            return {"day": value.isoformat()}
+        case datetime() | date() | time() | WeekDay():
+            return _when_json(value)
         case str() | int() | float():
             return value
         case _:
             return _quantity_json(value)
+
+
+def _when_json(value: datetime | date | time | WeekDay) -> dict[str, str]:
+    match value:
+        case datetime():
+            return {"moment": value.isoformat()}
+        case date():
+            return {"day": value.isoformat()}
+        case time():
+            return {"clock": value.isoformat()}
+        case WeekDay():
+            return {"weekday": value.day.isoformat()}
 
 
 def _quantity_json(value: Any) -> dict[str, Any]:
@@ -112,6 +123,8 @@ READ: dict[str, Callable[[Mapping[str, Any]], Value]] = {
     "join": lambda stored: Joined(_several(stored["join"]), stored["between"]),
     "moment": lambda stored: datetime.fromisoformat(stored["moment"]),
     "day": lambda stored: date.fromisoformat(stored["day"]),
+    "clock": lambda stored: time.fromisoformat(stored["clock"]),
+    "weekday": lambda stored: WeekDay(date.fromisoformat(stored["weekday"])),
     **{unit: _quantity(unit) for unit in QUANTITIES},
 }
 """How each kind of stored object is read, by a name that only it has."""

@@ -10,6 +10,7 @@ from django.utils import timezone
 from audit import nightly
 from audit.nightly import audit_slice
 from audit.tasks import go_on
+from config.languages import say
 from inspections.models import AreaStanding, AuditedShop, AuditRun, JobStanding
 from inspections.tasks import settle_due
 from jobs.models import Job, Permit
@@ -131,12 +132,12 @@ def test_the_office_is_told_once_of_what_was_found_and_no_more_when_it_is_gone(
             shop_follow(each.shop.id)
         found = Notice.objects.filter(reason="audit", moot_at=None)
         assert {notice.shop_id for notice in found} <= {shop.shop.id}
-        return [f"{notice.person.username.split('-')[0]}: {notice.text}" for notice in found]
+        return [f"{notice.person.username.split('-')[0]}: {say(notice.text)}" for notice in found]
 
     (text,) = told()
     assert text == (
         "office: Ostrander & Vale Electric: the nightly audit found 2 differences. Lot 15: the "
-        "stage is not what the records give. Call whoever runs Studbay for you."
+        "stage shown is not what the records give. Call whoever runs Studbay for you."
     )
     clock.now += timedelta(days=1)
     settle_due()
@@ -160,7 +161,9 @@ def test_an_area_shown_as_ok_to_cover_that_is_held_is_urgent(clock, shop, jobs) 
     shop_follow(shop.shop.id)
     notice = Notice.objects.get(reason="audit")
     assert notice.urgent
-    assert "East: shown as OK to cover, and something holds it. Keep the area open." in notice.text
+    assert "East: shown as OK TO COVER, and something holds it. Keep the area open." in say(
+        notice.text
+    )
     assert AreaStanding.objects.get(area=area).released
 
 

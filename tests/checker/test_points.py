@@ -1,8 +1,6 @@
 """Points: how single things asked of a part are judged together, and how they read."""
 
 import pytest
-
-from config.messages.saying import METRIC, said
 from inspections.checker.asking.loose_points import (
     Point,
     at_least,
@@ -11,6 +9,8 @@ from inspections.checker.asking.loose_points import (
     judged,
     measure_at_most,
 )
+
+from config.messages.saying import METRIC, said
 from inspections.checker.finding import Verdict
 from tests.checker.build import findings, house
 

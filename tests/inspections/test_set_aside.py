@@ -8,6 +8,7 @@ from uuid import UUID
 import pytest
 from django.db import OperationalError
 
+from config.languages import say
 from inspections.models import JobStanding
 from inspections.services import settling
 from inspections.services.settling import job_settle, jobs_due
@@ -109,9 +110,9 @@ def test_the_office_is_told_until_it_is_over(shop, clock, poison) -> None:
     tick()
     notice = told.get()
     assert notice.person == shop.office
-    assert notice.text == (
-        "Lot 7: Not checked yet. Nothing of it counts as clear. Whoever runs the site finds why in "
-        "its log."
+    assert say(notice.text) == (
+        "Lot 7: Not checked yet. Nothing in it counts as released. Whoever runs the site finds "
+        "the cause in its log."
     )
     poison.jobs = set()
     settle_due()

@@ -162,7 +162,7 @@ def test_a_sweep_concludes_of_each_job_what_settling_it_alone_does(
         areas = shop.own(AreaStanding).order_by("area").values_list("area", "released", "holds")
         standing = shop.own(JobStanding).order_by("job").values_list("job", "stage", "next_at")
         given = shop.own(Notice).filter(moot_at=None).values_list("job", "person", "text")
-        return list(areas), list(standing), sorted(given)
+        return list(areas), list(standing), sorted(given, key=str)
 
     assert settle_due() == 4
     together = concluded()

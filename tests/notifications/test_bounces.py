@@ -8,6 +8,7 @@ from types import SimpleNamespace
 import pytest
 from django.core.management import call_command
 
+from config.languages import say
 from inspections.services.settling import job_settle
 from jobs.secrets import digest_of
 from notifications.bounces import bounces
@@ -72,7 +73,7 @@ def test_what_came_back_pauses_the_address_and_goes_to_the_next(sent, monkeypatc
     call_command("read_bounce", stdout=out)
     assert out.getvalue() == "paused builder@example.org\n"
     address = Address.objects.get(digest=digest_of("builder@example.org"))
-    assert address.paused_because == "it came back: 550 no such mailbox"
+    assert say(address.paused_because) == "The message came back: 550 no such mailbox"
     sent.refresh_from_db()
     assert sent.state == State.DEAD
     (again,) = Delivery.objects.filter(notices=sent.notices.get()).exclude(id=sent.id)

@@ -9,6 +9,7 @@ import pytest
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
+from config.languages import say
 from inspections.services.settling import job_settle
 from notifications.models import Channel, Delivery, Gateway, GatewayKind, Lane, State
 from notifications.services.sending import deliver
@@ -122,7 +123,7 @@ def test_a_gateway_is_asked_as_its_documents_say(kind, shop, server, area) -> No
     assert asked[2]["Content-Type"] == KIND_OF_BODY[kind]
     told = read(asked[3])
     text = told if WORDS[kind] is None else told[WORDS[kind]]
-    assert "Seen: http://" in text
+    assert "Seen it: http://" in text
     assert len(text) <= 480
     if kind == "room":
         assert told["msgtype"] == "m.text"
@@ -156,7 +157,7 @@ def test_a_gateway_that_refuses_is_told_to_the_office_without_its_secrets(
     server.status, server.location = status, "http://127.0.0.1:1/elsewhere"
     assert released(shop, area) == 0
     gateway.refresh_from_db()
-    assert gateway.fault == f"the gateway answered {status}"
+    assert say(gateway.fault) == f"The gateway answered {status}."
     assert shop.own(Delivery).first().state == State.DEAD
     assert shop.own(Delivery).first().address.paused_at is None
     server.status = 200
@@ -224,20 +225,20 @@ def test_one_of_a_kind_that_is_not_offered_any_more_is_kept_and_entered_anew(
     assert server.asked == []
     delivery = shop.own(Delivery).first()
     assert delivery.state == State.DEAD
-    assert "not offered any more" in delivery.fault
+    assert "no longer offered" in say(delivery.fault)
     client.force_login(shop.office)
     assert "Not in use: its kind is no longer offered" in client.get("/notices/office/").text
 
     given = {"person": shop.lead, "shop": shop.shop, "channel": Channel.MESSAGE, "target": "1"}
     gateway.refresh_from_db()
-    with pytest.raises(ValidationError, match="enter it anew"):
+    with pytest.raises(ValidationError, match="has to enter it again"):
         address_add(shop.lead, gateway=gateway, **given)
 
     again = gateway_add(shop.office, shop=shop.shop, name="texts", kind="chat", url=server.url)
     assert again.id == gateway.id
     shop.own(Delivery).update(state=State.DUE)
     assert deliver(Lane.ORDINARY, Channel.MESSAGE) == len(server.asked) > 0
-    with pytest.raises(ValidationError, match="has that name already"):
+    with pytest.raises(ValidationError, match="has this name already"):
         gateway_add(shop.office, shop=shop.shop, name="texts", kind="chat", url=server.url)
 
 

@@ -6,6 +6,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from icalendar import Calendar
 
+from config.languages import say
 from inspections.models import Happening, InspectionKind
 from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.settling import job_settle
@@ -54,14 +55,14 @@ def test_a_message_is_written_in_the_language_of_whoever_gets_it(shop, booked) -
     language_set(shop.lead, language="fr")
     delivery, notices = told(shop.lead)
     words = message_text(delivery, notices)
-    assert "visite" in words.subject
-    assert "inspection booked" not in words.text
+    assert "inspection" in words.subject
+    assert "booked" not in words.text
     assert '<html lang="fr">' in words.html
-    assert "ven. 6 mars" in words.text or "ven. 06 mars" in words.text
-    assert "Ne plus recevoir" in words.text or "Plus de messages" in words.text, words.text
+    assert "ven. 6 mars, de 09 h 00 à 11 h 00" in words.text
+    assert "Ne plus recevoir" in words.text, words.text
     english = message_text(*told(shop.office))
-    assert "Fri 06 Mar" in english.text
-    assert "No more messages of this kind" in english.text
+    assert "booked for Fri, Mar 6, 9:00 AM to 11:00 AM." in english.text
+    assert "Stop messages of this kind (inspections)" in english.text
 
 
 def test_the_record_of_what_was_told_stays_as_it_was_made(shop, booked) -> None:
@@ -71,14 +72,15 @@ def test_the_record_of_what_was_told_stays_as_it_was_made(shop, booked) -> None:
     message_text(delivery, notices)
     notices[0].refresh_from_db()
     assert notices[0].text == before
-    assert "Fri 06 Mar" in before
+    assert "Fri, Mar 6" in say(before)
+    assert "06" not in before["id"]
 
 
 def test_a_text_message_is_short_in_every_language(shop, booked) -> None:
     language_set(shop.lead, language="es")
     delivery, notices = told(shop.lead)
     text = short_message(delivery, notices)
-    assert "visita" in text
+    assert "inspección" in text
     assert len(text) <= 480
 
 
@@ -86,5 +88,5 @@ def test_a_calendar_is_in_the_language_of_whoever_opened_it(shop, booked) -> Non
     language_set(shop.lead, language="fr")
     feed = feed_open(shop.lead, shop=shop.shop)
     (event,) = Calendar.from_ical(feed_calendar(feed.token)).walk("VEVENT")
-    assert event["SUMMARY"].startswith("Visite") or "visite" in event["SUMMARY"].lower()
+    assert event["SUMMARY"].startswith("inspection du brut")
     assert "panneau" in event["DESCRIPTION"]

@@ -3,16 +3,21 @@
 import pytest
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import override
 
+from config.languages import say
 from inspections.checker.finding import Verdict
 from inspections.conclusions.job_facts import JobRows
 from inspections.services.cover_releases import cover_release_issue
 from inspections.services.observations import item_observe
 from inspections.services.settling import job_settle
-from notifications.models import Notice, NoticeKind
+from notifications.facts import jobs_facts
+from notifications.models import Channel, Delivery, Notice, NoticeKind
 from notifications.reason import reason, reasons
 from notifications.selectors import unseen_notices
 from notifications.services.notices import notice_see, notices_of
+from notifications.services.wishes import address_add
+from notifications.telling import text_now
 from tests.inspections.tiny import HOUSES
 
 pytestmark = pytest.mark.django_db
@@ -47,7 +52,9 @@ def test_a_withdrawn_cover_release_is_told_with_its_reason(shop, area) -> None:
     assert told(shop.builder) == ["cover release withdrawn"]
     assert Notice.objects.get(person=shop.builder, reason="area released").moot_at is not None
     assert told(shop.lead) == ["cover release withdrawn"]
-    assert "do not cover" in Notice.objects.filter(reason="cover release withdrawn").first().text
+    assert "DO NOT COVER" in say(
+        Notice.objects.filter(reason="cover release withdrawn").first().text
+    )
 
 
 def test_a_second_cover_release_is_another_occasion(shop, area) -> None:
@@ -75,7 +82,7 @@ def test_a_notice_is_seen_by_its_own_person_alone(client, shop, area) -> None:
     notice_see(shop.office, notice_id=notice.id)
     assert told(shop.builder) == ["area released"]
     client.force_login(shop.builder)
-    assert "may be covered (R1)" in client.get("/").text
+    assert "released. OK TO COVER. Reference R1." in client.get("/").text
     client.post(reverse("seen", args=[notice.id]))
     assert told(shop.builder) == []
 
@@ -108,11 +115,44 @@ def test_with_no_worker_alive_no_notice_contradicts_the_sign(client, shop, area)
     assert told(shop.builder) == []
     client.force_login(shop.builder)
     page = client.get("/").text
-    assert "do not cover" not in page
+    assert "DO NOT COVER" not in page
     assert ">CLEAR<" in page
     answer = client.get("/api/notices").json()["results"]
-    assert not [each for each in answer if "do not cover" in each["text"]]
+    assert not [each for each in answer if "DO NOT COVER" in each["text"]]
     client.force_login(shop.office)
     groups = client.get(reverse("job-notices", args=[area.job_id])).text.split("<h2")
     (withdrawn,) = (each for each in groups if "cover release withdrawn" in each.split("</h2>")[0])
     assert "no longer stands" in withdrawn.split("</h2>")[0]
+
+
+def test_what_was_told_in_a_sentence_of_before_stands_and_is_not_told_again(shop, area) -> None:
+    given = {"person": shop.builder, "shop": shop.shop, "channel": Channel.EMAIL}
+    address_add(shop.builder, target="builder@example.org", **given)
+    release(shop, area)
+    notice = Notice.objects.get(person=shop.builder, reason="area released")
+    own = Notice.objects.filter(job=area.job)
+    count, sent = own.count(), shop.own(Delivery).count()
+    assert sent > 0
+    sentence = f"{area.job}, {area}: may be covered (R1)."
+    Notice.objects.filter(id=notice.id).update(text=sentence)
+    job_settle(area.job_id)
+    notice.refresh_from_db()
+    assert (notice.moot_at, own.count(), shop.own(Delivery).count()) == (None, count, sent)
+    assert say(notice.text) == say(text_now(notice)) == sentence
+    assert say(notice.text, "fr") == f"{area.job}, {area}\u00a0: peut être fermée (R1)."
+
+
+def test_an_occasion_is_the_same_whoever_reads(shop, area) -> None:
+    """So that what is said otherwise, or in another language, is told to nobody twice."""
+    shop.release(area)
+    job_settle(area.job_id)
+    drawn = []
+    for language in ("en", "fr"):
+        with override(language):
+            (facts,) = jobs_facts(JobRows.of([area.job_id]))
+            found = set()
+            for each in reasons().values():
+                for due in each.due(facts):
+                    found.add((each.id, due.person.id, due.occasion))
+            drawn.append(found)
+    assert drawn[0] == drawn[1] != set()

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from django.core.exceptions import ValidationError
 
+from config.languages import say
 from inspections.models import Happening
 from inspections.services.cover_releases import cover_release_withdraw
 from inspections.services.inspections import inspection_happen
@@ -17,6 +18,7 @@ from notifications import rendering
 from notifications.channels.email import message_id
 from notifications.channels.mail_files import file_of
 from notifications.models import Address, Channel, Delivery, Lane, Notice, State, Try
+from notifications.rendering import in_one_line, message_text
 from notifications.services import outbox
 from notifications.services.notices import notice_see
 from notifications.services.outbox import MOST_TRIES, delivery_retry, take, wait_before
@@ -188,7 +190,7 @@ def test_a_mailbox_that_is_gone_is_paused_and_the_next_address_is_tried(smtp, sh
     send_all()
     send_all()
     gone.refresh_from_db()
-    assert "550" in gone.paused_because
+    assert "550" in say(gone.paused_because)
     given_up = Delivery.objects.filter(address=gone)
     assert set(given_up.values_list("state", flat=True)) == {State.DEAD}
     second = Delivery.objects.filter(
@@ -212,7 +214,7 @@ def test_a_server_that_is_busy_is_tried_again_and_at_last_given_up(smtp, clock, 
     waiting = Delivery.objects.filter(person=shop.builder)
     assert set(waiting.values_list("state", "tries")) == {(State.DEAD, MOST_TRIES)}
     assert Try.objects.filter(delivery=waiting.first()).count() == MOST_TRIES
-    assert "451" in waiting.first().fault
+    assert "451" in say(waiting.first().fault)
     unharmed = Delivery.objects.filter(person=shop.office)
     assert set(unharmed.values_list("state", flat=True)) <= {State.SENT, State.MOOT}
     given_up = waiting.first()
@@ -256,7 +258,7 @@ def test_a_day_in_one_message(settings, tmp_path, clock, shop, area) -> None:
     message = message_from_bytes(file_of(message_id(delivery)).read_bytes(), policy=policy.default)
     reasons = Notice.objects.filter(person=shop.builder, moot_at=None)
     text = message.get_body(("plain",)).get_content()
-    assert all(notice.text in text for notice in reasons)
+    assert all(in_one_line(notice.text) in text for notice in reasons)
     assert reasons.count() > 1
     assert message["Subject"] == f"{shop.shop.name}: {reasons.count()} notices"
 
@@ -341,7 +343,7 @@ def test_an_address_with_a_line_break_that_got_in_harms_no_other(smtp, shop, are
     job_settle(area.job_id)
     send_all()
     assert set(Delivery.objects.filter(address=bad).values_list("state", flat=True)) == {State.DEAD}
-    assert "cannot be made" in Delivery.objects.filter(address=bad).first().fault
+    assert "cannot be made" in say(Delivery.objects.filter(address=bad).first().fault)
     assert {row[1] for row in smtp()} == {"office@example.org"}
 
 
@@ -354,7 +356,7 @@ def test_a_template_that_lacks_a_value_says_which(smtp, monkeypatch, shop, area)
     shop.release(area)
     job_settle(area.job_id)
     send_all()
-    assert "lacks a value for 'no_such'" in shop.own(Delivery).first().fault
+    assert "lacks a value for “no_such”" in say(shop.own(Delivery).first().fault)
     assert smtp() == []
 
 
@@ -367,8 +369,10 @@ def test_a_long_note_fits_every_notice_and_one_too_long_is_refused(smtp, shop, a
     job_settle(area.job_id)
     send_all()
     notice = Notice.objects.get(person=shop.builder, reason="cover release withdrawn")
-    assert len(notice.text) <= 500
-    assert notice.text.endswith("…")
+    assert say(notice.text).count("moved") == 83
+    subject = message_text(notice.deliveries.get(), [notice]).subject
+    assert len(subject) <= 120
+    assert subject.endswith("…")
     assert notice.deliveries.get().state == State.SENT
 
 

@@ -4,6 +4,7 @@ from datetime import UTC, date, datetime
 
 import pytest
 
+from config.languages import say
 from inspections.services.observations import item_observe
 from inspections.services.settling import job_settle
 from inspections.tasks import settle_due
@@ -68,7 +69,12 @@ FOUR = datetime(2026, 3, 1, 23, 0, tzinfo=UTC)
 
 def lists(person) -> list[str]:
     found = Notice.objects.filter(person=person, kind="list", moot_at__isnull=True)
-    return [f"{notice.text}|{notice.body}" for notice in found]
+    return [f"{say(notice.text)}|{lines(notice)}" for notice in found]
+
+
+def lines(notice) -> str:
+    """What stands below it."""
+    return "\n".join(say(line) for line in notice.body)
 
 
 def test_the_list_is_told_to_the_crew_at_the_shops_hour(clock, shop, plan) -> None:
@@ -79,7 +85,7 @@ def test_the_list_is_told_to_the_crew_at_the_shops_hour(clock, shop, plan) -> No
     assert shops_due() == [shop.shop.id]
     tick()
     (told,) = lists(shop.lead)
-    assert told.startswith("Crew one, list for Mon 02 Mar: Lot 15.|")
+    assert told.startswith("Crew one: list for Mon, Mar 2: Lot 15.|")
     assert "rough-in of the east" in told
     assert lists(shop.member) == [told]
     assert lists(shop.office) == []
@@ -97,7 +103,7 @@ def test_what_changes_after_it_was_told_is_an_amendment(clock, shop, plan) -> No
     assert shops_due() == [shop.shop.id]
     tick()
     (told,) = lists(shop.lead)
-    assert told.startswith("Crew one, amended list for Mon 02 Mar: Lot 15.|")
+    assert told.startswith("Crew one: changed list for Mon, Mar 2: Lot 15.|")
     assert "new: Lot 15: boxes of the west" in told
     assert "boxes of the west" in told.partition("Quillet")[2]
     more.delete()
@@ -137,7 +143,7 @@ def test_the_office_is_told_of_an_address_that_is_paused_until_it_is_not(clock, 
     tick()
     notice = Notice.objects.get(reason="address paused")
     assert notice.person == shop.office
-    assert "gone@example.org is paused. the mail server answered 550" in notice.text
+    assert "gone@example.org is paused. the mail server answered 550" in say(notice.text)
     address_resume(shop.office, address=address)
     shop_follow(shop.shop.id)
     notice.refresh_from_db()
@@ -153,7 +159,7 @@ def test_the_office_is_told_of_what_was_given_up_and_of_that_no_further(clock, s
     dead(Delivery.objects.filter(person=shop.builder).first(), "the mail server answered 554")
     tick()
     trouble = Notice.objects.get(reason="not delivered")
-    assert "a message to b@example.org was given up" in trouble.text
+    assert "a message to b@example.org did not arrive" in say(trouble.text)
     dead(trouble.deliveries.get(), "the mail server answered 554")
     tick()
     assert Notice.objects.filter(reason="not delivered").count() == 1
@@ -173,10 +179,10 @@ def test_the_summary_is_told_on_monday_morning_to_the_owner_alone(clock, shop) -
     shop_follow(shop.shop.id)
     told = summary.get()
     assert told.person == shop.lead
-    assert told.body.splitlines() == [
-        "1 in permit",
-        "deficiencies open: 0, of them overdue: 0",
-        "Lot 15: drywall on 2026-03-05, areas held: 2",
+    assert lines(told).splitlines() == [
+        "Permit: 1 job",
+        "Deficiencies: 0 open, 0 overdue",
+        "Lot 15: drywall starts Thu, Mar 5, 2 areas not released",
     ]
 
 
@@ -184,4 +190,4 @@ def test_another_shops_jobs_are_not_in_the_summary(clock, shop, stranger_shop) -
     stranger_shop.roughed_in(HOUSES["clean"])
     clock.now = datetime(2026, 3, 2, 14, 0, tzinfo=UTC)
     shop_follow(shop.shop.id)
-    assert shop.own(Notice).get(kind="summary").body == "deficiencies open: 0, of them overdue: 0"
+    assert lines(shop.own(Notice).get(kind="summary")) == "Deficiencies: 0 open, 0 overdue"

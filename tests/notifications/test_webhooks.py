@@ -6,6 +6,7 @@ import pytest
 from django.utils import timezone
 from standardwebhooks import Webhook, WebhookVerificationError
 
+from config.languages import say
 from inspections.services.settling import job_settle
 from notifications.models import Address, Channel, Delivery, Lane, NoticeRules, State
 from notifications.services.sending import deliver
@@ -52,7 +53,7 @@ def test_a_webhook_is_verified_by_the_librarys_own_verifier(shop, server, area) 
     assert headers["webhook-id"] in {str(each.id) for each in shop.own(Delivery)}
 
     with pytest.raises(WebhookVerificationError, match="No matching signature"):
-        Webhook(address.secret).verify(body.replace(b"may be", b"may not be"), headers)
+        Webhook(address.secret).verify(body.replace(b"OK TO COVER", b"DO NOT COVER"), headers)
     with pytest.raises(WebhookVerificationError, match="No matching signature"):
         Webhook("whsec_" + "A" * 32).verify(body, headers)
     old = str(int((timezone.now() - timedelta(minutes=6)).timestamp()))
@@ -82,7 +83,7 @@ def test_an_answer_that_is_not_yes(shop, server, area, status, state, paused) ->
     server.status, server.location = status, "/elsewhere"
     released(shop, area)
     address.refresh_from_db()
-    assert str(status) in shop.own(Delivery).first().fault
+    assert str(status) in say(shop.own(Delivery).first().fault)
     assert (shop.own(Delivery).first().state, address.paused_at is not None) == (state, paused)
     assert "/elsewhere" not in {path for _, path, _, _ in server.asked}
 
@@ -92,7 +93,9 @@ def test_a_private_host_is_not_asked_unless_the_server_allows_it(shop, server, a
     assert released(shop, area) == 0
     delivery = shop.own(Delivery).first()
     assert delivery.state == State.DEAD
-    assert "an address of a private network; whoever runs the server can allow" in delivery.fault
+    assert "an address of a private network. Whoever runs the server can allow" in say(
+        delivery.fault
+    )
     assert server.asked == []
 
 
@@ -101,12 +104,12 @@ def test_without_tls_nothing_is_asked(shop, area, monkeypatch) -> None:
     monkeypatch.setattr("socket.getaddrinfo", lambda *_, **__: found)
     hook(shop, "http://example.org/hook")
     released(shop, area)
-    assert "must begin with https://" in shop.own(Delivery).first().fault
+    assert "must begin with https://" in say(shop.own(Delivery).first().fault)
 
 
 def test_no_switch_of_a_shop_opens_the_servers_network(shop, server, area) -> None:
     NoticeRules.objects.filter(shop=shop.shop).update(private_webhooks=True)
     hook(shop, server.url)
     assert released(shop, area) == 0
-    assert "an address of a private network" in shop.own(Delivery).first().fault
+    assert "an address of a private network" in say(shop.own(Delivery).first().fault)
     assert server.asked == []

@@ -7,6 +7,7 @@ from django.core import signing
 from django.urls import reverse
 from django.utils import timezone
 
+from config.languages import say
 from inspections.services.cover_releases import cover_release_issue, cover_release_withdraw
 from inspections.services.settling import job_settle
 from notifications.links import seen_link, stop_link
@@ -75,7 +76,11 @@ def test_a_person_sets_addresses_hours_and_wishes(client, shop) -> None:
     ("url", "given", "says"),
     [
         ("address-new", {"channel": "email", "target": "x@y.org\nBcc: z@y.org"}, "one line"),
-        ("address-new", {"channel": "message", "target": "+1"}, "Choose the gateway"),
+        (
+            "address-new",
+            {"channel": "message", "target": "+1"},
+            "Choose the gateway for the message",
+        ),
         ("habits", {"time_zone": "America/Halifax", "quiet_from": "21:00"}, "both ends"),
         ("habits", {"time_zone": "Nowhere"}, "my time zone"),
     ],
@@ -106,7 +111,7 @@ def test_a_link_says_seen_by_one_tap_and_not_by_being_opened(client, shop, area)
     notice.refresh_from_db()
     assert notice.seen_at is not None
     assert client.get(link.replace("/seen/", "/seen/x")).status_code == 404
-    assert "not whole" in client.get("/seen/abc/").text
+    assert "not complete" in client.get("/seen/abc/").text
 
 
 def test_an_old_link_says_so(client, shop, area, monkeypatch) -> None:
@@ -147,7 +152,7 @@ def test_a_jobs_notices_show_who_has_seen_what(client, shop, area) -> None:
     client.post(path(seen_link(notice.id)))
     client.force_login(shop.office)
     page = client.get(reverse("job-notices", args=[area.job_id])).text
-    assert "do not cover. cable moved" in page
+    assert "DO NOT COVER. The cover release is withdrawn: cable moved" in page
     assert page.count("not seen") > 0
     assert f"seen {notice.due_at.astimezone(HOUSE):%Y}" in page
     client.force_login(shop.builder)
@@ -175,7 +180,7 @@ def test_an_urgent_notice_goes_on_until_somebody_answers(client, shop, area, mon
     later(30)
     handed = Notice.objects.get(handed_from=notice)
     assert handed.person == other
-    assert handed.text.startswith("Builder Tester has not answered: ")
+    assert say(handed.text).startswith("Builder Tester has not answered: ")
     client.force_login(shop.office)
     assert "(for Builder Tester)" in client.get(reverse("job-notices", args=[area.job_id])).text
     client.post(path(seen_link(notice.id)))
@@ -205,7 +210,7 @@ def test_the_office_sees_what_did_not_arrive_and_corrects_it(client, shop, area)
     assert "554" in page
     delivery = Delivery.objects.filter(state=State.DEAD).first()
     page = client.post(reverse("delivery-retry", args=[delivery.id]), follow=True).text
-    assert "write there again first" in page
+    assert "Resume it first" in page
     client.post(reverse("address-change", args=[address.id]), {"resume": "", "office": "1"})
     client.post(reverse("delivery-retry", args=[delivery.id]))
     delivery.refresh_from_db()
@@ -250,7 +255,7 @@ def test_a_gateway_that_cannot_be_sent_through_is_refused(client, shop) -> None:
     page = client.post(
         reverse("gateway-new"), given | {"url": "mailto://us@gate.example?smtp=10.0.0.8"}
     ).text
-    assert "address begins with https://; mailto:// is not one that is offered" in page
+    assert "address must begin with https://; mailto:// is not offered" in page
     assert "a-token-of-tests" not in page
     client.post(reverse("gateway-new"), given | {"url": "https://gate.example/{to}"})
     assert shop.own(Gateway).get().name == "texts"

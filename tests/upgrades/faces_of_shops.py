@@ -7,6 +7,7 @@ import pyotp
 from django.test import Client
 from django.utils import timezone
 
+from config.languages import say
 from inspections.models import FeedNumber
 from inspections.record.feed import changes_since
 from jobs.models import DayList, Person, PlannedWork, Shop
@@ -64,7 +65,7 @@ def _notices(shop: Shop) -> list[list[str]]:
         elif each.seen_at is not None:
             state = "seen"
         kind = word("notice", each.kind)
-        found.append([each.person.username, kind, str(each.job or ""), each.text, state])
+        found.append([each.person.username, kind, str(each.job or ""), say(each.text), state])
     return sorted(found)
 
 

@@ -1,6 +1,6 @@
 """A message is said in the reader's language and units, and never denies its own verdict."""
 
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, time
 
 import pytest
 from hypothesis import given
@@ -24,6 +24,7 @@ from config.messages.values import (
     Text,
     VoltAmperes,
     Volume,
+    WeekDay,
 )
 
 DEEP = message("test.deep", "Box {box} sits {figure} back; maximum {limit}.")
@@ -203,3 +204,11 @@ def test_every_message_has_its_holes_in_both_forms() -> None:
         assert each.text.strip() == each.text, each.id
         if each.one:
             assert each.count in each.holes, each.id
+
+
+def test_days_and_hours_are_told_as_each_language_writes_them() -> None:
+    monday, nine = WeekDay(date(2026, 3, 9)), time(9)
+    french = reader("fr", True)
+    assert (said(monday), said(nine)) == ("Mon, Mar 9", "9:00\u202fAM")
+    assert (said(monday, french), said(nine, french)) == ("lun. 9 mars", "09 h 00")
+    assert [from_json(to_json(each)) for each in (monday, nine)] == [monday, nine]
