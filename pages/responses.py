@@ -12,6 +12,7 @@ from django.shortcuts import render
 from django.utils import timezone
 
 from config.faults import AT_ONCE, not_now
+from config.languages import say
 from inspections.checker.load import HouseFaults
 from inspections.checker.rulebook import RulebookFault
 from inspections.days.selectors import shop_of
@@ -117,13 +118,18 @@ def attempt(request: HttpRequest, service: Callable[..., Any], **given: Any) -> 
     except IntegrityError:
         refuse(request, AT_ONCE, status=409)
     except (ValidationError, *REFUSED) as refusal:
-        refuse(request, refusal if isinstance(refusal, ValidationError) else str(refusal))
+        refuse(request, refusal if isinstance(refusal, ValidationError) else _says(refusal))
     except (OperationalError, OSError) as fault:
         waits = not_now(fault)
         if waits is None:
             raise
         refuse(request, waits[0], status=503)
     return None
+
+
+def _says(refusal: Exception) -> str:
+    """Why, in the language of the reader where it is a message."""
+    return say(getattr(refusal, "text", None) or str(refusal))
 
 
 def measure_of(typed: str) -> float | None:

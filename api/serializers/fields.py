@@ -26,6 +26,14 @@ def told_each(
     return list(told.data)
 
 
+class EnglishField(serializers.CharField):
+    """What the program says; to programs in English."""
+
+    def to_representation(self, value: object) -> str:
+        """A message, as it is or as it is kept, or a sentence of before."""
+        return say(value, "en")
+
+
 @extend_schema_field({"type": "string", "pattern": r"^\d{2}:\d{2}(:\d{2}(\.\d{1,6})?)?$"})
 class LocalTime(serializers.TimeField):
     """A time of day by the clock at the house, such as 08:00:00."""

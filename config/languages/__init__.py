@@ -5,6 +5,7 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 from functools import cache, partial
 
+from django.utils.functional import lazy
 from django.utils.translation import get_language, npgettext, override, pgettext
 
 from config.messages.measures import UnitWords
@@ -45,6 +46,10 @@ def say(text: object, language: str | None = None) -> str:
     if chosen in MANNERS:
         return phrases(chosen).say(words)
     return words
+
+
+said_later = lazy(say, str)
+"""What the program says, as text of Django's that is said when somebody reads it."""
 
 
 def speaking() -> Callable[[object], str]:

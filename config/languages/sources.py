@@ -44,7 +44,19 @@ def script_words() -> Iterator[tuple[Path, str, None]]:
             yield path, literal[1:-1].replace('\\"', '"'), None
 
 
-MESSAGE_MODULES = ("inspections.checker.check",)
+MESSAGE_MODULES = (
+    "inspections.checker.check",
+    "inspections.days.day_messages",
+    "jobs.planning.fault_messages",
+    "jobs.planning.holiday_names",
+    "jobs.planning.inspection_messages",
+    "jobs.planning.plan_messages",
+    "jobs.planning.rates",
+    "jobs.planning.why_messages",
+    "jobs.planning.work_messages",
+    "pages.field_messages",
+    "pages.office.labels",
+)
 """What registers every message when it is imported."""
 
 

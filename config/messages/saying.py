@@ -2,15 +2,15 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from datetime import date, datetime
+from datetime import date, datetime, time
 from typing import Literal
 
-from babel.dates import format_date, format_datetime
+from babel.dates import format_date, format_skeleton, format_time, get_datetime_format
 from babel.lists import format_list
 
 from .measures import MEASURES, UnitWords, decimal, percent_words, ratio_words
 from .message import HOLE, Message, messages
-from .values import Amperes, Joined, Listed, Percent, Ratio, Text, Value, VoltAmperes
+from .values import Amperes, Joined, Listed, Percent, Ratio, Text, Value, VoltAmperes, WeekDay
 
 LISTS: dict[str, Literal["standard", "or"]] = {"and": "standard", "or": "or"}
 
@@ -68,13 +68,33 @@ def _figure(value: Value, reader: Reader) -> str:
             return percent_words(value, reader.locale)
         case Ratio():
             return ratio_words(value, reader.locale)
-        case datetime():
-            return format_datetime(value, "medium", locale=reader.locale)
-        case date():
-            return format_date(value, "medium", locale=reader.locale)
+        case datetime() | date() | time() | WeekDay():
+            return _when(value, reader)
         case _:
             words = MEASURES[type(value)]
             return words(value, reader.imperial, reader.locale, reader.units)
+
+
+def _when(value: datetime | date | time | WeekDay, reader: Reader) -> str:
+    """A moment, a day or an hour."""
+    match value:
+        case datetime():
+            return _moment(value, reader)
+        case date():
+            return format_date(value, "medium", locale=reader.locale)
+        case time():
+            return format_time(value, "short", locale=reader.locale)
+        case WeekDay():
+            return format_skeleton("MMMEd", value.day, locale=reader.locale)
+
+
+def _moment(moment: datetime, reader: Reader) -> str:
+    """A day and its time to the minute, by the clock that the moment is told in."""
+    joined = str(get_datetime_format("medium", locale=reader.locale))
+    day = format_date(moment, "medium", locale=reader.locale)
+    # The time zone is that of the moment: babel would tell it in UTC.
+    time = format_time(moment, "short", tzinfo=moment.tzinfo, locale=reader.locale)
+    return joined.replace("{1}", day).replace("{0}", time).replace("'", "")
 
 
 def _text(text: Text, reader: Reader) -> str:

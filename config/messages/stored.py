@@ -5,7 +5,7 @@ their unit as the name.
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from datetime import date, datetime
+from datetime import date, datetime, time
 from typing import Any
 
 from .values import (
@@ -21,6 +21,7 @@ from .values import (
     Value,
     VoltAmperes,
     Volume,
+    WeekDay,
     Weight,
 )
 
@@ -56,6 +57,10 @@ def to_json(value: Value) -> Any:
             return {"moment": value.isoformat()}
         case date():
             return {"day": value.isoformat()}
+        case time():
+            return {"clock": value.isoformat()}
+        case WeekDay():
+            return {"weekday": value.day.isoformat()}
         case str() | int() | float():
             return value
         case _:
@@ -110,6 +115,8 @@ READ: dict[str, Callable[[Mapping[str, Any]], Value]] = {
     "join": lambda stored: Joined(_several(stored["join"]), stored["between"]),
     "moment": lambda stored: datetime.fromisoformat(stored["moment"]),
     "day": lambda stored: date.fromisoformat(stored["day"]),
+    "clock": lambda stored: time.fromisoformat(stored["clock"]),
+    "weekday": lambda stored: WeekDay(date.fromisoformat(stored["weekday"])),
     **{unit: _quantity(unit) for unit in QUANTITIES},
 }
 """How each kind of stored object is read, by a name that only it has."""

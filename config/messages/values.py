@@ -7,7 +7,7 @@ translated is a `Text`. Pure.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import date, datetime, time
 from enum import StrEnum
 from typing import Union
 
@@ -83,6 +83,13 @@ class Ratio:
 
 
 @dataclass(frozen=True, slots=True)
+class WeekDay:
+    """A day that is near: told with its weekday and without its year."""
+
+    day: date
+
+
+@dataclass(frozen=True, slots=True)
 class Listed:
     """Values as a list in a sentence: a, b and c; with `by` "or" the last word is that."""
 
@@ -128,8 +135,10 @@ Value = Union[  # noqa: UP007 - it holds itself, which `|` cannot say of a name 
     Listed,
     Joined,
     Text,
+    WeekDay,
     date,
     datetime,
+    time,
 ]
 """Whatever fills a hole of a message."""
 
@@ -145,5 +154,6 @@ MESSAGES = (
     VoltAmperes,
     Percent,
     Ratio,
+    WeekDay,
 )
 """What is said by whoever reads; a bare string or number says itself."""
