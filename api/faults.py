@@ -11,6 +11,7 @@ from rest_framework import exceptions
 from rest_framework.response import Response
 from rest_framework.views import exception_handler
 
+from config.languages import say
 from inspections.checker.load import HouseFaults
 from inspections.checker.rulebook import RulebookFault
 from inspections.services.consequences import OutOfOrder
@@ -97,12 +98,12 @@ def _entries(error: Exception) -> list[dict[str, str]]:
     if isinstance(error, Held):
         said: list[dict[str, str]] = []
         for hold in error.holds:
-            said.append(_fault([], hold.says))
+            said.append(_fault([], say(hold.says, "en")))
         return said
     if isinstance(error, OutOfOrder):
         steps: list[dict[str, str]] = []
         for each in error.says:
-            steps.append(_fault([], each))
+            steps.append(_fault([], say(each, "en")))
         return steps
     return []
 

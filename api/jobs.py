@@ -137,10 +137,7 @@ class JobMoves(OfJob):
     def get(self, request: Call, job_id: UUID) -> Response:
         """What moves it on, by whom; and breaches of the order of things."""
         job = self.inside(job_read(request.user, job_id))
-        breaches = []
-        for each in job_breaches(job):
-            breaches.append(str(each))
-        found = {"moves": job_moves(job), "breaches": breaches}
+        found = {"moves": job_moves(job), "breaches": job_breaches(job)}
         return Response(MoveSerializer(found).data)
 
 

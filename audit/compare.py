@@ -1,18 +1,22 @@
 """Comparing the copies that are kept of a job's conclusions with what its facts give."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import Any
 from uuid import UUID
 
 from audit.draws import AuditHold, holds_from_rows, permit_turns_from_rows, stage_from_rows
 from audit.found import About, Found, as_states, difference, state
 from audit.record import RecordRead
 from audit.tables import JobTables, Row
+from config.languages import say
 
 GRACE = timedelta(minutes=15)
 """A job that is due waits for the next sweep; one that waits for longer was forgotten."""
 TICK = timedelta(microseconds=1)
+PART = re.compile(r"[\s.,-]+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +149,7 @@ def _copy(
         return
     for hold in holds:
         if not _is_told(hold, copy):
-            says = "; ".join(each.get("says", "") for each in copy.holds)
+            says = "; ".join(say(each.get("says", ""), "en") for each in copy.holds)
             yield difference(About.AREA, says, _told(holds), area.name)
 
 
@@ -157,12 +161,20 @@ def _is_told(hold: AuditHold, copy: Row) -> bool:
     return False
 
 
-def _says(kept: dict[str, str], hold: AuditHold) -> bool:
+def _says(kept: dict[str, Any], hold: AuditHold) -> bool:
     """Whether a hold that is kept is this one: of its reason, and its figure in the sentence."""
     if kept.get("reason") != hold.reason:
         return False
-    words = kept.get("says", "").replace(".", " ").replace(",", " ").split()
-    return not hold.figure or set(hold.figure.split()) <= set(words)
+    return not hold.figure or set(hold.figure.split()) <= set(_figures(kept.get("says", "")))
+
+
+def _figures(says: Any) -> Iterator[str]:
+    """What a sentence that is kept names: of a message what fills it, and the ids of its parts."""
+    if isinstance(says, dict):
+        for each in says.values():
+            yield from _figures(each)
+    else:
+        yield from PART.split(str(says))
 
 
 def _told(holds: list[AuditHold]) -> str:

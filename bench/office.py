@@ -15,7 +15,11 @@ ROUNDS = 15
 GOAL = 2.0
 LARGEST = 250_000
 """Bytes of the page with its style, script and typeface, over the wire as they are."""
-HOLD = {"reason": "open", "says": "3 rough-in items are waiting for eyes.", "lifted_by": "crew"}
+HOLD = {
+    "reason": "open",
+    "says": {"id": "holds.open", "with": {"n": 3}},
+    "lifted_by": [{"who": "crew", "how": {"id": "holds.open.lift"}}],
+}
 
 
 def main() -> int:

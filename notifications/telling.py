@@ -4,6 +4,7 @@ from datetime import datetime
 
 from django.utils import timezone
 
+from config.languages import say
 from inspections.conclusions.signs import job_age
 from notifications.models import Notice
 
@@ -16,7 +17,7 @@ def text_now(notice: Notice, now: datetime | None = None) -> str:
     job = notice.job
     if job is None or notice.reason not in SAYS_CLEAR:
         return notice.text
-    words = job_age(job, now or timezone.now()).words(job.time_zone)
+    words = say(job_age(job, now or timezone.now()).words(job.time_zone), "en")
     if not words:
         return notice.text
     return f"{job}: {words} Do not cover before the site says that it is clear."

@@ -128,8 +128,8 @@ def attempt(request: HttpRequest, service: Callable[..., Any], **given: Any) -> 
 
 
 def _says(refusal: Exception) -> str:
-    """Why, in the language of the reader where it is a message."""
-    return say(getattr(refusal, "text", None) or str(refusal))
+    """What a refusal says, to its reader."""
+    return say(getattr(refusal, "text", str(refusal)))
 
 
 def measure_of(typed: str) -> float | None:

@@ -4,19 +4,29 @@ from typing import Any
 
 from rest_framework import serializers
 
+from api.serializers.fields import EnglishField
+from config.languages import say
 from inspections.conclusions.signs import area_sign, job_age
 from inspections.models import Acceptance, CoverRelease, Link, WithdrawalAnswer
 from inspections.overview.timeline import Happened
 from inspections.standing.age import Sign
+from inspections.standing.steps import read_lifts, step_words, steps_of
 from jobs.models import Area
 
 
-class HoldSerializer(serializers.Serializer[dict[str, str]]):
+class HoldSerializer(serializers.Serializer[dict[str, Any]]):
     """One reason why an area may not be covered."""
 
     reason = serializers.CharField()
-    says = serializers.CharField()
-    lifted_by = serializers.CharField()
+    says = EnglishField()
+    lifted_by = serializers.SerializerMethodField()
+
+    def get_lifted_by(self, hold: dict[str, Any]) -> str:
+        """Who lifts it, and how; several ways with "or" between them."""
+        lines = []
+        for step in steps_of(read_lifts(hold["lifted_by"])):
+            lines.append(say(step_words(step), "en"))
+        return ", or ".join(lines)
 
 
 class AreaSerializer(serializers.Serializer[Area]):
@@ -117,8 +127,8 @@ class HappenedSerializer(serializers.Serializer[Happened]):
     """One thing that happened in an area."""
 
     at = serializers.DateTimeField()
-    what = serializers.CharField()
-    by = serializers.CharField()
+    what = EnglishField()
+    by = EnglishField()
     weighty = serializers.BooleanField()
 
 

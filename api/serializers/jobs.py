@@ -5,7 +5,7 @@ from typing import Any
 from rest_framework import serializers
 
 from api.serializers.areas import AreaSerializer
-from api.serializers.fields import AnyJson, DaySerializerField
+from api.serializers.fields import AnyJson, DaySerializerField, EnglishField
 from inspections.conclusions.signs import job_age
 from inspections.models import (
     INSULATIONS,
@@ -15,6 +15,7 @@ from inspections.models import (
     TradeReport,
 )
 from inspections.standing.stages import Milestone
+from inspections.standing.steps import NextStep
 from jobs.models import Job, Permit
 from jobs.moments import ANY_DAY, PAST_DAY
 
@@ -71,18 +72,22 @@ class JobChangeSerializer(JobOpenSerializer):
     authority = serializers.UUIDField(required=False)
 
 
-class MoveLineSerializer(serializers.Serializer[dict[str, object]]):
+class MoveLineSerializer(serializers.Serializer[NextStep]):
     """One thing that moves a job on."""
 
-    who = serializers.CharField()
-    what = serializers.CharField()
+    who = serializers.SerializerMethodField()
+    what = EnglishField()
+
+    def get_who(self, step: NextStep) -> str:
+        """Whose move it is; of several either."""
+        return " or ".join(step.who)
 
 
 class MoveSerializer(serializers.Serializer[dict[str, object]]):
     """Whose move a job is, and what was done out of order."""
 
     moves = MoveLineSerializer(many=True)
-    breaches = serializers.ListField(child=serializers.CharField())
+    breaches = serializers.ListField(child=EnglishField())
 
 
 class PermitChangeSerializer(serializers.Serializer[None]):

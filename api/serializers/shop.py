@@ -5,7 +5,7 @@ from typing import Any
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
-from api.serializers.fields import AnyJson, LocalTime, told_each
+from api.serializers.fields import AnyJson, EnglishField, LocalTime, told_each
 from inspections.checker.rulebook import Limit, Rulebook
 from inspections.models import Amendment, RecordEntry
 from inspections.overview.figures import Figure, FigureRow
@@ -122,8 +122,8 @@ class AmendmentSerializer(serializers.Serializer[Amendment]):
 class FigureRowSerializer(serializers.Serializer[FigureRow]):
     """One line of a figure and the jobs that it is made of."""
 
-    name = serializers.CharField()
-    cells = serializers.ListField(child=serializers.CharField())
+    name = EnglishField()
+    cells = serializers.ListField(child=EnglishField())
     share = serializers.FloatField(allow_null=True)
     jobs = serializers.SerializerMethodField()
 
@@ -139,9 +139,9 @@ class FigureSerializer(serializers.Serializer[Figure]):
     """A table of numbers."""
 
     key = serializers.CharField()
-    title = serializers.CharField()
-    how = serializers.CharField()
-    heads = serializers.ListField(child=serializers.CharField())
+    title = EnglishField()
+    how = EnglishField()
+    heads = serializers.ListField(child=EnglishField())
     rows = FigureRowSerializer(many=True)
 
 

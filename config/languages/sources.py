@@ -46,7 +46,15 @@ def script_words() -> Iterator[tuple[Path, str, None]]:
 
 MESSAGE_MODULES = (
     "inspections.checker.check",
+    "inspections.conclusions.undo_messages",
     "inspections.days.day_messages",
+    "inspections.overview.figure_messages",
+    "inspections.overview.office_messages",
+    "inspections.overview.timeline_messages",
+    "inspections.standing.breaches",
+    "inspections.standing.contradictions",
+    "inspections.standing.cover_layers",
+    "inspections.standing.moves",
     "jobs.planning.fault_messages",
     "jobs.planning.holiday_names",
     "jobs.planning.inspection_messages",

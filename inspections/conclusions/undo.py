@@ -3,7 +3,9 @@
 from collections.abc import Iterable, Sequence
 from uuid import UUID
 
+from config.messages.values import Text
 from inspections.checker.finding import Verdict
+from inspections.conclusions import undo_messages as words
 from inspections.conclusions.items import counted_look
 from inspections.models import Item, Observation, Outcome
 from inspections.standing.answers import come_to
@@ -13,8 +15,8 @@ from jobs.models import Person
 
 def why_not_undone(
     item: Item, looks: Sequence[Observation], observation_id: UUID, person_id: UUID
-) -> str:
-    """Why an observation cannot be undone by that person, in words; empty when it can.
+) -> Text | None:
+    """Why an observation cannot be undone by that person; None when it can.
 
     `looks` are all of the item's, in the order in which they were recorded. Undoing says that the
     item is as good as it was, so it must have been good before.
@@ -23,16 +25,16 @@ def why_not_undone(
     if looks:
         last = looks[-1]
     if last is None or last.id != observation_id:
-        return "Something else was said of this item since. Look again, and record what you see."
+        return words.SAID_SINCE()
     if last.seen_by_id != person_id:
-        return "Only whoever recorded it can undo it. Look again, and record what you see."
+        return words.NOT_YOURS()
     if last.outcome == Outcome.PASS:
-        return "This look found nothing wrong, so there is nothing to undo."
+        return words.NOTHING_WRONG()
     if last.stale or not item.current or last.fingerprint != item.fingerprint:
-        return "The house has changed since this was recorded. Look again."
+        return words.CHANGED()
     if not _good_before(item, looks[:-1]):
-        return "The item had not passed before, so undoing would pass it unseen. Look again."
-    return ""
+        return words.NOT_OK_BEFORE()
+    return None
 
 
 def _good_before(item: Item, looks: Iterable[Observation]) -> bool:

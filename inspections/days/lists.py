@@ -7,6 +7,7 @@ from itertools import groupby
 from typing import Any
 from uuid import UUID
 
+from config.languages import say
 from inspections.checker.stored_finding import in_english
 from inspections.conclusions.signs import area_sign, job_age
 from inspections.days.gather import PlanningRows, booked_window, planning_rows
@@ -303,7 +304,7 @@ class _Drawing:
         for area in job.areas.all():
             said = area_sign(area)
             if said is Sign.UNCHECKED:
-                words = job_age(job).words(job.time_zone)
+                words = say(job_age(job).words(job.time_zone), "en")
                 found.append(f"{area.name}: {words} Nothing here may be covered.")
             elif said is Sign.HOLD:
                 found.append(f"{area.name}: on hold. Nothing here may be covered.")

@@ -1,8 +1,11 @@
 """Cover releases, and the copies of conclusions that are kept for the sake of fast lists."""
 
+from typing import Any
+
 from django.db import models
 from django.db.models import Q
 
+from config.languages.own_words import Typed
 from jobs.models import Area, Job, Person, Record
 from jobs.models.fields import MomentField
 
@@ -22,6 +25,9 @@ class CoverRelease(Record):
         Person, models.PROTECT, null=True, blank=True, related_name="+"
     )
     withdrawn_because = models.CharField(max_length=500, blank=True)
+    """As somebody typed it; in English what held the area, where nobody withdrew it by hand."""
+    withdrawn_holds = models.JSONField(null=True, blank=True)
+    """What held the area then, as messages, where nobody withdrew it by hand."""
 
     class Meta:
         ordering = ["issued_at", "id"]
@@ -31,7 +37,7 @@ class CoverRelease(Record):
                 condition=Q(withdrawn_at__isnull=True),
                 name="one_live_cover_release_per_area",
                 violation_error_code="one_live_cover_release_per_area",
-                violation_error_message="This area is cleared already.",
+                violation_error_message="This area is already released for cover.",
             ),
             models.CheckConstraint(
                 condition=~Q(reference=""),
@@ -43,7 +49,7 @@ class CoverRelease(Record):
                 condition=Q(withdrawn_at__isnull=True) | ~Q(withdrawn_because=""),
                 name="withdrawn_cover_release_says_why",
                 violation_error_code="withdrawn_cover_release_says_why",
-                violation_error_message="Say why the clearance is withdrawn.",
+                violation_error_message="Enter why the cover release is withdrawn.",
             ),
         ]
 
@@ -56,6 +62,13 @@ class CoverRelease(Record):
     def unanswered(self) -> bool:
         """Whether somebody withdrew it for a reason that nobody has answered."""
         return self.withdrawn_by_id is not None and self.answer is None
+
+    @property
+    def because(self) -> Any:
+        """Why it was withdrawn, to be said: a message as it is kept, or what somebody typed."""
+        if self.withdrawn_by_id is not None:
+            return Typed(self.withdrawn_because)
+        return self.withdrawn_holds or self.withdrawn_because
 
     @property
     def live(self) -> bool:
@@ -116,7 +129,7 @@ class AreaStanding(models.Model):
                 condition=Q(released=False) | Q(hold_count=0),
                 name="no_cover_release_with_a_hold",
                 violation_error_code="no_cover_release_with_a_hold",
-                violation_error_message="An area with a hold cannot be clear.",
+                violation_error_message="An area with a hold cannot be released for cover.",
             )
         ]
 

@@ -10,20 +10,24 @@ from uuid import UUID
 
 from django.db.models import OuterRef, Subquery
 
+from config.languages.own_words import Typed
+from config.messages.values import Percent, Ratio, Text, Value
 from inspections.conclusions.areas import today_at
 from inspections.models import Acceptance, Answer, CoverRelease, HouseRevision, Observation
+from inspections.overview import figure_messages as words
 from inspections.overview.written_up import inspections_counted, reasons_called
+from inspections.standing.inspection_messages import inspection_kind
 from jobs.models import Job, Shop
-
-NOBODY = "no crew lead named"
 
 
 @dataclass(frozen=True, slots=True)
 class FigureRow:
-    """One line of a figure: its name, its cells as text, and the jobs that it is made of."""
+    """One line of a figure: its name, its cells, and the jobs that it is made of."""
 
-    name: str
-    cells: Sequence[str]
+    key: str
+    """By which its address names it."""
+    name: Value
+    cells: Sequence[Value]
     jobs: frozenset[UUID]
     share: float | None = None
     """What is drawn beside the table, from 0 to 1; None: nothing."""
@@ -41,9 +45,9 @@ class Figure:
     """A table of numbers, with how they were counted."""
 
     key: str
-    title: str
-    how: str
-    heads: Sequence[str]
+    title: Text
+    how: Text
+    heads: Sequence[Text]
     rows: Sequence[FigureRow]
 
     @property
@@ -69,21 +73,21 @@ def figures_of(shop: Shop, now: datetime) -> list[Figure]:
     first = _first_answers(shop)
     return [
         _first("first-by-month", "month", first, lambda each: f"{each.day:%Y-%m}"),
-        _first("first-by-crew", "crew lead", first, lambda each: str(each.job.crew_lead or NOBODY)),
+        _first("first-by-crew", "lead", first, lambda each: str(each.job.crew_lead or "")),
         _first("first-by-authority", "authority", first, lambda each: str(each.job.authority)),
         _waited(shop),
         _promises(shop, now),
         _again(shop),
         _inspections(shop),
-        _called(shop),
+        _written_up(shop),
     ]
 
 
-def figure_row(figures: Iterable[Figure], key: str, name: str) -> tuple[Figure, FigureRow] | None:
-    """One line of one figure, by their names; None where there is none."""
+def figure_row(figures: Iterable[Figure], key: str, of: str) -> tuple[Figure, FigureRow] | None:
+    """One line of one figure, by their keys; None where there is none."""
     for figure in figures:
         for row in figure.rows:
-            if (figure.key, row.name) == (key, name):
+            if (figure.key, row.key) == (key, of):
                 return figure, row
     return None
 
@@ -117,10 +121,15 @@ def _first(
             accepted += each.accepted
             ids.append(each.job.id)
         share = accepted / len(group)
-        cells = (f"{accepted} of {len(group)}", f"{share:.0%}")
-        rows.append(FigureRow(of, cells, frozenset(ids), share))
-    how = "Areas that the inspector accepted, with or without deficiencies, at the first answer."
-    return Figure(key, f"Accepted at the first visit, by {by}", how, (by, "areas", "share"), rows)
+        part = words.PART_OF(part=accepted, whole=len(group))
+        cells = (part, Percent(round(100 * share)))
+        named = Typed(of) if of else words.NO_LEAD()
+        rows.append(FigureRow(of, named, cells, frozenset(ids), share))
+    return Figure(key, words.FIRST[by](), words.FIRST_HOW(), _heads(by, "areas", "share"), rows)
+
+
+def _heads(*names: str) -> tuple[Text, ...]:
+    return tuple(words.HEADS[name]() for name in names)
 
 
 def _waited(shop: Shop) -> Figure:
@@ -155,10 +164,10 @@ def _waited(shop: Shop) -> Figure:
     rows = []
     for month, group in sorted(by_month.items()):
         days, jobs = zip(*group, strict=True)
-        cells = (str(len(group)), f"{sum(days) / len(group):.1f}")
-        rows.append(FigureRow(month, cells, frozenset(jobs)))
-    how = "Mean days from the last tick or house revision before it to an area's first acceptance."
-    return Figure("waited", "From ready to accepted", how, ("month", "areas", "days"), rows)
+        cells = (len(group), Ratio(sum(days) / len(group)))
+        rows.append(FigureRow(month, month, cells, frozenset(jobs)))
+    heads = _heads("month", "areas", "days")
+    return Figure("waited", words.WAITED(), words.WAITED_HOW(), heads, rows)
 
 
 def _promises(shop: Shop, now: datetime) -> Figure:
@@ -176,11 +185,8 @@ def _promises(shop: Shop, now: datetime) -> Figure:
     rows = []
     for name, days_by_job in sorted(groups.items()):
         rows.append(_promise_row(name, days_by_job))
-    how = (
-        "Houses whose every area was cleared by the drywall date; a date ahead does not count yet."
-    )
-    heads = ("builder", "kept", "days late, mean")
-    return Figure("promises", "Drywall dates kept", how, heads, rows)
+    heads = _heads("builder", "kept", "days-late")
+    return Figure("promises", words.PROMISES(), words.PROMISES_HOW(), heads, rows)
 
 
 def _days_late(job: Job, released: list[datetime], now: datetime) -> int | None:
@@ -203,11 +209,11 @@ def _promise_row(builder: str, days_by_job: dict[UUID, int]) -> FigureRow:
             late.append(days)
     count = len(days_by_job)
     kept = count - len(late)
-    mean = "none late"
+    mean: Value = words.NONE_LATE()
     if late:
-        mean = f"{sum(late) / len(late):.1f}"
-    cells = (f"{kept} of {count}", mean)
-    return FigureRow(builder, cells, frozenset(days_by_job), kept / count)
+        mean = Ratio(sum(late) / len(late))
+    cells = (words.PART_OF(part=kept, whole=count), mean)
+    return FigureRow(builder, Typed(builder), cells, frozenset(days_by_job), kept / count)
 
 
 def _again(shop: Shop) -> Figure:
@@ -224,16 +230,11 @@ def _again(shop: Shop) -> Figure:
         groups.setdefault(key, {})[each.inspection_id] = job.id
     rows = []
     for (name, fee), inspections in sorted(groups.items()):
-        rows.append(
-            FigureRow(
-                name,
-                (str(len(inspections)), fee or "no fee on record"),
-                frozenset(inspections.values()),
-            )
-        )
-    how = "Visits at which an area was not accepted, and what the authority asks for the next one."
-    heads = ("authority", "visits again", "fee each")
-    return Figure("again", "Visits again, and their fees", how, heads, rows)
+        asks = Typed(fee) if fee else words.NO_FEE()
+        cells = (len(inspections), asks)
+        rows.append(FigureRow(name, Typed(name), cells, frozenset(inspections.values())))
+    heads = _heads("authority", "reinspections", "fee")
+    return Figure("again", words.AGAIN(), words.AGAIN_HOW(), heads, rows)
 
 
 def _inspections(shop: Shop) -> Figure:
@@ -241,36 +242,29 @@ def _inspections(shop: Shop) -> Figure:
     for each in inspections_counted(shop):
         rows.append(
             FigureRow(
-                each.kind,
-                (str(each.held), str(each.accepted), str(each.no_access), str(each.nobody_came)),
+                each.kind.value,
+                inspection_kind(each.kind),
+                (each.held, each.accepted, each.no_access, each.nobody_came),
                 each.job_ids,
                 each.accepted_share,
             )
         )
-    how = "Visits by what they ended in; accepted is with or without deficiencies."
-    heads = ("visit", "held", "accepted", "no access", "nobody came")
-    return Figure("inspections", "Visits", how, heads, rows)
+    heads = _heads("inspection", "held", "accepted", "no-access", "nobody-came")
+    return Figure("inspections", words.INSPECTIONS(), words.INSPECTIONS_HOW(), heads, rows)
 
 
-def _called(shop: Shop) -> Figure:
+def _written_up(shop: Shop) -> Figure:
     rows = []
     for each in reasons_called(shop):
-        rows.append(
-            FigureRow(
-                each.reason,
-                (
-                    str(each.called),
-                    str(each.open),
-                    "none mended"
-                    if each.mean_days_to_correct is None
-                    else f"{each.mean_days_to_correct:.1f}",
-                ),
-                each.job_ids,
-            )
-        )
-    how = "What inspectors called, by rule where one was named, else by section."
-    heads = ("reason", "called", "open", "days to mend, mean")
-    return Figure("called", "What inspectors call", how, heads, rows)
+        days: Value = words.NONE_CORRECTED()
+        if each.mean_days_to_correct is not None:
+            days = Ratio(each.mean_days_to_correct)
+        reason: Value = each.reason
+        if isinstance(reason, str):
+            reason = Typed(reason)
+        rows.append(FigureRow(each.key, reason, (each.called, each.open, days), each.job_ids))
+    heads = _heads("reason", "written-up", "open", "days-to-correct")
+    return Figure("called", words.WRITTEN_UP(), words.WRITTEN_UP_HOW(), heads, rows)
 
 
 def jobs_of_row(shop: Shop, row: FigureRow) -> Iterable[Job]:

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 
 from django.utils import timezone
 
+from config.messages.values import Text
 from inspections.checker.stored_finding import in_english
 from inspections.conclusions.areas import permit_of, today_at
 from inspections.conclusions.items import items_with_seen, standing_of
@@ -12,6 +13,7 @@ from inspections.conclusions.job_facts import JobRows
 from inspections.houses.circuits import HouseCircuit, circuits_of
 from inspections.loads.authorised import Authorised
 from inspections.models import HouseRevision, Item, MilestoneReached
+from inspections.standing.hold_messages import PERMIT_NOT_YET, PERMIT_WAS
 from inspections.standing.holds import Standing
 from jobs.models import Job
 
@@ -70,14 +72,14 @@ def _subjects(revision: HouseRevision, circuits: frozenset[str]) -> Iterator[tup
         yield circuit, circuit
 
 
-def permit_trouble(job: Job) -> str:
-    """Why a permit that was issued is none today, as a few words; empty where it is good."""
+def permit_trouble(job: Job) -> Text | None:
+    """Why a permit that was issued is none today, as a few words; None where it is valid."""
     permit = permit_of(JobRows.of([job.id]), job)
     today = today_at(job, timezone.now())
     if permit is None or permit.issued_on is None:
-        return ""
+        return None
     if permit.issued_on > today:
-        return f"not before {permit.issued_on}"
+        return PERMIT_NOT_YET(day=permit.issued_on)
     if permit.last_day and permit.expired_by(today):
-        return f"expired on {permit.last_day}"
-    return ""
+        return PERMIT_WAS(day=permit.last_day)
+    return None

@@ -5,8 +5,15 @@ from zoneinfo import ZoneInfo
 
 from django.utils import timezone
 
+from config.messages.values import Joined, Text, Value
 from inspections.models import Inspection, InspectionEvent
-from inspections.standing.inspection_states import WINDOWED, InspectionNow, InspectionState
+from inspections.standing.inspection_messages import NOTE, REFERENCE, WINDOW
+from inspections.standing.inspection_states import (
+    STATES,
+    WINDOWED,
+    InspectionNow,
+    InspectionState,
+)
 from jobs.models import Job
 from jobs.planning.inspections import Earliest, earliest_inspection
 
@@ -38,21 +45,20 @@ def inspection_now(inspection: Inspection) -> InspectionNow:
     return InspectionNow(state, starts.astimezone(zone), ends and ends.astimezone(zone))
 
 
-def inspection_state(inspection: Inspection) -> str:
-    """Where an inspection stands: what last happened to it, or asked for."""
-    events = list(inspection.events.all())
-    if events:
-        return events[-1].get_happening_display()
-    return "asked for"
+def inspection_state(inspection: Inspection) -> Text:
+    """What last happened to an inspection, as a word or two."""
+    return STATES[inspection_now(inspection).state]()
 
 
-def event_words(event: InspectionEvent, job: Job) -> str:
+def event_words(event: InspectionEvent, job: Job) -> Value:
     """What happened to an inspection, with its window in the time of the house."""
     zone = ZoneInfo(job.time_zone)
-    words = event.get_happening_display()
+    parts: list[Value] = [STATES[InspectionState(event.happening)]()]
     if event.starts_at and event.ends_at:
         starts, ends = event.starts_at.astimezone(zone), event.ends_at.astimezone(zone)
-        words += f" for {starts:%Y-%m-%d %H:%M} to {ends:%H:%M}"
+        parts.append(WINDOW(starts=starts, ends=ends))
     if event.reference:
-        words += f", reference {event.reference}"
-    return words + (f" ({event.note})" if event.note else "")
+        parts.append(REFERENCE(reference=event.reference))
+    if event.note:
+        parts.append(NOTE(note=event.note))
+    return Joined(tuple(parts), ", ")

@@ -13,6 +13,8 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet, Subquery
 
+from config.messages.message import Message
+from config.messages.values import Listed, Text
 from inspections.conclusions.signs import job_age
 from inspections.models import (
     Acceptance,
@@ -23,8 +25,10 @@ from inspections.models import (
     Inspection,
     InspectionEvent,
 )
+from inspections.overview import office_messages as words
 from inspections.standing.age import Sign
 from inspections.standing.holds import ROUGH_IN_REASONS, HoldReason
+from inspections.standing.inspection_messages import inspection_kind
 from inspections.standing.stages import Milestone
 from jobs.models import Area, Job
 
@@ -32,6 +36,10 @@ NEAR = timedelta(days=7)
 EXPIRING = timedelta(days=14)
 SLOW = timedelta(days=14)
 OVER = (Happening.HELD, Happening.CANCELLED)
+LOST: dict[str, tuple[Message, Message]] = {
+    Happening.NO_ACCESS: (words.NO_ACCESS, words.NO_ACCESS_DO),
+    Happening.NOBODY_CAME: (words.NOBODY_CAME, words.NOBODY_CAME_DO),
+}
 NO_INSPECTION_YET = {*ROUGH_IN_REASONS, "permit"}
 """Reasons that must be lifted before an inspection is asked for."""
 
@@ -60,8 +68,8 @@ class OfficeTask:
 
     weight: Weight
     job: Job
-    what: str
-    do: str
+    what: Text
+    do: Text
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +77,7 @@ class OpenInspection:
     """An inspection that has not ended: its kind, areas, window and what last happened."""
 
     job_id: UUID
-    kind: str
+    kind: Text
     area_ids: frozenset[UUID]
     happening: str
     starts_at: datetime | None
@@ -167,7 +175,7 @@ def _inspections(jobs: Iterable[UUID]) -> Iterator[OpenInspection]:
         for area in inspection.areas.all():
             ids.append(area.id)
         areas = frozenset(ids)
-        kind = inspection.get_kind_display()
+        kind = inspection_kind(inspection.kind)
         yield OpenInspection(
             inspection.job_id,
             kind,
@@ -180,8 +188,8 @@ def _inspections(jobs: Iterable[UUID]) -> Iterator[OpenInspection]:
 
 def _due(jobs: Iterable[UUID]) -> Iterator[tuple[UUID, date]]:
     """The due date of each deficiency that is not corrected."""
-    called = Deficiency.objects.filter(job__in=list(jobs), corrected_at__isnull=True)
-    for job_id, due_on in called.filter(due_on__isnull=False).values_list("job_id", "due_on"):
+    open_yet = Deficiency.objects.filter(job__in=list(jobs), corrected_at__isnull=True)
+    for job_id, due_on in open_yet.filter(due_on__isnull=False).values_list("job_id", "due_on"):
         assert due_on is not None  # it was asked so
         yield job_id, due_on
 
@@ -197,49 +205,45 @@ def office_lines(jobs: Iterable[OfficeJob], now: datetime) -> list[OfficeTask]:
 
 
 def _lines(now_of: OfficeJob, now: datetime) -> Iterator[OfficeTask]:
-    age = job_age(now_of.job, now)
-    if now_of.job.standing.set_aside_at is not None:
-        what = f"{age.words(now_of.job.time_zone)} Nothing of it counts as clear."
-        yield OfficeTask(Weight.NOT_CHECKED, now_of.job, what, "tell whoever runs the site")
+    job = now_of.job
+    age = job_age(job, now).words(job.time_zone)
+    if job.standing.set_aside_at is not None and age is not None:
+        what = words.NOT_CHECKED(age=age)
+        yield OfficeTask(Weight.NOT_CHECKED, job, what, words.NOT_CHECKED_DO())
     yield from _cover_lines(now_of)
     yield from _permit_lines(now_of)
     yield from _inspection_lines(now_of, now)
     yield from _area_lines(now_of)
-    job = now_of.job
     if now_of.overdue:
-        noun = "deficiencies are"
-        if now_of.overdue == 1:
-            noun = "deficiency is"
-        what = f"{now_of.overdue} {noun} overdue and not mended."
-        yield OfficeTask(Weight.OVERDUE, job, what, "ask the crew lead")
+        what = words.OVERDUE(n=now_of.overdue)
+        yield OfficeTask(Weight.OVERDUE, job, what, words.OVERDUE_DO())
+    yield from _temporary_lines(now_of)
+
+
+def _temporary_lines(now_of: OfficeJob) -> Iterator[OfficeTask]:
     reached = {}
-    for each in job.milestones.all():
+    for each in now_of.job.milestones.all():
         reached[each.milestone] = each
     hookup = reached.get(Milestone.HOOKUP)
     until = None
     if hookup:
         until = hookup.temporary_until
     if until and Milestone.TEMPORARY_GONE not in reached and until <= now_of.today + NEAR:
-        what = f"The temporary service is to go by {until}."
-        yield OfficeTask(Weight.TEMPORARY, job, what, "have it removed and record it")
+        what = words.TEMPORARY(day=until)
+        yield OfficeTask(Weight.TEMPORARY, now_of.job, what, words.TEMPORARY_DO())
 
 
 def _cover_lines(now_of: OfficeJob) -> Iterator[OfficeTask]:
     day = now_of.job.drywall_on
     if day is None or not now_of.held:
         return
-    held = []
-    for area in now_of.held:
-        held.append(area.name)
-    names = ", ".join(held)
+    areas = Listed(tuple(area.name for area in now_of.held))
     if day <= now_of.today:
-        what = f"Drywall was to begin on {day}, and held are: {names}."
-        yield OfficeTask(Weight.COVERED_ON_HOLD, now_of.job, what, "call the builder")
+        what = words.COVERED(day=day, areas=areas)
+        yield OfficeTask(Weight.COVERED_ON_HOLD, now_of.job, what, words.COVERED_DO())
     elif day <= now_of.today + NEAR:
-        what = f"Drywall is due on {day}, and held are: {names}."
-        yield OfficeTask(
-            Weight.DATE_IN_DANGER, now_of.job, what, "move the date or tell the builder"
-        )
+        what = words.DANGER(day=day, areas=areas)
+        yield OfficeTask(Weight.DATE_IN_DANGER, now_of.job, what, words.DANGER_DO())
 
 
 def _permit_lines(now_of: OfficeJob) -> Iterator[OfficeTask]:
@@ -248,53 +252,35 @@ def _permit_lines(now_of: OfficeJob) -> Iterator[OfficeTask]:
         return
     if permit.issued_on is None or permit.issued_on > today:
         if permit.applied_on + SLOW <= today:
-            what = f"The permit was applied for on {permit.applied_on} and is not issued."
-            yield OfficeTask(Weight.PERMIT_SLOW, now_of.job, what, "ask the authority")
+            what = words.PERMIT_SLOW(day=permit.applied_on)
+            yield OfficeTask(Weight.PERMIT_SLOW, now_of.job, what, words.PERMIT_SLOW_DO())
     elif permit.expires_on and permit.expires_on <= today + EXPIRING:
+        what = words.PERMIT_ENDING(day=permit.expires_on)
         if permit.expires_on < today:
-            what = f"The permit expired on {permit.expires_on}."
-        else:
-            what = f"The permit is good until {permit.expires_on}."
-        yield OfficeTask(Weight.PERMIT_ENDING, now_of.job, what, "ask for an extension")
+            what = words.PERMIT_EXPIRED(day=permit.expires_on)
+        yield OfficeTask(Weight.PERMIT_ENDING, now_of.job, what, words.PERMIT_ENDING_DO())
 
 
 def _inspection_lines(now_of: OfficeJob, now: datetime) -> Iterator[OfficeTask]:
-    for inspection in now_of.inspections:
-        if inspection.happening in (Happening.NO_ACCESS, Happening.NOBODY_CAME):
-            words = Happening(inspection.happening).label
-            what = f"The {inspection.kind} visit: {words}."
-            nobody = inspection.happening == Happening.NOBODY_CAME
-            do = "agree a new window"
-            if nobody:
-                do = "ask for a new visit"
-            yield OfficeTask(Weight.INSPECTION_LOST, now_of.job, what, do)
-        elif inspection.ends_at is not None and inspection.ends_at < now:
-            day = now_of.day(inspection.ends_at)
-            what = f"The {inspection.kind} visit of {day} has no answer on record."
-            yield OfficeTask(Weight.ANSWER_MISSING, now_of.job, what, "record the answer")
+    for each in now_of.inspections:
+        if each.happening in LOST:
+            lost, do = LOST[each.happening]
+            what = lost(inspection=each.kind)
+            yield OfficeTask(Weight.INSPECTION_LOST, now_of.job, what, do())
+        elif each.ends_at is not None and each.ends_at < now:
+            what = words.ANSWER_MISSING(inspection=each.kind, day=now_of.day(each.ends_at))
+            yield OfficeTask(Weight.ANSWER_MISSING, now_of.job, what, words.ANSWER_MISSING_DO())
 
 
 def _area_lines(now_of: OfficeJob) -> Iterator[OfficeTask]:
-    names, job = _names_by_move(now_of), now_of.job
-    if unanswered := names[_Move.SAY_WHAT_WAS_DONE]:
-        what = f"The cover release was withdrawn, and nobody answered why: {', '.join(unanswered)}."
-        yield OfficeTask(Weight.UNANSWERED, job, what, "record what was done about it")
-    if again := names[_Move.RELEASE_AGAIN]:
-        what = f"Nothing holds what was withdrawn any more: {', '.join(again)}."
-        yield OfficeTask(Weight.RELEASE, job, what, "release for cover again")
-    if release := names[_Move.RELEASE]:
-        what = f"Accepted, and nothing holds: {', '.join(release)}."
-        yield OfficeTask(Weight.RELEASE, job, what, "clear for cover")
-    if again := names[_Move.ASK_AGAIN]:
-        fee = ""
-        if job.authority.reinspection_fee:
-            fee = f" (fee {job.authority.reinspection_fee})"
-        what = f"Not accepted, and nobody asked again: {', '.join(again)}."
-        yield OfficeTask(Weight.REINSPECTION, job, what, f"ask for the visit again{fee}")
-    if ask := names[_Move.ASK]:
-        yield OfficeTask(
-            Weight.ASK, job, f"Ready and not asked for: {', '.join(ask)}.", "ask for it"
-        )
+    job, fee = now_of.job, now_of.job.authority.reinspection_fee
+    for move, names in _names_by_move(now_of).items():
+        if names and move in TASKS:
+            weight, what, do = TASKS[move]
+            doing = do()
+            if move is _Move.ASK_AGAIN and fee:
+                doing = words.REINSPECT_FEE_DO(fee=fee)
+            yield OfficeTask(weight, job, what(areas=Listed(tuple(names))), doing)
 
 
 class _Move(Enum):
@@ -306,6 +292,16 @@ class _Move(Enum):
     ASK_AGAIN = auto()
     ASK = auto()
     NONE = auto()
+
+
+TASKS = {
+    _Move.SAY_WHAT_WAS_DONE: (Weight.UNANSWERED, words.UNANSWERED, words.UNANSWERED_DO),
+    _Move.RELEASE_AGAIN: (Weight.RELEASE, words.RELEASE_AGAIN, words.RELEASE_AGAIN_DO),
+    _Move.RELEASE: (Weight.RELEASE, words.RELEASE, words.RELEASE_DO),
+    _Move.ASK_AGAIN: (Weight.REINSPECTION, words.NOT_ACCEPTED, words.REINSPECT_DO),
+    _Move.ASK: (Weight.ASK, words.READY, words.READY_DO),
+}
+"""What each is to the office: how much it weighs, what happened, what to do."""
 
 
 def _names_by_move(now_of: OfficeJob) -> dict[_Move, list[str]]:
@@ -341,19 +337,17 @@ class Cell:
     """One day of one job."""
 
     day: date
-    marks: tuple[str, ...]
+    marks: tuple[Text, ...]
 
 
 def office_calendar(now_of: OfficeJob, days: Sequence[date]) -> list[Cell]:
     """The inspections and cover dates of a job on each of the days."""
-    marks: dict[date, list[str]] = {}
+    marks: dict[date, list[Text]] = {}
     for inspection in now_of.inspections:
         if inspection.starts_at is not None:
-            marks.setdefault(now_of.day(inspection.starts_at), []).append(
-                f"{inspection.kind} visit"
-            )
+            marks.setdefault(now_of.day(inspection.starts_at), []).append(inspection.kind)
     if now_of.job.drywall_on:
-        marks.setdefault(now_of.job.drywall_on, []).append("drywall")
+        marks.setdefault(now_of.job.drywall_on, []).append(words.DRYWALL())
     cells: list[Cell] = []
     for day in days:
         cells.append(Cell(day, tuple(marks.get(day, ()))))

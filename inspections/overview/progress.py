@@ -6,6 +6,7 @@ from uuid import UUID
 
 from django.db.models import Min, Q
 
+from config.messages.values import Text
 from inspections.conclusions.areas import finish_items_open, permit_of, today_at
 from inspections.conclusions.job_facts import JobRows
 from inspections.models import (
@@ -17,12 +18,14 @@ from inspections.models import (
     JobAnswer,
     Observation,
 )
-from inspections.overview.inspections import inspection_now, inspection_state
+from inspections.overview.inspections import inspection_now
 from inspections.overview.reinspections import reinspections
 from inspections.selectors import areas_ever_released, inspections_of, site_changes_open, with_areas
 from inspections.standing.breaches import BeforeFacts, OrderFacts, against, breaches
-from inspections.standing.moves import AgainNow, AreaNow, JobNow, NextStep, moves
+from inspections.standing.inspection_states import InspectionState
+from inspections.standing.moves import AgainNow, AreaNow, JobNow, moves
 from inspections.standing.stages import Milestone, Stage
+from inspections.standing.steps import NextStep, read_lifts
 from jobs.models import Job, Permit
 
 FOR_STAGE = {
@@ -30,6 +33,8 @@ FOR_STAGE = {
     InspectionKind.FINISH: Stage.FINISH,
     InspectionKind.FINAL: Stage.FINAL,
 }
+Coming = InspectionState | None
+"""Where an inspection is that is on its way."""
 
 
 def job_moves(job: Job) -> list[NextStep]:
@@ -38,9 +43,9 @@ def job_moves(job: Job) -> list[NextStep]:
     coming, for_stage = _coming(inspections)
     reached = {each.milestone: each for each in job.milestones.all()}
     hookup = reached.get(Milestone.HOOKUP)
-    until = ""
-    if hookup and hookup.temporary_until and Milestone.TEMPORARY_GONE not in reached:
-        until = hookup.temporary_until.isoformat()
+    until = None
+    if hookup and Milestone.TEMPORARY_GONE not in reached:
+        until = hookup.temporary_until
     permit = Permit.objects.filter(job=job).first()
     again = []
     for each in reinspections(job, inspections):
@@ -60,35 +65,33 @@ def job_moves(job: Job) -> list[NextStep]:
     )
 
 
-def _areas_now(job: Job, coming: Mapping[UUID, str]) -> list[AreaNow]:
+def _areas_now(job: Job, coming: Mapping[UUID, Coming]) -> list[AreaNow]:
     """What holds each area, and the inspection that is coming for it."""
     ever = areas_ever_released(job)
     areas: list[AreaNow] = []
     for area in with_areas(job).areas.all():
         holds = []
         for hold in area.standing.holds:
-            holds.append((hold["reason"], hold["lifted_by"]))
+            holds.append((hold["reason"], read_lifts(hold["lifted_by"])))
         areas.append(
             AreaNow(
                 area.name,
                 holds,
                 area.standing.released,
-                coming.get(area.id, ""),
+                coming.get(area.id),
                 withdrawn=area.id in ever and not area.standing.released,
             )
         )
     return areas
 
 
-def _coming(inspections: Iterable[Inspection]) -> tuple[dict[UUID, str], dict[str, str]]:
-    """Where the latest inspection stands, by area and by stage; empty once it has ended."""
-    by_area: dict[UUID, str] = {}
-    by_stage: dict[str, str] = {}
+def _coming(inspections: Iterable[Inspection]) -> tuple[dict[UUID, Coming], dict[str, Coming]]:
+    """Where the latest inspection is, by area and by stage; None once it has ended."""
+    by_area: dict[UUID, Coming] = {}
+    by_stage: dict[str, Coming] = {}
     for inspection in inspections:
-        if inspection_now(inspection).over:
-            state = ""
-        else:
-            state = inspection_state(inspection)
+        now = inspection_now(inspection)
+        state = None if now.over else now.state
         for area in inspection.areas.all():
             by_area[area.id] = state
         if stage := FOR_STAGE.get(InspectionKind(inspection.kind)):
@@ -96,7 +99,7 @@ def _coming(inspections: Iterable[Inspection]) -> tuple[dict[UUID, str], dict[st
     return by_area, by_stage
 
 
-def job_breaches(job: Job) -> list[str]:
+def job_breaches(job: Job) -> list[Text]:
     """What the record of the job shows out of order."""
     permit = Permit.objects.filter(job=job).first()
     seen = Observation.objects.filter(item__job=job)
@@ -138,8 +141,8 @@ def _permit_ended_on(job: Job) -> date | None:
     return ends
 
 
-def milestone_against(job: Job, milestone: Milestone, on: date) -> list[str]:
-    """What the record says against recording a milestone, as sentences."""
+def milestone_against(job: Job, milestone: Milestone, on: date) -> list[Text]:
+    """What the record says against recording a milestone."""
     live = CoverRelease.objects.filter(area__job=job, withdrawn_at__isnull=True)
     unreleased = job.areas.exclude(id__in=live.values("area")).order_by("id")
     said = JobAnswer.objects.filter(inspection__job=job, inspection__kind=InspectionKind.FINAL)

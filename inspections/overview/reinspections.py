@@ -5,8 +5,10 @@ from dataclasses import dataclass
 from datetime import date
 from uuid import UUID
 
+from config.messages.values import Text
 from inspections.conclusions.areas import today_at
 from inspections.models import CONCEALING, Answer, Happening, Inspection
+from inspections.standing.inspection_messages import inspection_kind
 from jobs.models import Area, Job
 
 
@@ -20,18 +22,12 @@ class Reinspection:
     failed_on: date
     fee: str
     corrected: bool
-    """Whether everything that was called at it is recorded as corrected."""
+    """Whether everything that was written up at it is recorded as corrected."""
 
     @property
-    def what(self) -> str:
+    def what(self) -> Text:
         """The kind of inspection and its areas, as a person would say them."""
-        area_names = []
-        for area in self.areas:
-            area_names.append(area.name)
-        kind, names = self.inspection.get_kind_display(), ", ".join(area_names)
-        if names:
-            return f"{kind} ({names})"
-        return kind
+        return inspection_kind(self.inspection.kind, [area.name for area in self.areas])
 
 
 def reinspections(job: Job, inspections: Iterable[Inspection]) -> list[Reinspection]:

@@ -2,14 +2,17 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from itertools import groupby
 
-from inspections.checker.stored_finding import in_english
+from config.languages.own_words import Typed
+from config.messages.values import Joined, Text, Value
+from inspections.checker.stored_finding import message_of
 from inspections.conclusions.areas import today_at
 from inspections.models import (
     Acceptance,
     CoverRelease,
+    Deficiency,
     DeficiencyPhotograph,
     HouseRevision,
     InspectionEvent,
@@ -17,7 +20,9 @@ from inspections.models import (
     Photograph,
     TradeReport,
 )
+from inspections.overview import timeline_messages as words
 from inspections.overview.inspections import event_words
+from inspections.standing.inspection_messages import inspection_kind, trade_name
 from jobs.models import Area, Person
 
 SYSTEM = "Studbay"
@@ -28,8 +33,9 @@ class Happened:
     """One thing that happened in an area."""
 
     at: datetime
-    what: str
-    by: str
+    what: Value
+    by: Value
+    """A name, or what stands in for one."""
     weighty: bool = False
     """Whether it decides about the cover: an answer, a cover release, a deficiency."""
 
@@ -51,126 +57,119 @@ def area_timeline(area: Area) -> list[Happened]:
 
 def _revisions(area: Area) -> Iterator[Happened]:
     for each in HouseRevision.objects.filter(job=area.job_id).select_related("recorded_by"):
-        why = ""
+        what = words.HOUSE(number=str(each.number))
         if each.why:
-            why = f": {each.why}"
-        what = f"The house was recorded, revision {each.number}{why}."
-        yield Happened(each.recorded_at, what, str(each.recorded_by))
-
-
-SEEN_WORDS = {"pass": "Passed", "fail": "Failed", "absent": "Not seen"}
+            what = words.HOUSE_WHY(number=str(each.number), why=each.why)
+        yield Happened(each.recorded_at, what, _who(each.recorded_by))
 
 
 def _observations(area: Area) -> Iterator[Happened]:
     """What one person saw with one outcome on one day, as one line."""
     seen = Observation.objects.filter(item__area=area).select_related("seen_by", "item")
 
-    def alike(each: Observation) -> tuple[str, str, str]:
-        return str(today_at(area.job, each.seen_at)), str(each.seen_by), each.outcome
+    def alike(each: Observation) -> tuple[date, str, str]:
+        return today_at(area.job, each.seen_at), str(each.seen_by), each.outcome
 
     for (_, by, outcome), group in groupby(seen.order_by("seen_at", "id"), alike):
         looks = list(group)
-        titles = dict.fromkeys(in_english(each.item.finding["title"]) for each in looks)
-        word = SEEN_WORDS[outcome]
-        items = "items"
-        if len(looks) == 1:
-            items = "item"
-        notes = "".join(f" \u201c{each.note}\u201d" for each in looks if each.note)
-        what = f"{word} on site, {len(looks)} {items}: {', '.join(titles)}.{notes}"
-        yield Happened(looks[0].seen_at, what, by)
+        yield Happened(looks[0].seen_at, _looks(looks, outcome), Typed(by))
+
+
+def _looks(looks: list[Observation], outcome: str) -> Value:
+    titles = dict.fromkeys(message_of(each.item.finding["title"]) for each in looks)
+    says: list[Value] = [words.SEEN[outcome](n=len(looks), titles=Joined(tuple(titles), ", "))]
+    for each in looks:
+        if each.note:
+            says.append(words.NOTE(note=each.note))
+    return Joined(tuple(says))
 
 
 def _photographs(area: Area) -> Iterator[Happened]:
     for each in Photograph.objects.filter(item__area=area).select_related("item", "taken_by"):
         finding = each.item.finding
-        title, where = in_english(finding["title"]), in_english(finding["where"])
-        what = f"Photographed: {title}, {where}."
-        yield Happened(each.recorded_at, what, str(each.taken_by))
+        title, where = message_of(finding["title"]), message_of(finding["where"])
+        yield Happened(each.recorded_at, words.PHOTO(title=title, place=where), _who(each.taken_by))
     of_deficiencies = DeficiencyPhotograph.objects.filter(deficiency__area=area)
-    for called in of_deficiencies.select_related("deficiency", "taken_by"):
-        what = f"Photographed {called.get_moment_display()}: {called.deficiency.what}."
-        yield Happened(called.recorded_at, what, str(called.taken_by))
+    for taken in of_deficiencies.select_related("deficiency", "taken_by"):
+        what = words.PHOTO_MOMENTS[taken.moment](what=taken.deficiency.what)
+        yield Happened(taken.recorded_at, what, _who(taken.taken_by))
 
 
 def _inspections(area: Area) -> Iterator[Happened]:
     for inspection in area.inspections.select_related("asked_by"):
-        kind = inspection.get_kind_display()
-        insisted = ""
+        requested = words.REQUESTED
         if inspection.insisted:
-            insisted = ", although items were open"
-        yield Happened(
-            inspection.asked_at,
-            f"A {kind} visit was asked for{insisted}.",
-            str(inspection.asked_by),
-        )
+            requested = words.REQUESTED_OPEN
+        what = requested(inspection=inspection_kind(inspection.kind))
+        yield Happened(inspection.asked_at, what, _who(inspection.asked_by))
     events = InspectionEvent.objects.filter(inspection__areas=area)
     for event in events.select_related("inspection", "recorded_by"):
-        kind = event.inspection.get_kind_display().capitalize()
-        what = f"{kind} visit {event_words(event, area.job)}."
-        yield Happened(event.recorded_at, what, str(event.recorded_by))
+        kind = inspection_kind(event.inspection.kind)
+        what = words.EVENT(inspection=kind, what=event_words(event, area.job))
+        yield Happened(event.recorded_at, what, _who(event.recorded_by))
 
 
 def _answers(area: Area) -> Iterator[Happened]:
     for each in Acceptance.objects.filter(area=area).select_related("recorded_by"):
-        signed = ""
+        answer, basis = words.ANSWERS[each.answer](), words.BASES[each.basis]()
+        what = words.ANSWERED(answer=answer, basis=basis, reference=each.reference)
         if each.declared_by:
-            signed = f", signed by {each.declared_by}"
-        what = (
-            f"{each.get_answer_display().capitalize()}: {each.get_basis_display()}, "
-            f"reference {each.reference}{signed}."
-        )
-        yield Happened(each.recorded_at, what, str(each.recorded_by), weighty=True)
+            what = words.ANSWERED_SIGNED(
+                answer=answer, basis=basis, reference=each.reference, person=each.declared_by
+            )
+        yield Happened(each.recorded_at, what, _who(each.recorded_by), weighty=True)
 
 
 def _deficiencies(area: Area) -> Iterator[Happened]:
     for each in area.deficiencies.select_related("corrected_by"):
-        section = ""
-        if each.section:
-            section = f" ({each.section})"
-        due = ""
-        if each.due_on:
-            due = f", due {each.due_on}"
-        called = f"Deficiency called: {each.what}{section}{due}."
-        yield Happened(each.called_at, called, "the inspector", weighty=True)
+        yield Happened(each.called_at, _written_up(each), words.INSPECTOR(), weighty=True)
         if each.corrected_at:
-            yield Happened(each.corrected_at, f"Mended: {each.what}.", str(each.corrected_by))
+            what = words.CORRECTED(what=each.what)
+            yield Happened(each.corrected_at, what, _who(each.corrected_by))
         if each.accepted_at:
-            accepted = f"Accepted as mended: {each.what}."
-            yield Happened(each.accepted_at, accepted, "the inspector", weighty=True)
+            accepted = words.CORRECTION_ACCEPTED(what=each.what)
+            yield Happened(each.accepted_at, accepted, words.INSPECTOR(), weighty=True)
+
+
+def _written_up(deficiency: Deficiency) -> Value:
+    """What the inspector wrote up, by which section and until when."""
+    what: Text | str = deficiency.what
+    if deficiency.section:
+        what = words.SECTION(what=deficiency.what, section=deficiency.section)
+    written_up = words.WRITTEN_UP(what=what)
+    if deficiency.due_on:
+        return Joined((written_up, words.DUE(day=deficiency.due_on)))
+    return written_up
 
 
 def _trades(area: Area) -> Iterator[Happened]:
     reports = TradeReport.objects.filter(job=area.job_id).select_related("recorded_by")
     for each in reports:
         if each.area_id in (None, area.id):
-            done = "not done"
+            says = words.TRADE_UNDONE
             if each.done:
-                done = "done"
-            yield Happened(
-                each.recorded_at,
-                f"{each.trade.capitalize()} reported {done}.",
-                str(each.recorded_by),
-            )
+                says = words.TRADE_DONE
+            what = says(trade=trade_name(each.trade))
+            yield Happened(each.recorded_at, what, _who(each.recorded_by))
 
 
 def _cover_releases(area: Area) -> Iterator[Happened]:
     found = CoverRelease.objects.filter(area=area)
     people = ("issued_by", "withdrawn_by", "withdrawal_answer__recorded_by")
     for each in found.select_related(*people):
-        issued = f"Cleared for cover, reference {each.reference}."
-        yield Happened(each.issued_at, issued, str(each.issued_by), weighty=True)
+        issued = words.RELEASED(reference=each.reference)
+        yield Happened(each.issued_at, issued, _who(each.issued_by), weighty=True)
         if each.withdrawn_at:
-            withdrawn = f"Clearance withdrawn: {each.withdrawn_because}"
+            withdrawn = words.WITHDRAWN(because=message_of(each.because))
             yield Happened(each.withdrawn_at, withdrawn, _who(each.withdrawn_by), weighty=True)
         if answer := each.answer:
-            again = ""
+            what: Value = words.WITHDRAWAL_ANSWERED(says=answer.says)
             if answer.inspect_again:
-                again = " It is to be inspected again."
-            what = f"Withdrawal answered: “{answer.says}”.{again}"
-            yield Happened(answer.recorded_at, what, str(answer.recorded_by), weighty=True)
+                what = Joined((what, words.INSPECT_AGAIN()))
+            yield Happened(answer.recorded_at, what, _who(answer.recorded_by), weighty=True)
 
 
 def _who(person: Person | None) -> str:
     if person:
-        return str(person)
+        return Typed(person)
     return SYSTEM

@@ -1,10 +1,11 @@
-"""What inspectors called in a shop, counted: which reasons come back, what inspections end in."""
+"""What inspectors wrote up, counted: which reasons come back, what inspections end in."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import timedelta
 from uuid import UUID
 
+from config.messages.values import Text
 from inspections.checker.finding import rules
 from inspections.models import (
     Acceptance,
@@ -15,28 +16,32 @@ from inspections.models import (
     InspectionKind,
     JobAnswer,
 )
+from inspections.overview.figure_messages import OTHER as NAMELESS
 from jobs.models import Shop
 
-OTHER = "no rule or section was named"
+OTHER = "other"
+"""The key of what names neither a rule nor a section."""
 
 
 @dataclass(frozen=True, slots=True)
 class ReasonCount:
-    """One reason and how often it was called."""
+    """One reason and how often it was written up."""
 
-    reason: str
+    key: str
+    reason: Text | str
+    """The rule, or the section as somebody typed it."""
     called: int
     job_ids: frozenset[UUID]
     open: int
     mean_days_to_correct: float | None
-    """From being called to being recorded as corrected; None while none is corrected."""
+    """From written up to recorded as corrected; None while none is corrected."""
 
 
 @dataclass(frozen=True, slots=True)
 class InspectionCount:
     """Inspections of one kind and what they ended in."""
 
-    kind: str
+    kind: InspectionKind
     held: int
     accepted: int
     """Ended with everything accepted, deficiencies or not."""
@@ -53,26 +58,26 @@ class InspectionCount:
 
 
 def reasons_called(shop: Shop) -> list[ReasonCount]:
-    """What was called in a shop by rule, else by section, the most frequent first."""
+    """What was written up in a shop by rule, else by section, the most frequent first."""
     by_reason: dict[str, list[Deficiency]] = {}
     for each in Deficiency.objects.filter(job__shop=shop):
-        by_reason.setdefault(_reason(each), []).append(each)
+        by_reason.setdefault(each.rule or each.section or OTHER, []).append(each)
     tallies = []
     for reason, group in by_reason.items():
         tallies.append(_count(reason, group))
-    return sorted(tallies, key=lambda each: (-each.called, each.reason))
+    return sorted(tallies, key=lambda each: (-each.called, each.key))
 
 
-def _reason(deficiency: Deficiency) -> str:
-    if deficiency.rule:
-        rule = rules().get(deficiency.rule)
-        if rule:
-            return rule.title
-        return deficiency.rule
-    return deficiency.section or OTHER
+def _reason(key: str) -> Text | str:
+    if key == OTHER:
+        return NAMELESS()
+    rule = rules().get(key)
+    if rule:
+        return rule.named
+    return key
 
 
-def _count(reason: str, group: list[Deficiency]) -> ReasonCount:
+def _count(key: str, group: list[Deficiency]) -> ReasonCount:
     spans = []
     for each in group:
         if each.corrected_at:
@@ -82,7 +87,8 @@ def _count(reason: str, group: list[Deficiency]) -> ReasonCount:
     for each in group:
         job_ids.append(each.job_id)
     return ReasonCount(
-        reason,
+        key,
+        _reason(key),
         called=len(group),
         job_ids=frozenset(job_ids),
         open=sum(each.accepted_at is None for each in group),
@@ -114,7 +120,7 @@ def inspections_counted(shop: Shop) -> list[InspectionCount]:
                     jobs.append(job)
             found.append(
                 InspectionCount(
-                    kind.label,
+                    kind,
                     len(held),
                     len(held - refused),
                     _times(mine, Happening.NO_ACCESS),

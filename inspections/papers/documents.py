@@ -4,6 +4,7 @@ from zoneinfo import ZoneInfo
 
 from django.utils import timezone
 
+from config.languages import say
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.check import check
 from inspections.conclusions.areas import today_at
@@ -35,7 +36,7 @@ def title_block(job: Job, revision: HouseRevision, sheet: str, rulebook: str) ->
         made=f"{made:%Y-%m-%d %H:%M} {job.time_zone}",
         amendments=f"{len(amended)} local amendments" if amended else "no local amendments",
         check=check_address(job, revision),
-        age=job_age(job, now).words(job.time_zone),
+        age=say(job_age(job, now).words(job.time_zone), "en"),
     )
 
 

@@ -6,6 +6,7 @@ from typing import Any
 
 from django.utils import timezone
 
+from config.languages import say
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.load import load_house
 from inspections.conclusions.areas import today_at
@@ -83,7 +84,7 @@ def outside_of(job: Job, revision: HouseRevision | None = None) -> Outside:
         rough_in_accepted=_accepted(signs),
         rough_in_reference=latest.reference if latest else "",
         temporary_gone_on=gone.reached_on if gone else None,
-        permit_says=permit_trouble(job),
+        permit_says=say(permit_trouble(job), "en"),
     )
     hookup = reached.get(Milestone.HOOKUP)
     if hookup is None:

@@ -8,6 +8,7 @@ from uuid import UUID
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
+from config.languages import said_later
 from inspections.conclusions.areas import area_digest
 from inspections.models import (
     CONCEALING,
@@ -157,7 +158,7 @@ def _refuse_contradictions(
         ends_the_job=inspection.kind == InspectionKind.FINAL,
     )
     if faults := list(of_answer(said)):
-        raise ValidationError(faults)
+        raise ValidationError([said_later(each) for each in faults])
 
 
 def _words(answers: Mapping[Area, Answer], answer: Answer | None) -> list[Spoken]:

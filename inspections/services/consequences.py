@@ -4,6 +4,8 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from datetime import datetime
 
+from config.languages import say
+from config.messages.values import Joined, Text
 from inspections.conclusions.areas import areas_holds
 from inspections.models import CoverRelease
 from inspections.standing.cover_layers import withdrawal_says
@@ -11,15 +13,20 @@ from jobs.models import Area
 
 
 class WouldWithdraw(Exception):
-    """What is to be recorded withdraws a cover release; the text says of what, and who is told."""
+    """What is to be recorded withdraws a cover release; `text` says of what, and who is told."""
+
+    def __init__(self, text: Text) -> None:
+        self.text = text
+        super().__init__(say(text, "en"))
 
 
 class OutOfOrder(Exception):
     """What is to be recorded comes before something that must come first; it may be insisted on."""
 
-    def __init__(self, says: Sequence[str]) -> None:
+    def __init__(self, says: Sequence[Text]) -> None:
         self.says = tuple(says)
-        super().__init__(" ".join(self.says))
+        self.text = Joined(self.says)
+        super().__init__(say(self.text, "en"))
 
 
 @contextmanager

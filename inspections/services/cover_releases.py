@@ -3,6 +3,8 @@
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
+from config.languages import say
+from config.messages.values import Joined
 from inspections.conclusions.areas import area_holds
 from inspections.models import Acceptance, CoverRelease, WithdrawalAnswer
 from inspections.services.facts import changing_facts
@@ -16,10 +18,8 @@ class Held(Exception):
 
     def __init__(self, holds: tuple[Hold, ...]) -> None:
         self.holds = holds
-        says = []
-        for hold in holds:
-            says.append(hold.says)
-        super().__init__(" ".join(says))
+        self.text = Joined(tuple(hold.says for hold in holds))
+        super().__init__(say(self.text, "en"))
 
 
 class NotReleased(Exception):

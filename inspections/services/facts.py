@@ -17,11 +17,15 @@ from django.db import transaction
 from django.db.models import QuerySet
 from django.utils import timezone
 
+from config.languages import say
+from config.messages.stored import to_json
+from config.messages.values import Joined
 from inspections.conclusions.areas import areas_holds, permit_turns
 from inspections.conclusions.job_facts import JobRows
 from inspections.models import AreaStanding, CoverRelease, JobStanding
 from inspections.record.chain import record_append
 from inspections.standing.holds import Hold
+from inspections.standing.steps import stored_lifts
 from jobs.models import Area, Job, Person
 from jobs.prepared_queries import Prepared, PreparedUpdate
 from jobs.signals import facts_changed
@@ -157,12 +161,18 @@ def _live_cover_release(area: Area, ground: JobRows) -> CoverRelease | None:
 
 def _withdraw(cover_release: CoverRelease, holds: Sequence[Hold], now: datetime) -> None:
     cover_release.withdrawn_at = now
-    cover_release.withdrawn_because = " ".join(hold.says for hold in holds)[:500]
-    cover_release.save(update_fields=["withdrawn_at", "withdrawn_because"])
+    says = Joined(tuple(hold.says for hold in holds))
+    cover_release.withdrawn_because = say(says, "en")[:500]
+    cover_release.withdrawn_holds = to_json(says)
+    cover_release.save(update_fields=["withdrawn_at", "withdrawn_because", "withdrawn_holds"])
 
 
-def _kept(hold: Hold) -> dict[str, str]:
-    return {"reason": hold.reason.value, "says": hold.says, "lifted_by": hold.lifted_by}
+def _kept(hold: Hold) -> dict[str, Any]:
+    return {
+        "reason": hold.reason.value,
+        "says": to_json(hold.says),
+        "lifted_by": stored_lifts(hold.lifted_by),
+    }
 
 
 def _same(standing: AreaStanding, kept: AreaStanding | None) -> bool:

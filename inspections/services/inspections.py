@@ -6,6 +6,7 @@ from datetime import datetime
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
+from config.languages import said_later
 from inspections.conclusions.areas import areas_holds
 from inspections.models import CONCEALING, Happening, Inspection, InspectionEvent, InspectionKind
 from inspections.overview.inspections import inspection_now
@@ -170,7 +171,7 @@ def event_of(
     locked = Inspection.objects.select_for_update(no_key=True).get(id=inspection.id)
     locked.job = inspection.job
     if why_not := inspection_now(locked).why_not(InspectionState(happening), now):
-        raise NotNow(why_not)
+        raise NotNow(said_later(why_not))
     return InspectionEvent(
         inspection=inspection,
         happening=happening,

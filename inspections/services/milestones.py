@@ -7,6 +7,8 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
+from config.languages import said_later
+from config.messages.stored import to_json
 from inspections.conclusions.areas import today_at
 from inspections.houses.circuits import HouseCircuit, circuits_of
 from inspections.models import Answer, InspectionKind, JobAnswer, MilestoneReached
@@ -82,7 +84,7 @@ def milestone_record(
                 "temporary_until": temporary_until,
             }
             if speaks:
-                change.detail["although"] = speaks
+                change.detail["although"] = [to_json(each) for each in speaks]
     return reached
 
 
@@ -133,7 +135,7 @@ def _refuse_contradictions(
         still_open=still_open,
     )
     if faults := list(of_milestone(reached)):
-        raise ValidationError(faults)
+        raise ValidationError([said_later(each) for each in faults])
 
 
 def _refused_on(job: Job, milestone: Milestone) -> date | None:

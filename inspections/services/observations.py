@@ -9,6 +9,7 @@ from django.core.exceptions import ValidationError
 from django.db.models import Max
 from django.utils import timezone
 
+from config.languages import said_later
 from inspections.checker.measures import LONGEST_MM
 from inspections.checker.stored_finding import in_english
 from inspections.conclusions.items import NOTHING_SEEN, counted_look
@@ -190,7 +191,7 @@ def observation_undo(actor: Person, *, observation: Observation) -> Observation:
         item = Item.objects.get(id=observation.item_id)
         looks = list(item.observations.order_by("recorded_at", "id"))
         if why_not := why_not_undone(item, looks, observation.id, actor.id):
-            raise ValidationError(why_not)
+            raise ValidationError(said_later(why_not))
         change.detail = {"item": str(item), "undone": observation.id}
         now = look_moment(change.now, looks[-1].recorded_at)
         return Observation.objects.create(

@@ -11,7 +11,12 @@ from enum import StrEnum
 from typing import Protocol
 from zoneinfo import ZoneInfo
 
+from config.messages.message import message
+from config.messages.values import Text
 from jobs.moments import at_place
+
+NEVER = message("age.never", "Not checked yet.")
+SINCE = message("age.since", "Not checked since {moment}.")
 
 
 class Sign(StrEnum):
@@ -38,13 +43,13 @@ class Age:
     drawn_at: datetime | None
     current: bool
 
-    def words(self, zone: str) -> str:
-        """Since when nothing was checked, by the clock at the house; empty when it is current."""
+    def words(self, zone: str) -> Text | None:
+        """Since when nothing was checked, by the clock at the house; None when it is current."""
         if self.current:
-            return ""
+            return None
         if self.drawn_at is None:
-            return "Not checked yet."
-        return f"Not checked since {at_place(self.drawn_at, ZoneInfo(zone)):%Y-%m-%d %H:%M}."
+            return NEVER()
+        return SINCE(moment=at_place(self.drawn_at, ZoneInfo(zone)))
 
 
 def age_of(standing: Kept, now: datetime) -> Age:

@@ -9,6 +9,9 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from config.messages.values import Joined, Text, Value
+from inspections.standing import contradiction_messages as words
+from inspections.standing.inspection_messages import milestone_name
 from inspections.standing.stages import Milestone
 
 
@@ -69,37 +72,32 @@ class AnswerGiven:
     """Whether it is the final: nothing may be open after it is accepted."""
 
 
-def of_answer(said: AnswerGiven) -> Iterator[str]:
+def of_answer(said: AnswerGiven) -> Iterator[Text]:
     """What in an answer cannot be true together."""
     for spoken in said.words:
         yield from _of_word(said, spoken)
     yield from _of_lifted(said)
     for each in said.written_up:
         if each.due_on and said.begun_on and each.due_on < said.begun_on:
-            yield (
-                f"“{each.what}” is due by {each.due_on}, before the visit of {said.begun_on} "
-                "that wrote it up. Give a later day."
-            )
+            yield words.DUE_BEFORE(what=each.what, due=each.due_on, day=said.begun_on)
 
 
-def _of_word(said: AnswerGiven, spoken: Spoken) -> Iterator[str]:
+def _of_word(said: AnswerGiven, spoken: Spoken) -> Iterator[Text]:
     word, place, area = spoken.word, spoken.place, spoken.area
     here = _at_place(said.written_up, place)
     left = _at_place(said.still_open, place)
     if word == Word.ACCEPTED and here:
-        told = (
-            "deficiencies are written up, so the answer cannot be “accepted”. Answer “accepted "
-            "with deficiencies” or “not accepted”, or take out what is written up."
-        )
-        yield _of_area(area, told)
+        if area:
+            yield words.NOT_ACCEPTED_IN(area=area)
+        else:
+            yield words.NOT_ACCEPTED_ALONE()
     elif word == Word.ACCEPTED and left and said.ends_the_job:
-        yield (
-            f"The final cannot be accepted while deficiencies are open: {_listed(left)}. "
-            "Mark those that the inspector accepted, or give another answer."
-        )
+        yield words.FINAL_ACCEPTED(deficiencies=_listed(left))
     elif word == Word.WITH_DEFICIENCIES and not (here or left):
-        told = "say what the deficiencies are."
-        yield _of_area(area, told)
+        if area:
+            yield words.SAY_WHICH_IN(area=area)
+        else:
+            yield words.SAY_WHICH()
 
 
 def _at_place(told: Iterable[DeficiencyFacts], place: str) -> list[DeficiencyFacts]:
@@ -113,29 +111,17 @@ def _at_place(told: Iterable[DeficiencyFacts], place: str) -> list[DeficiencyFac
     return here
 
 
-def _of_area(area: str, told: str) -> str:
-    if area:
-        return f"{area}: {told}"
-    return told[0].upper() + told[1:]
-
-
-def _of_lifted(said: AnswerGiven) -> Iterator[str]:
+def _of_lifted(said: AnswerGiven) -> Iterator[Text]:
     again = set()
     for each in said.written_up:
         again.add(each.same)
     for each in said.lifted:
         if each.accepted:
-            yield f"“{each.what}” was accepted at an earlier visit already. Take the mark off it."
+            yield words.ACCEPTED_BEFORE(what=each.what)
         elif not each.corrected:
-            yield (
-                f"“{each.what}” is not recorded as mended on this job. "
-                "Record that it is mended, or take the mark off it."
-            )
+            yield words.NOT_CORRECTED(what=each.what)
         elif each.same in again:
-            yield (
-                f"“{each.what}” is marked as accepted and written up again at the same visit. "
-                "Take out one of the two."
-            )
+            yield words.WRITTEN_UP_AGAIN(what=each.what)
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,40 +140,35 @@ class Reached:
     still_open: Sequence[DeficiencyFacts] = ()
 
 
-def of_milestone(reached: Reached) -> Iterator[str]:
+def of_milestone(reached: Reached) -> Iterator[Text]:
     """What contradicts a milestone that is to be recorded."""
+    named = milestone_name(reached.milestone)
     if reached.before is not None:
         day, reference = reached.before
-        told = ""
         if reference:
-            told = f", reference {reference}"
-        yield f"“{reached.milestone}” is on record already, from {day}{told}."
+            yield words.ON_RECORD_AS(milestone=named, day=day, reference=reference)
+        else:
+            yield words.ON_RECORD(milestone=named, day=day)
         return
     if reached.temporary_until and reached.temporary_until < reached.on:
-        yield (
-            f"The temporary service cannot be due to go by {reached.temporary_until}, before the "
-            f"hookup of {reached.on}. Give a later day."
-        )
+        yield words.TEMPORARY_BEFORE(until=reached.temporary_until, day=reached.on)
     if reached.refused_on is not None:
-        yield (
-            f"The inspector did not accept the {reached.milestone} at the visit of "
-            f"{reached.refused_on}. Record the visit that accepted it first."
-        )
+        yield words.REFUSED[reached.milestone](day=reached.refused_on)
     if reached.milestone is Milestone.FINAL:
         if reached.temporary_stands:
-            yield "The temporary service is not recorded as removed."
+            yield words.TEMPORARY_STANDS()
         if reached.still_open:
-            yield (
-                "The final cannot be recorded while deficiencies are open: "
-                f"{_listed(reached.still_open)}. Record first that the inspector accepted them."
-            )
+            yield words.FINAL_RECORDED(deficiencies=_listed(reached.still_open))
 
 
-def _listed(left: Sequence[DeficiencyFacts], most: int = 300) -> str:
-    deficiencies = []
+def _listed(left: Sequence[DeficiencyFacts], most: int = 300) -> Value:
+    """As many as fit in a sentence, and how many there are besides."""
+    named: list[Value] = []
+    length = 0
     for each in left:
-        deficiencies.append(f"{each.area}, {each.what}")
-    named = "; ".join(deficiencies)
-    if len(named) <= most:
-        return named
-    return f"{named[:most].rstrip()}…"
+        length += len(each.area) + len(each.what) + len(", ; ")
+        if named and length > most:
+            named.append(words.MORE(n=len(left) - len(named)))
+            break
+        named.append(words.DEFICIENCY(area=each.area, what=each.what))
+    return Joined(tuple(named), "; ")

@@ -5,7 +5,12 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
 
+from config.messages.message import Message
+from config.messages.values import Text
 from inspections.checker.finding import Verdict
+from inspections.standing import hold_messages as words
+from inspections.standing.inspection_messages import trade_name
+from inspections.standing.steps import Lift, Who
 
 
 class Standing(StrEnum):
@@ -143,7 +148,7 @@ class AreaFacts:
     """Failing items of the rule on boots; `items` leaves them out."""
     photographs_missing: int = 0
     deficiencies_called: int = 0
-    """Called and not corrected."""
+    """Written up and not corrected."""
     deficiencies_corrected: int = 0
     """Corrected, and not accepted by the inspector yet."""
     trades_missing: Sequence[str] = ()
@@ -156,8 +161,8 @@ class Hold:
     """One reason why an area may not be covered, who can lift it and how."""
 
     reason: HoldReason
-    says: str
-    lifted_by: str
+    says: Text
+    lifted_by: tuple[Lift, ...]
 
 
 def holds(area: AreaFacts) -> tuple[Hold, ...]:
@@ -175,147 +180,89 @@ def holds(area: AreaFacts) -> tuple[Hold, ...]:
     )
 
 
+def _held(reason: HoldReason, says: Text, how: Message, *who: Who) -> Hold:
+    """A hold that each of these can lift in the same way."""
+    return Hold(reason, says, tuple(Lift(each, how()) for each in who))
+
+
 def _permit_holds(area: AreaFacts) -> Iterator[Hold]:
-    permit = area.permit
+    permit, reason = area.permit, HoldReason.PERMIT
     if permit is None:
-        yield Hold(HoldReason.PERMIT, "No permit has been applied for.", "office: apply for it")
+        yield _held(reason, words.PERMIT_NONE(), words.PERMIT_APPLY, Who.OFFICE)
     elif permit.issued_on is None:
-        yield Hold(
-            HoldReason.PERMIT, "The permit is not issued yet.", "office: record the permit number"
-        )
+        yield _held(reason, words.PERMIT_PENDING(), words.PERMIT_RECORD, Who.OFFICE)
     elif not permit.issued_by(area.today):
-        yield Hold(
-            HoldReason.PERMIT,
-            f"The permit is not good before {permit.issued_on.isoformat()}, its day of issue.",
-            "office: record the day on which it was issued",
-        )
+        says = words.PERMIT_AHEAD(day=permit.issued_on)
+        yield _held(reason, says, words.PERMIT_DAY, Who.OFFICE)
     elif permit.last_day and permit.expired_by(area.today):
-        yield Hold(
-            HoldReason.PERMIT,
-            f"The permit expired on {permit.last_day.isoformat()}.",
-            "office: ask the authority for an extension",
-        )
+        says = words.PERMIT_EXPIRED(day=permit.last_day)
+        yield _held(reason, says, words.PERMIT_EXTEND, Who.OFFICE)
 
 
 def _house_holds(area: AreaFacts) -> Iterator[Hold]:
     if not area.has_house:
-        yield Hold(
-            HoldReason.HOUSE,
-            "Nothing is recorded of what was roughed in.",
-            "crew lead: record the house",
-        )
+        yield _held(HoldReason.HOUSE, words.HOUSE_NONE(), words.HOUSE_RECORD, Who.LEAD)
     elif not (area.items or area.boots_missing):
-        yield Hold(
-            HoldReason.HOUSE,
-            "The recorded house has nothing in this area to check.",
-            "crew lead: record what was roughed in here",
-        )
+        yield _held(HoldReason.HOUSE, words.HOUSE_EMPTY(), words.HOUSE_AREA, Who.LEAD)
 
 
-_ITEM_WORDS = {
-    Standing.FAILING: ("failing", "crew lead: mend it, then record the house or look again"),
-    Standing.UNKNOWN: ("short of a fact", "crew lead: measure what is missing and record it"),
-    Standing.OPEN: ("waiting for eyes or a tape", "crew: look and tick"),
+_OF_ITEMS = {
+    Standing.FAILING: (words.FAILING, words.FAILING_LIFT, Who.LEAD),
+    Standing.UNKNOWN: (words.UNKNOWN, words.UNKNOWN_LIFT, Who.LEAD),
+    Standing.OPEN: (words.OPEN, words.OPEN_LIFT, Who.CREW),
 }
 
 
 def _item_holds(area: AreaFacts) -> Iterator[Hold]:
     counts = dict(area.items)
-    for standing, (words, lifted_by) in _ITEM_WORDS.items():
+    for standing, (says, how, who) in _OF_ITEMS.items():
         if count := counts.get(standing, 0):
-            noun = "items are"
-            if count == 1:
-                noun = "item is"
-            yield Hold(HoldReason(standing.value), f"{count} rough-in {noun} {words}.", lifted_by)
+            yield _held(HoldReason(standing.value), says(n=count), how, who)
 
 
 def _boots_holds(area: AreaFacts) -> Iterator[Hold]:
     if count := area.boots_missing:
-        boxes = "boxes in outside walls lack"
-        if count == 1:
-            boxes = "box in an outside wall lacks"
-        yield Hold(
-            HoldReason.BOOTS,
-            f"{count} {boxes} a boot, and the insulation chosen is no vapour barrier.",
-            "crew: boot them, or builder: choose insulation that is itself the barrier",
-        )
+        lifts = (Lift(Who.CREW, words.BOOTS_CREW()), Lift(Who.BUILDER, words.BOOTS_BUILDER()))
+        yield Hold(HoldReason.BOOTS, words.BOOTS(n=count), lifts)
 
 
 def _photograph_holds(area: AreaFacts) -> Iterator[Hold]:
     if count := area.photographs_missing:
-        words = "items to be concealed have"
-        if count == 1:
-            words = "item to be concealed has"
-        yield Hold(
-            HoldReason.PHOTOGRAPH, f"{count} {words} no photograph.", "crew: photograph them"
-        )
+        says = words.PHOTOGRAPH(n=count)
+        yield _held(HoldReason.PHOTOGRAPH, says, words.PHOTOGRAPH_LIFT, Who.CREW)
 
 
 def _deficiency_holds(area: AreaFacts) -> Iterator[Hold]:
     if count := area.deficiencies_called:
-        noun = "deficiencies are"
-        if count == 1:
-            noun = "deficiency is"
-        yield Hold(
-            HoldReason.DEFICIENCY,
-            f"{count} {noun} called and not mended.",
-            "crew lead: mend and record",
-        )
+        says = words.DEFICIENCY(n=count)
+        yield _held(HoldReason.DEFICIENCY, says, words.DEFICIENCY_LIFT, Who.LEAD)
     if count := area.deficiencies_corrected:
-        noun = "deficiencies wait"
-        if count == 1:
-            noun = "deficiency waits"
-        yield Hold(
-            HoldReason.DEFICIENCY,
-            f"{count} mended {noun} for the inspector's acceptance.",
-            "office: ask for the visit and record the answer",
-        )
+        says = words.CORRECTED(n=count)
+        yield _held(HoldReason.DEFICIENCY, says, words.CORRECTED_LIFT, Who.OFFICE)
 
 
 def _trade_holds(area: AreaFacts) -> Iterator[Hold]:
     for trade in area.trades_missing:
-        yield Hold(
-            HoldReason.TRADE,
-            f"The rough-in of {trade} is not reported done.",
-            "office or builder: report it done",
-        )
+        says = words.TRADE(trade=trade_name(trade))
+        yield _held(HoldReason.TRADE, says, words.TRADE_LIFT, Who.OFFICE, Who.BUILDER)
 
 
 def _withdrawal_holds(area: AreaFacts) -> Iterator[Hold]:
     for each in area.withdrawals:
         if not each.answered:
-            yield Hold(
-                HoldReason.WITHDRAWN,
-                f"The cover release was withdrawn on {each.on.isoformat()}, and the reason is not "
-                f"answered: “{each.because}”.",
-                "office or crew lead: record what was done about it",
-            )
+            says = words.WITHDRAWN(day=each.on, because=each.because)
+            yield _held(HoldReason.WITHDRAWN, says, words.WITHDRAWN_LIFT, Who.OFFICE, Who.LEAD)
 
 
 def _acceptance_holds(area: AreaFacts) -> Iterator[Hold]:
     said = area.acceptance
     if said is None:
-        yield Hold(
-            HoldReason.ACCEPTANCE,
-            "The authority has not accepted this area.",
-            "office: ask for the visit and record the answer",
-        )
+        yield _held(HoldReason.ACCEPTANCE, words.ACCEPTANCE(), words.ACCEPTANCE_LIFT, Who.OFFICE)
     elif not said.accepted:
-        yield Hold(
-            HoldReason.ACCEPTANCE,
-            f"The inspector did not accept this area on {said.said_on.isoformat()}.",
-            "office: ask for a new visit once it is mended",
-        )
+        says = words.REFUSED(day=said.said_on)
+        yield _held(HoldReason.ACCEPTANCE, says, words.REFUSED_LIFT, Who.OFFICE)
     elif not said.unchanged:
-        yield Hold(
-            HoldReason.CHANGED,
-            "This area was changed after it was accepted; what was changed must be open to see.",
-            "office: ask for a new visit for this area alone",
-        )
+        yield _held(HoldReason.CHANGED, words.CHANGED(), words.CHANGED_LIFT, Who.OFFICE)
     elif again := [each for each in area.withdrawals if each.inspect_again]:
-        yield Hold(
-            HoldReason.CHANGED,
-            f"The cover release was withdrawn on {again[-1].on.isoformat()}, and what was changed "
-            "must be inspected again.",
-            "office: ask for a new visit for this area alone",
-        )
+        says = words.AGAIN(day=again[-1].on)
+        yield _held(HoldReason.CHANGED, says, words.CHANGED_LIFT, Who.OFFICE)

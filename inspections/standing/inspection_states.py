@@ -8,6 +8,9 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
+from config.messages.message import Message, message
+from config.messages.values import Listed, Text
+
 
 class InspectionState(StrEnum):
     """What last happened to an inspection; `ASKED` before anything did."""
@@ -48,18 +51,39 @@ ONCE_BEGUN = (InspectionState.HELD, InspectionState.NO_ACCESS)
 ONCE_OVER = (InspectionState.NOBODY_CAME,)
 """What cannot be known before the window ends."""
 
-_WORDS = {
-    InspectionState.ASKED: "asked for, not booked",
-    InspectionState.NO_ACCESS: "no access",
-    InspectionState.NOBODY_CAME: "nobody came",
+STATES: Mapping[InspectionState, Message] = {
+    InspectionState.ASKED: message("inspection.state.asked", "requested, not booked"),
+    InspectionState.BOOKED: message("inspection.state.booked", "booked"),
+    InspectionState.MOVED: message("inspection.state.moved", "rescheduled"),
+    InspectionState.CANCELLED: message("inspection.state.cancelled", "cancelled"),
+    InspectionState.NO_ACCESS: message("inspection.state.no-access", "no access"),
+    InspectionState.NOBODY_CAME: message("inspection.state.nobody-came", "nobody came"),
+    InspectionState.HELD: message("inspection.state.held", "held"),
 }
-_TOO_EARLY = {
-    InspectionState.HELD: "This visit has not begun: its window opens on {}. "
-    "Its answer is recorded from then on.",
-    InspectionState.NO_ACCESS: "This visit has not begun: its window opens on {}. "
-    "That nobody could let the inspector in is recorded from then on.",
-    InspectionState.NOBODY_CAME: "This visit is not over: its window ends on {}. "
-    "That nobody came is recorded from then on.",
+"""Each as a word beside an inspection."""
+NEVER_BOOKED = message(
+    "inspection.never-booked",
+    "This inspection is not booked yet. Record the booking first, then the answer.",
+)
+IS_OVER = message(
+    "inspection.is-over", "This inspection is over: {state}. Request a new inspection."
+)
+CANNOT_FOLLOW = message(
+    "inspection.cannot-follow",
+    "Inspection status: {state}. It can become {possible}, not {happening}.",
+)
+_TOO_EARLY: Mapping[InspectionState, Message] = {
+    InspectionState.HELD: message(
+        "inspection.early-answer", "The inspection window opens {moment}. Record the answer then."
+    ),
+    InspectionState.NO_ACCESS: message(
+        "inspection.early-no-access",
+        "The inspection window opens {moment}. Record “no access” after that.",
+    ),
+    InspectionState.NOBODY_CAME: message(
+        "inspection.early-nobody",
+        "The inspection window ends {moment}. Record “nobody came” after that.",
+    ),
 }
 
 
@@ -79,16 +103,23 @@ class InspectionNow:
             return self.ends
         return None
 
-    def why_not(self, happening: InspectionState, now: datetime) -> str:
-        """Why that cannot be recorded of the inspection now, in words; empty when it can."""
+    def why_not(self, happening: InspectionState, now: datetime) -> Text | None:
+        """Why that cannot be recorded of the inspection now; None when it can."""
         if happening not in FOLLOWS[self.state]:
-            if (self.state, happening) == (InspectionState.ASKED, InspectionState.HELD):
-                return "This visit was never booked, so it cannot have been held."
-            return f"The visit is {_word(self.state)}; it cannot be {_word(happening)} now."
+            return self._cannot_follow(happening)
         known = self.known_from(happening)
         if known is not None and now < known:
-            return _TOO_EARLY[happening].format(f"{known:%Y-%m-%d %H:%M}")
-        return ""
+            return _TOO_EARLY[happening](moment=known)
+        return None
+
+    def _cannot_follow(self, happening: InspectionState) -> Text:
+        if (self.state, happening) == (InspectionState.ASKED, InspectionState.HELD):
+            return NEVER_BOOKED()
+        state = STATES[self.state]()
+        if self.over:
+            return IS_OVER(state=state)
+        possible = Listed(tuple(STATES[each]() for each in FOLLOWS[self.state]), "or")
+        return CANNOT_FOLLOW(state=state, happening=STATES[happening](), possible=possible)
 
     def may_be(self, now: datetime) -> tuple[InspectionState, ...]:
         """What can be recorded of it now."""
@@ -102,7 +133,3 @@ class InspectionNow:
     def over(self) -> bool:
         """Whether nothing can happen to it any more."""
         return self.state in ENDED
-
-
-def _word(state: InspectionState) -> str:
-    return _WORDS.get(state, state.value)

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from datetime import timedelta
 
+from config.languages import say
 from inspections.standing.age import age_of
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, shop_reason
@@ -18,7 +19,7 @@ def job_set_aside(facts: ShopFacts) -> Iterator[Due]:
     for standing in facts.set_aside:
         since = standing.set_aside_at
         assert since is not None
-        age = age_of(standing, since).words(standing.job.time_zone)
+        age = say(age_of(standing, since).words(standing.job.time_zone), "en")
         text = (
             f"{standing.job}: {age} Nothing of it counts as clear. Whoever runs the site finds "
             "why in its log."

@@ -81,7 +81,7 @@ def observe(request: SignedIn, item_id: UUID) -> HttpResponse:
     try:
         attempt(request, item_observe, item=item, withdraws=confirmed, **given)
     except WouldWithdraw as consequence:
-        asked = given | typed | {"says": str(consequence)}
+        asked = given | typed | {"says": consequence.text}
         context = _of_item(item, request.user) | {"asked": asked}
         response = render_at(request, item.job, "jobs/item.html", context)
         response.status_code = 409

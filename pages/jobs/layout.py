@@ -8,6 +8,7 @@ from uuid import UUID
 
 from django.utils import timezone
 
+from config.messages.values import Text
 from inspections.conclusions.signs import area_sign
 from inspections.models import CONCEALING, CoverRelease, Happening, Inspection, InspectionEvent
 from inspections.overview.cover import cover_of
@@ -66,7 +67,7 @@ class InspectionLine:
     """An inspection with where it stands, and what may be recorded of it now."""
 
     inspection: Inspection
-    state: str
+    state: Text
     window: InspectionEvent | None
     happenings: Sequence[tuple[str, str]]
     """What can be recorded of it now, short of its being held."""

@@ -8,7 +8,20 @@ from typing import Any
 
 from django import template
 
+from config.languages import say
+from config.messages.stored import is_stored_text
+
 register = template.Library()
+
+
+@register.filter
+def recorded(value: Any) -> Any:
+    """A value of a record: messages as they are said, anything else as it was written."""
+    if is_stored_text(value):
+        return say(value)
+    if isinstance(value, list) and any(map(is_stored_text, value)):
+        return " ".join(map(say, value))
+    return value
 
 
 @register.filter

@@ -2,6 +2,7 @@
 
 from django import template
 
+from config.messages.values import Text
 from inspections.conclusions.signs import area_sign, job_age
 from jobs.models import Area, Job
 from notifications.models import Notice
@@ -17,8 +18,8 @@ def sign(area: Area) -> str:
 
 
 @register.filter
-def unchecked(job: Job) -> str:
-    """Since when nothing of it was checked, in words; empty when all of it is as it is shown."""
+def unchecked(job: Job) -> Text | None:
+    """Since when nothing of it was checked; None when all of it is as it is shown."""
     return job_age(job).words(job.time_zone)
 
 

@@ -7,6 +7,7 @@ from django.conf import settings
 from django.core.management.base import BaseCommand
 
 from config.broker import broker_at_hand
+from config.languages import say
 from inspections.conclusions.signs import area_sign, job_age
 from inspections.papers.documents import job_checklist_pdf
 from inspections.selectors import latest_revision, live_cover_releases, verdict_counts
@@ -53,15 +54,17 @@ class Command(BaseCommand):
         for area in job.areas.select_related("standing", "job__standing").order_by("id"):
             said = area_sign(area)
             if said is Sign.UNCHECKED:
-                self.stdout.write(f"  NOT CHECKED {area.name}: {job_age(job).words(job.time_zone)}")
+                self.stdout.write(
+                    f"  NOT CHECKED {area.name}: {say(job_age(job).words(job.time_zone))}"
+                )
                 continue
             if said is Sign.CLEAR:
                 self.stdout.write(f"  CLEAR {area.name}: {cover_releases[area.id].reference}")
                 continue
             reasons = []
             for hold in area.standing.holds:
-                reasons.append(hold["says"])
-            waiting = ["Nothing holds it; the office has not cleared it."]
+                reasons.append(say(hold["says"]))
+            waiting = ["Nothing holds it. The office has not released it yet."]
             self.stdout.write(f"  HOLD  {area.name}: {' '.join(reasons or waiting)}")
         counts = verdict_counts(job)
         parts = []
