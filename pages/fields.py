@@ -8,10 +8,10 @@ from django.core.exceptions import ValidationError
 from django.db.models import QuerySet
 from django.utils import timezone
 
-from config.languages import said_later, say
+from config.languages import said_later
 from jobs.moments import ANY_DAY, NotADay, day_given
 from jobs.planning.plan_messages import WEEKDAY_NAMES
-from pages.field_messages import CLOSED, NO_DATE, NUMBERS_OF_DAYS
+from pages.field_messages import NO_DATE, NUMBERS_OF_DAYS
 
 
 class ClockField(forms.TimeField):
@@ -76,7 +76,7 @@ class ClosuresField(forms.CharField):
         if isinstance(value, dict):
             parts = []
             for day, why in sorted(value.items()):
-                parts.append(f"{day} {why}")
+                parts.append(f"{day} {why}".rstrip())
             return "\n".join(parts)
         return value
 
@@ -93,5 +93,5 @@ class ClosuresField(forms.CharField):
                 raise ValidationError(said_later(NO_DATE(line=line.strip()))) from None
             except ValueError as fault:
                 raise ValidationError(str(fault)) from None
-            found[day] = why.strip() or say(CLOSED(), "en")
+            found[day] = why.strip()
         return found

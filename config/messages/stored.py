@@ -10,6 +10,7 @@ from typing import Any
 
 from .values import (
     Amperes,
+    CableRun,
     FloorArea,
     Joined,
     Length,
@@ -27,6 +28,7 @@ from .values import (
 
 QUANTITIES: dict[str, type[Any]] = {
     "mm": Length,
+    "m": CableRun,
     "ml": Volume,
     "kg": Weight,
     "m2": FloorArea,

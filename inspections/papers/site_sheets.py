@@ -8,8 +8,9 @@ from itertools import groupby
 
 from config.languages import say
 from config.languages.own_words import Typed
+from config.messages.values import CableRun
 from inspections.conclusions.areas import today_at
-from inspections.houses.take_off import AreaStuff, HouseStuff, house_stuff
+from inspections.houses.take_off import AreaStuff, HouseStuff, by_name, house_stuff
 from inspections.models import Deficiency, HouseRevision
 from inspections.papers.documents import title_block
 from inspections.papers.handover import handover_sheet
@@ -204,23 +205,25 @@ def _take_off(asked: _Asked) -> Document:
 
 
 def _area_rows(area: AreaStuff) -> Iterator[DocumentRow]:
-    for name, count in sorted(area.boxes.items()):
-        yield DocumentRow(("box", name, str(count)))
-    for name, metres in sorted(area.cable_m.items()):
-        yield DocumentRow(("cable", name, f"{metres:.1f} m"))
-    for name, count in sorted(area.unmeasured.items()):
-        yield DocumentRow(("cable", f"{name}, length not recorded", f"{count} runs"), "unknown")
+    for name, count in by_name(area.boxes):
+        yield DocumentRow(("box", say(name), str(count)))
+    for name, metres in by_name(area.cable_m):
+        yield DocumentRow(("cable", say(name), say(CableRun(metres))))
+    for name, count in by_name(area.unmeasured):
+        yield DocumentRow(
+            ("cable", f"{say(name)}, length not recorded", f"{count} runs"), "unknown"
+        )
     if area.braces:
         yield DocumentRow(("brace", "fixing beyond the first member", str(area.braces)))
     for kind, things in (("device", area.devices), ("fixture", area.hung), ("plate", area.plates)):
-        for name, count in sorted(things.items()):
-            yield DocumentRow((kind, name, str(count)))
+        for name, count in by_name(things):
+            yield DocumentRow((kind, say(name), str(count)))
     for name in area.appliances:
         yield DocumentRow(("connection", name, "1"))
 
 
 def _panel_section(stuff: HouseStuff) -> Section:
     rows = []
-    for name, n in sorted(stuff.breakers.items()):
-        rows.append(DocumentRow(("breaker", name, str(n))))
+    for name, n in by_name(stuff.breakers):
+        rows.append(DocumentRow(("breaker", say(name), str(n))))
     return Section("Panel", ("kind", "what", "how much"), tuple(rows), (0.2, 0.6, 0.2))

@@ -50,9 +50,7 @@ def _first(move: Reassignment) -> int:
     return min(starts, default=0)
 
 
-def _spot(
-    spot: Placement | None, say: Callable[[int], Value], crews: dict[str, str]
-) -> Value:
+def _spot(spot: Placement | None, say: Callable[[int], Value], crews: dict[str, str]) -> Value:
     if spot is None:
         return NOT_PLANNED()
     crew: Value = ANOTHER_TRADE()

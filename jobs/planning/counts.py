@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from config.messages.message import Message
-from config.messages.values import Joined, Length, Text, Value
+from config.messages.values import CableRun, Joined, Text, Value
 
 from . import work_messages as words
 from .rates import Rates
@@ -43,7 +43,7 @@ class _Part:
 
 def rough_in(counts: AreaCounts, rates: Rates) -> Worked:
     """The rough-in of an area."""
-    length = Length(counts.cable_m * 1000)
+    length = CableRun(counts.cable_m)
     return _sum(
         rates,
         [

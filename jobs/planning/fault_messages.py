@@ -10,18 +10,14 @@ NOT_EVERY_SLOT = message(
     "plan-fault.every-slot",
     "{crew}: say for each of {n} parts of days how many people work.",
 )
-OVERUSED = message(
-    "plan-fault.overused", "{task} needs {much} of {thing}; there are {there}."
-)
+OVERUSED = message("plan-fault.overused", "{task} needs {much} of {thing}; there are {there}.")
 WAITS_FOR_NONE = message(
     "plan-fault.waits-for-none", "{task} waits for {id}, which is not in the plan."
 )
 PROMISES_NONE = message(
     "plan-fault.promises-none", "{promise} needs {id}, which is not in the plan."
 )
-NEGATIVE = message(
-    "plan-fault.negative", "{promise} has a weight below 0. Set it to 0 or more."
-)
+NEGATIVE = message("plan-fault.negative", "{promise} has a weight below 0. Set it to 0 or more.")
 NO_WORKING_DAY = message(
     "plan-fault.no-working-day", "There is no working day. Choose at least one weekday."
 )

@@ -282,9 +282,7 @@ class _Making:
             covered = [cover]
         finish = work.finish_task(area.counts, self.house.rates)
         named = words.TRIM_OUT if self.house.trim_out else words.FINISH
-        finishing = self._task(
-            f"finish/{area.code}", named(area=area.name), finish, tuple(covered)
-        )
+        finishing = self._task(f"finish/{area.code}", named(area=area.name), finish, tuple(covered))
         return finishing or covered
 
     def own(self) -> None:
@@ -346,9 +344,7 @@ class _Making:
         )
         return made
 
-    def _promise(
-        self, what: str, name: Value, needs: tuple[str, ...], by: int | None
-    ) -> None:
+    def _promise(self, what: str, name: Value, needs: tuple[str, ...], by: int | None) -> None:
         if by is not None and needs:
             self.promises.append(
                 Promise(

@@ -39,8 +39,7 @@ NO_INSPECTION_DAY = message(
 NO_WEEKDAY = message("calendar.no-weekday", "No weekday is a working day. Choose at least one.")
 WEEKS_CLOSED = message(
     "calendar.weeks-closed",
-    "The {n} weeks from {day} have no working day ({why}). "
-    "Check the shop's weekdays and closures.",
-    one="The week from {day} has no working day ({why}). "
-    "Check the shop's weekdays and closures.",
+    "The {n} weeks from {day} have no working day ({why}). Check the shop's weekdays and closures.",
+    one="The week from {day} has no working day ({why}). Check the shop's weekdays and closures.",
 )
+CLOSED_OWN = message("calendar.closed", "closed")

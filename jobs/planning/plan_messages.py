@@ -47,15 +47,11 @@ FINAL_DATE = message("plan.promise.final", "final date")
 CORRECTED_DATE = message("plan.promise.corrections", "correction date, {area}")
 OWN_DATE = message("plan.promise.own", "due date of {task}")
 
-WORKING_DAYS = message(
-    "plan.working-days", "{n} working days", one="{n} working day", count="n"
-)
+WORKING_DAYS = message("plan.working-days", "{n} working days", one="{n} working day", count="n")
 HOURS = message("plan.hours", "{n} hours", one="{n} hour", count="n")
 NOTICE = message("plan.notice", "{authority} requires {spans} of notice.")
 
-NO_HOUSE = message(
-    "plan.no-house", "{job}: no house is recorded, so its work is not in the plan."
-)
+NO_HOUSE = message("plan.no-house", "{job}: no house is recorded, so its work is not in the plan.")
 NOT_IN_WEEKS = message("plan.not-in-weeks", "{what}: does not fit in these weeks.")
 
 MOVED = message("plan.moved", "{what}: {before} → {after}")

@@ -42,9 +42,7 @@ LICENSED_EVERYWHERE = message(
 APPRENTICE_EVERYWHERE = message(
     "why.apprentice-everywhere", "an apprentice in every crew for {what}"
 )
-ABLE_EVERYWHERE = message(
-    "why.able-everywhere", "somebody in every crew who may do {what}"
-)
+ABLE_EVERYWHERE = message("why.able-everywhere", "somebody in every crew who may do {what}")
 HALF_THE_TIME = message(
     "why.half-the-time",
     "{what} done in half of its {n} working days",

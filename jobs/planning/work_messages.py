@@ -21,7 +21,9 @@ DEFICIENCIES = message(
     one="{n} deficiency at {rate} min",
 )
 NOT_TO_CODE = message(
-    "work.not-to-code", "{n} items not to code at {rate} min", one="{n} item not to code at {rate} min"
+    "work.not-to-code",
+    "{n} items not to code at {rate} min",
+    one="{n} item not to code at {rate} min",
 )
 DEVICES = message("work.devices", "{n} devices at {rate} min", one="{n} device at {rate} min")
 LIGHTS = message(

@@ -11,7 +11,7 @@ from config.messages.saying import said
 from config.messages.values import Text, Value
 
 from .holiday_names import holiday_name
-from .inspection_messages import NO_WEEKDAY
+from .inspection_messages import CLOSED_OWN, NO_WEEKDAY
 from .plan_messages import weekday
 
 LONGEST_SEARCH = 400  # days; an authority that is closed longer than a year is not one
@@ -34,12 +34,12 @@ class Calendar:
     country: str = ""
     region: str = ""
     closures: Mapping[date, str] = field(default_factory=dict)
-    """Days of its own on which it is closed, and why."""
+    """Days of its own on which it is closed, and why where somebody said."""
 
     def closed_because(self, day: date) -> Value:
         """Why the office is closed that day; empty when it is open."""
         if day in self.closures:
-            return self.closures[day]
+            return self.closures[day] or CLOSED_OWN()
         if self.country and (name := _holidays(self.country, self.region, day.year).get(day)):
             return holiday_name(str(name))
         if day.weekday() in self.weekdays:
