@@ -6,8 +6,13 @@ from dataclasses import dataclass
 from email.message import EmailMessage, Message
 from uuid import UUID
 
+from config.messages.values import Text, Value
+from notifications.messages.sending import CAME_BACK, NO_REASON
+
 OURS = re.compile(r"<([0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12})@")
 """How a Message-ID of a delivery begins."""
+LONGEST = 400
+"""So many letters of what another server says are kept."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,7 +20,7 @@ class Bounce:
     """One message that came back for good."""
 
     delivery_id: UUID
-    because: str
+    because: Text
 
 
 def bounces(report: EmailMessage) -> list[Bounce]:
@@ -26,9 +31,15 @@ def bounces(report: EmailMessage) -> list[Bounce]:
     failed = _first_failed(report)
     if not ours or failed is None:
         return []
-    words = failed.get("Diagnostic-Code") or failed.get("Status") or "no reason given"
-    because = " ".join(f"it came back: {words.partition(';')[2] or words}".split())
+    because = CAME_BACK(answer=_reason(failed))
     return [Bounce(each, because) for each in ours]
+
+
+def _reason(failed: Message) -> Value:
+    """Why it failed, in the words of the server that returned it."""
+    words = str(failed.get("Diagnostic-Code") or failed.get("Status") or "")
+    reason = " ".join((words.partition(";")[2] or words).split())
+    return reason[:LONGEST] or NO_REASON()
 
 
 def _first_failed(report: EmailMessage) -> Message | None:

@@ -9,7 +9,10 @@ from django.conf import settings
 from icalendar import Alarm, Calendar, Event, vCalAddress, vText
 
 from config.languages import say
-from inspections.models import Happening, Inspection, InspectionEvent, InspectionKind
+from config.messages.values import Listed, Value
+from inspections.models import Happening, Inspection, InspectionEvent
+from inspections.standing.inspection_messages import inspection_kind
+from notifications.messages.mail import ENTRY, ENTRY_TEXT, WHOLE_JOB
 from notifications.models import Address, Channel
 
 WINDOWS = (Happening.BOOKED, Happening.MOVED)
@@ -83,16 +86,23 @@ def inspection_event(inspection: Inspection) -> Event | None:
     names = []
     for area in inspection.areas.all():
         names.append(area.name)
-    areas = ", ".join(sorted(names))
-    event.add("summary", say(f"{inspection.get_kind_display()} visit: {inspection.job.name}"))
+    where: Value = WHOLE_JOB()
+    if names:
+        where = Listed(tuple(sorted(names)))
+    event.add("summary", _entry(inspection))
     event.add("location", inspection.job.address)
-    where = areas or say("the whole job")
-    event.add("description", f"{where}. {say('Give access, leave the panel open.')}")
+    event.add("description", say(ENTRY_TEXT(where=where)))
     cancelled = changes[-1].happening == Happening.CANCELLED
     event.add("status", "CANCELLED" if cancelled else "CONFIRMED")
     if not cancelled:
         event.add_component(_alarm(inspection))
     return event
+
+
+def _entry(inspection: Inspection) -> str:
+    """An inspection in a calendar: what it is for and of which job."""
+    entry = ENTRY(inspection=inspection_kind(inspection.kind), job=inspection.job.name)
+    return say(entry)
 
 
 def _window(changes: list[InspectionEvent]) -> InspectionEvent | None:
@@ -105,9 +115,7 @@ def _window(changes: list[InspectionEvent]) -> InspectionEvent | None:
 def _alarm(inspection: Inspection) -> Alarm:
     alarm = Alarm()
     alarm.add("action", "DISPLAY")
-    alarm.add(
-        "description", say(f"{InspectionKind(inspection.kind).label} visit: {inspection.job.name}")
-    )
+    alarm.add("description", _entry(inspection))
     alarm.add("trigger", -REMIND)
     return alarm
 

@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Max, Min, Q
 
+from config.messages.values import Text, WeekDay
 from inspections.conclusions.areas import permit_of
 from inspections.conclusions.job_facts import JobRows, Span, by
 from inspections.models import (
@@ -28,10 +29,12 @@ from inspections.models import (
     Outcome,
 )
 from inspections.standing.holds import PermitFacts
+from inspections.standing.inspection_messages import inspection_kind
 from inspections.standing.inspection_states import ENDED
 from inspections.standing.stages import Milestone
 from jobs.models import Area, Job, Membership, Permit, Person, Role
 from jobs.prepared_queries import Prepared
+from notifications.messages.inspections import ANSWERS, ANSWERS_US, NO_WINDOW, WINDOW
 from notifications.models import NoticeRules
 
 TOLD_WITHIN = timedelta(days=7)
@@ -65,13 +68,12 @@ class InspectionFacts:
         return self.last is None or self.last.happening not in ENDED
 
     @property
-    def title(self) -> str:
+    def title(self) -> Text:
         """Its kind and areas, as a reader calls it."""
-        areas = []
+        names = []
         for area in self.areas:
-            areas.append(area.name)
-        names = ", ".join(areas)
-        return f"{self.inspection.get_kind_display()} visit" + (f" ({names})" if names else "")
+            names.append(area.name)
+        return inspection_kind(self.inspection.kind, names)
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,15 +118,23 @@ class JobFacts:
         """The day at the house at that moment."""
         return moment.astimezone(self.zone).date()
 
-    def clock(self, moment: datetime) -> str:
-        """A moment as the reader's wall tells it: `Tue 03 Mar 09:00`."""
-        return f"{moment.astimezone(self.zone):%a %d %b %H:%M}"
-
-    def window(self, event: InspectionEvent) -> str:
-        """The window of an inspection: `Tue 03 Mar 09:00 to 11:00`."""
+    def window(self, event: InspectionEvent) -> Text:
+        """The window of an inspection by the clock at the house: `Tue, Mar 3, 9:00 to 11:00`."""
         if event.starts_at is None or event.ends_at is None:
-            return "no window"
-        return f"{self.clock(event.starts_at)} to {event.ends_at.astimezone(self.zone):%H:%M}"
+            return NO_WINDOW()
+        begins, ends = event.starts_at.astimezone(self.zone), event.ends_at.astimezone(self.zone)
+        return WINDOW(day=WeekDay(begins.date()), begins=begins.time(), ends=ends.time())
+
+    @property
+    def in_us(self) -> bool:
+        """Whether the authority is one of the United States, and speaks as they do there."""
+        return self.job.authority.country == "US"
+
+    def answer(self, answer: str) -> Text:
+        """What the authority said, as its own notices call it."""
+        if self.in_us:
+            return ANSWERS_US[answer]()
+        return ANSWERS[answer]()
 
     def booked_window(self, inspection: InspectionFacts) -> InspectionEvent | None:
         """The event that booked the inspection's present window."""

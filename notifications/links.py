@@ -8,14 +8,20 @@ from django.conf import settings
 from django.core import signing
 from django.urls import reverse
 
+from config.messages.saying import said
+from config.messages.values import Text
+from notifications.messages.mail import LINK_BROKEN, LINK_KIND_GONE, LINK_OLD
 from notifications.models import NoticeKind
 
-NOT_WHOLE = "This link is not whole. Open it again from the message."
 MONTH = 31 * 24 * 3600  # seconds; nobody answers an older message
 
 
 class BadLink(Exception):
     """The link is not one of ours, was altered, or is too old."""
+
+    def __init__(self, text: Text) -> None:
+        super().__init__(said(text))
+        self.text = text
 
 
 @cache
@@ -47,11 +53,11 @@ def stop_token(token: str) -> tuple[UUID, str]:
     """The address and the kind of a link, which does not age. Raises BadLink."""
     inside = _opened(token, "notice stop", None)
     if not isinstance(inside, list) or len(inside) != 2:
-        raise BadLink(NOT_WHOLE)
+        raise BadLink(LINK_BROKEN())
     address, kind = inside
     if kind not in NoticeKind.values:
         # A kind that a later version no longer has, in a message that somebody kept.
-        raise BadLink("These messages are no longer sent. Choose what you get on the site.")
+        raise BadLink(LINK_KIND_GONE())
     return _id(address), kind
 
 
@@ -60,13 +66,13 @@ def _id(inside: Any) -> UUID:
     try:
         return UUID(inside)
     except (ValueError, AttributeError, TypeError):
-        raise BadLink(NOT_WHOLE) from None
+        raise BadLink(LINK_BROKEN()) from None
 
 
 def _opened(token: str, salt: str, age: int | None = MONTH) -> Any:
     try:
         return signing.loads(token, salt=salt, max_age=age)
     except signing.SignatureExpired:
-        raise BadLink("This link is more than a month old. Sign in to see what stands.") from None
+        raise BadLink(LINK_OLD()) from None
     except signing.BadSignature:
-        raise BadLink(NOT_WHOLE) from None
+        raise BadLink(LINK_BROKEN()) from None

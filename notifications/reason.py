@@ -1,6 +1,6 @@
 """A reason to tell somebody something, and the registry that finds them all."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
@@ -9,8 +9,10 @@ from pkgutil import iter_modules
 from typing import Generic, TypeVar
 from uuid import UUID
 
+from config.messages.values import Joined, Value
 from jobs.models import Person
 from notifications.facts import JobFacts
+from notifications.messages.inspections import NOTE
 from notifications.models import NoticeKind
 from notifications.shopfacts import ShopFacts
 
@@ -21,18 +23,19 @@ Facts = TypeVar("Facts", JobFacts, ShopFacts)
 class Due:
     """One thing that somebody should be told, from a moment on.
 
-    `occasion` tells it from the next time, within its job or shop. `at` may lie ahead: the job
-    is looked at again then.
+    `occasion` tells it from the next time, within its job or shop; it holds no words, so that
+    what is said otherwise is not told twice. `at` may lie ahead: the job is looked at again then.
     From `until` on there is no more point in it. While the facts no longer give it, it is moot.
     """
 
     person: Person
     occasion: str
-    text: str
+    text: Value
     at: datetime
     until: datetime | None = None
     urgent: bool = False
-    body: str = ""
+    body: tuple[Value, ...] = ()
+    """Lines below the text."""
     inspection_id: UUID | None = None
 
     def stands(self, now: datetime) -> bool:
@@ -103,14 +106,21 @@ def _find() -> None:
 def due_for(
     people: Iterable[Person],
     occasion: object,
-    text: str,
+    text: Value,
     at: datetime,
     *,
     until: datetime | None = None,
     urgent: bool = False,
-    body: str = "",
+    body: Sequence[Value] = (),
     inspection_id: UUID | None = None,
 ) -> Iterable[Due]:
     """The same thing for several people, each once."""
     for person in {each.id: each for each in people}.values():
-        yield Due(person, str(occasion), text, at, until, urgent, body, inspection_id)
+        yield Due(person, str(occasion), text, at, until, urgent, tuple(body), inspection_id)
+
+
+def with_note(text: Value, note: str) -> Value:
+    """A sentence, and after it what somebody noted, if anything."""
+    if note:
+        return Joined((text, NOTE(note=note)))
+    return text

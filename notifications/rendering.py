@@ -1,5 +1,6 @@
 """A delivery as words: subject, plain text and HTML, from templates that lack nothing."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -12,31 +13,40 @@ from django.template import Engine
 from django.template.base import Template
 from django.utils.translation import get_language
 
-from config.languages import say, speaking, spoken_to
+from config.languages import say, spoken_to
+from config.messages.saying import said
+from config.messages.values import Text
+from jobs.moments import at_place
 from notifications.links import seen_link, stop_link
+from notifications.messages.mail import (
+    SEEN,
+    SINCE,
+    STOP,
+    SUBJECT_MANY,
+    SUBJECT_URGENT,
+    URGENT,
+)
+from notifications.messages.sending import LACKS_VALUE
 from notifications.models import Delivery, Notice
 from notifications.services.planning import person_name
 
 SUBJECT_LENGTH = 120
-FRAME = {
-    "urgent": "URGENT.",
-    "since": "since",
-    "seen_it": "seen it",
-    "seen": "Seen",
-    "stop": "No more messages of this kind",
-}
-"""What stands round the notices of a message."""
+SPACES = re.compile(r"\s+")
 
 
 class MissingValue(Exception):
     """A template asks for a value that it was not given."""
+
+    def __init__(self, text: Text) -> None:
+        super().__init__(said(text))
+        self.text = text
 
 
 class _Missing(str):
     """What Django puts in place of a missing value; ours refuses."""
 
     def __mod__(self, name: object) -> str:
-        raise MissingValue(f"the message template lacks a value for '{name}'")
+        raise MissingValue(LACKS_VALUE(name=str(name)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,35 +80,25 @@ def message_text(delivery: Delivery, notices: Sequence[Notice]) -> MessageText:
         return _words_of(delivery, notices)
 
 
+def in_one_line(text: object) -> str:
+    """What is said, without breaks of lines that somebody typed, nor spaces that do not break."""
+    return SPACES.sub(" ", say(text)).strip()
+
+
 def _words_of(delivery: Delivery, notices: Sequence[Notice]) -> MessageText:
-    tell = speaking()
-    zones = {}
-    for notice in notices:
-        zones[notice.id] = (notice.job or delivery.shop).time_zone
     lines = []
     for notice in notices:
-        body = []
-        for line in notice.body.splitlines():
-            body.append(tell(line))
-        lines.append(
-            {
-                "text": tell(notice.text),
-                "body": body,
-                "since": tell(
-                    f"{notice.due_at.astimezone(ZoneInfo(zones[notice.id])):%a %d %b %H:%M}"
-                ),
-                "seen": seen_link(notice.id),
-                "urgent": notice.urgent,
-            }
-        )
+        lines.append(_line(delivery, notice))
     stop = stop_link(delivery.address_id, notices[0].kind)
     values = {
         "name": person_name(delivery.person),
         "shop": delivery.shop.name,
         "lines": lines,
-        "digest": delivery.digest,
-        "kind": say(notices[0].get_kind_display()),
-        "words": _frame(get_language()),
+        "words": {
+            "urgent": say(URGENT()),
+            "seen": say(SEEN()),
+            "stop": say(STOP(kind=notices[0].get_kind_display())),
+        },
         "language": get_language(),
         "stop": stop,
         "site": settings.SITE_URL,
@@ -111,23 +111,24 @@ def _words_of(delivery: Delivery, notices: Sequence[Notice]) -> MessageText:
     )
 
 
-@cache
-def _frame(_language: str) -> dict[str, str]:
-    frame: dict[str, str] = {}
-    for name, text in FRAME.items():
-        frame[name] = say(text)
-    return frame
+def _line(delivery: Delivery, notice: Notice) -> dict[str, Any]:
+    """One notice of a message."""
+    zone = ZoneInfo((notice.job or delivery.shop).time_zone)
+    return {
+        "text": in_one_line(notice.text),
+        "body": [in_one_line(line) for line in notice.body],
+        "since": say(SINCE(moment=at_place(notice.due_at, zone))),
+        "seen": seen_link(notice.id),
+        "urgent": notice.urgent,
+    }
 
 
 def _subject(delivery: Delivery, notices: Sequence[Notice]) -> str:
     if len(notices) > 1:
-        counted = say(f"{len(notices)} notices")
-        return f"{delivery.shop.name}: {counted}"[:SUBJECT_LENGTH]
-    text = say(notices[0].text)
-    mark = ""
+        return in_one_line(SUBJECT_MANY(shop=delivery.shop.name, n=len(notices)))[:SUBJECT_LENGTH]
+    subject = in_one_line(notices[0].text)
     if notices[0].urgent:
-        mark = f"{say('Urgent')}: "
-    subject = " ".join(f"{mark}{text}".split())
+        subject = in_one_line(SUBJECT_URGENT(notice=subject))
     if len(subject) > SUBJECT_LENGTH:
         subject = subject[: SUBJECT_LENGTH - 2].rsplit(" ", 1)[0] + " …"
     return subject

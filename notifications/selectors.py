@@ -7,11 +7,13 @@ from email import message_from_bytes, policy
 from email.message import EmailMessage
 from hmac import compare_digest
 from itertools import groupby
+from typing import Any
 from uuid import UUID
 
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from config.languages import spoken_to
+from config.messages.values import Joined, Value
 from inspections.models import CoverRelease, Inspection
 from jobs.models import Job, Membership, Person, Role, Shop
 from jobs.secrets import digest_of
@@ -19,7 +21,10 @@ from jobs.selectors import jobs_visible_to
 from notifications.calendars import inspection_calendar
 from notifications.channels.email import message_id
 from notifications.channels.mail_files import file_of
-from notifications.models import Address, Channel, Delivery, Feed, Gateway, Notice, State
+from notifications.messages.choices import STATES
+from notifications.messages.mail import BY, ON_SITE
+from notifications.messages.reasons import NAMES
+from notifications.models import CHANNELS, Address, Channel, Delivery, Feed, Gateway, Notice, State
 
 
 def unseen_notices(person: Person) -> QuerySet[Notice]:
@@ -36,8 +41,8 @@ RELEASED, WITHDRAWN = "area released", "cover release withdrawn"
 def contradicted(notices: Iterable[Notice]) -> set[UUID]:
     """Those of the notices that the cover releases contradict as they are now.
 
-    A worker marks them as moot; until one does, nobody is to read "do not cover" above CLEAR, or
-    that an area may be covered above HOLD.
+    A worker marks them as moot; until one does, nobody is to read "do not cover" above OK TO
+    COVER, or that an area may be covered above DO NOT COVER.
     """
     told = {}
     for notice in notices:
@@ -139,15 +144,16 @@ class Recipient:
     person: Person
     handed_from: Person | None
     seen_at: datetime | None
-    way: str
+    way: Value
 
 
 @dataclass(slots=True)
 class GivenNotice:
     """One thing that was told about a job, and everybody who was."""
 
-    reason: str
-    text: str
+    reason: Value
+    text: Any
+    """As it is stored."""
     at: datetime
     urgent: bool
     moot: bool
@@ -169,7 +175,7 @@ def given_for_job(job: Job) -> list[GivenNotice]:
         members = sorted(group, key=lambda n: n.id)
         first = members[0]
         moot = first.moot_at is not None or first.id in not_so
-        given = GivenNotice(first.reason, first.text, first.due_at, first.urgent, moot)
+        given = GivenNotice(_name(first.reason), first.text, first.due_at, first.urgent, moot)
         for notice in members:
             origin = None
             if notice.handed_from:
@@ -183,13 +189,22 @@ def given_for_job(job: Job) -> list[GivenNotice]:
     return found
 
 
-def _way(deliveries: Sequence[Delivery]) -> str:
+def _name(reason: str) -> Value:
+    """A reason as a heading calls it; one of a version before by its id."""
+    if reason in NAMES:
+        return NAMES[reason]()
+    return reason
+
+
+def _way(deliveries: Sequence[Delivery]) -> Value:
     """By what a notice went, in order of the steps."""
     steps = sorted(deliveries, key=lambda delivery: (delivery.step, delivery.id))
     words = []
     for each in steps:
-        words.append(f"{each.get_channel_display()}: {each.get_state_display()}")
-    return "; ".join(words) or "on the site"
+        words.append(BY(channel=CHANNELS[Channel(each.channel)](), state=STATES[each.state]()))
+    if not words:
+        return ON_SITE()
+    return Joined(tuple(words), "; ")
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,8 @@
 
 from rest_framework import serializers
 
+from api.serializers.fields import EnglishField
+from config.languages import say
 from notifications.models import Address, Channel, Notice
 from notifications.telling import text_now
 
@@ -14,13 +16,17 @@ class NoticeSerializer(serializers.Serializer[Notice]):
     kind = serializers.CharField()
     urgent = serializers.BooleanField()
     text = serializers.SerializerMethodField()
-    body = serializers.CharField(allow_blank=True)
+    body = serializers.SerializerMethodField()
     due_at = serializers.DateTimeField()
     seen_at = serializers.DateTimeField(allow_null=True)
 
     def get_text(self, notice: Notice) -> str:
         """What it tells now."""
-        return text_now(notice)
+        return say(text_now(notice), "en")
+
+    def get_body(self, notice: Notice) -> str:
+        """The lines below it."""
+        return "\n".join(say(line, "en") for line in notice.body)
 
 
 class AddressSerializer(serializers.Serializer[Address]):
@@ -30,7 +36,7 @@ class AddressSerializer(serializers.Serializer[Address]):
     channel = serializers.ChoiceField(choices=[Channel.EMAIL, Channel.WEBHOOK])
     target = serializers.CharField(max_length=500)
     paused_at = serializers.DateTimeField(read_only=True, allow_null=True)
-    paused_because = serializers.CharField(read_only=True)
+    paused_because = EnglishField(read_only=True)
 
 
 class AddressMadeSerializer(AddressSerializer):

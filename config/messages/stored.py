@@ -55,6 +55,16 @@ def to_json(value: Value) -> Any:
             return {"list": [to_json(each) for each in value.of], "by": value.by}
         case Joined():
             return {"join": [to_json(each) for each in value.of], "between": value.between}
+        case datetime() | date() | time() | WeekDay():
+            return _when_json(value)
+        case str() | int() | float():
+            return value
+        case _:
+            return _quantity_json(value)
+
+
+def _when_json(value: datetime | date | time | WeekDay) -> dict[str, str]:
+    match value:
         case datetime():
             return {"moment": value.isoformat()}
         case date():
@@ -63,10 +73,6 @@ def to_json(value: Value) -> Any:
             return {"clock": value.isoformat()}
         case WeekDay():
             return {"weekday": value.day.isoformat()}
-        case str() | int() | float():
-            return value
-        case _:
-            return _quantity_json(value)
 
 
 def _quantity_json(value: Any) -> dict[str, Any]:

@@ -4,22 +4,35 @@ from collections.abc import Callable, Sequence
 from contextlib import AbstractContextManager
 from typing import Protocol
 
+from config.messages.saying import said
+from config.messages.values import Value
 from notifications.models import Delivery, Notice
 
+LONGEST_ANSWER = 400
+"""So many letters of what another server says are kept."""
 
-class DeliveryRefused(Exception):
+
+class NotSent(Exception):
+    """A message did not go; the text says why."""
+
+    def __init__(self, text: Value) -> None:
+        super().__init__(said(text))
+        self.text = text
+
+
+class DeliveryRefused(NotSent):
     """It will not go, however often it is tried. `pause`: nothing else will to that address."""
 
-    def __init__(self, fault: str, *, pause: bool = False) -> None:
-        super().__init__(fault)
+    def __init__(self, text: Value, *, pause: bool = False) -> None:
+        super().__init__(text)
         self.pause = pause
 
 
-class Later(Exception):
+class Later(NotSent):
     """It did not go this time."""
 
 
-class ChannelDown(Exception):
+class ChannelDown(NotSent):
     """The channel itself is down: what else was taken is given back untried."""
 
 

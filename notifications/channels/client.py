@@ -19,6 +19,9 @@ from urllib.parse import SplitResult, urlsplit
 
 from django.conf import settings
 
+from config.messages.values import Text
+from notifications.messages import sending
+
 from .base import DeliveryRefused, Later
 from .network import ResolvedAddress, resolve
 
@@ -40,7 +43,7 @@ class Request:
     method: str = "POST"
 
 
-def send_request(request: Request, who: str) -> int:
+def send_request(request: Request, who: Text) -> int:
     """The status that the other side answers.
 
     Raises Refused for an address that may not be asked, Later when there was no answer. `who` is
@@ -53,9 +56,7 @@ def send_request(request: Request, who: str) -> int:
     _refuse_unlisted(host, who)
     found = resolve(host, port, TIMEOUT)
     if parts.scheme != "https" and not all(place.own for place in found):
-        raise DeliveryRefused(
-            f"{who} must begin with https://, or what is sent travels in the open"
-        )
+        raise DeliveryRefused(sending.NOT_SECURE(who=who))
     try:
         with contextlib.ExitStack() as opened:
             line = opened.enter_context(_connected(found, until))
@@ -64,39 +65,40 @@ def send_request(request: Request, who: str) -> int:
                 line = opened.enter_context(wrapped)
             return _status(_Asking(host, port, _Line(line, until)), parts, request)
     except (OSError, http.client.HTTPException) as error:
-        raise Later(f"{host} does not answer: {error or type(error).__name__}") from None
+        answer = str(error) or type(error).__name__
+        raise Later(sending.SILENT(host=host, answer=answer)) from None
     except ValueError as error:  # a header or an address that no request may hold
-        raise DeliveryRefused(f"{who} cannot be asked: {type(error).__name__}") from None
+        raise DeliveryRefused(sending.UNFIT(who=who, answer=type(error).__name__)) from None
 
 
-def _refuse_unlisted(host: str, who: str) -> None:
+def _refuse_unlisted(host: str, who: Text) -> None:
     """Refuse a host that is not on the server's list, if it has one, before any lookup."""
     listed = settings.ENVIRONMENT.studbay_hosts_out
     name = host.lower().rstrip(".")
     if listed and not any(name == each or name.endswith(f".{each}") for each in listed):
-        raise DeliveryRefused(f"{who} names a host that whoever runs the server has not listed")
+        raise DeliveryRefused(sending.UNLISTED(who=who))
 
 
-def status_taken(status: int, who: str) -> None:
+def status_taken(status: int, who: Text) -> None:
     """Take a status for a yes, or raise what it means. A redirect is no yes."""
     if 300 <= status < 500 and status not in RETRY_ANYWAY:
-        raise DeliveryRefused(f"{who} answered {status}")
+        raise DeliveryRefused(sending.STATUS(who=who, code=str(status)))
     if not 200 <= status < 300:
-        raise Later(f"{who} answered {status}")
+        raise Later(sending.STATUS(who=who, code=str(status)))
 
 
-def _parts(url: str, who: str) -> tuple[SplitResult, int]:
+def _parts(url: str, who: Text) -> tuple[SplitResult, int]:
     try:
         parts = urlsplit(url)
         port = parts.port
     except ValueError:
-        raise DeliveryRefused(f"{who} has an address that cannot be read") from None
+        raise DeliveryRefused(sending.UNREADABLE(who=who)) from None
     if parts.scheme not in ("https", "http"):
-        raise DeliveryRefused(f"{who} must begin with https://")
+        raise DeliveryRefused(sending.NOT_HTTPS(who=who))
     if not parts.hostname:
-        raise DeliveryRefused(f"{who} names no host")
+        raise DeliveryRefused(sending.NO_HOST(who=who))
     if NOT_IN_AN_ADDRESS.search(url):
-        raise DeliveryRefused(f"{who} has an address that cannot be read")
+        raise DeliveryRefused(sending.UNREADABLE(who=who))
     return parts, port or (443 if parts.scheme == "https" else 80)
 
 

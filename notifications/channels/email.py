@@ -15,10 +15,11 @@ from django.core.mail.backends.base import BaseEmailBackend
 
 from config.languages import spoken_to
 from notifications.calendars import invitation
+from notifications.messages import sending
 from notifications.models import Delivery, Notice
 from notifications.rendering import message_text
 
-from .base import ChannelDown, DeliveryRefused, Later
+from .base import LONGEST_ANSWER, ChannelDown, DeliveryRefused, Later
 
 GONE = (550, 551, 553, 556)
 """Answers about the recipient after which there is no point in writing there (RFC 5321, 7504)."""
@@ -87,37 +88,38 @@ class EmailSender:
             raise _by_code(code, said, recipient=True) from None
         except smtplib.SMTPAuthenticationError as refusal:
             self._drop()
-            raise ChannelDown(f"the mail server refused our name: {_said(refusal)}") from None
+            raise ChannelDown(sending.MAIL_REFUSED_US(answer=_said(refusal))) from None
         except smtplib.SMTPResponseException as refusal:
             if refusal.smtp_code == 421:
                 self._drop()
-                raise ChannelDown(f"the mail server closes: {_said(refusal)}") from None
+                raise ChannelDown(sending.MAIL_CLOSES(answer=_said(refusal))) from None
             raise _by_code(refusal.smtp_code, refusal.smtp_error, recipient=False) from None
         except (smtplib.SMTPException, OSError) as error:
             self._drop()
-            raise ChannelDown(
-                f"the mail server does not answer: {error or type(error).__name__}"
-            ) from None
+            answer = str(error) or type(error).__name__
+            raise ChannelDown(sending.MAIL_SILENT(answer=answer)) from None
         except ValueError as error:  # a line break in a header, and the like
-            raise DeliveryRefused(f"the message cannot be made: {error}") from None
+            raise DeliveryRefused(sending.UNMADE(answer=str(error))) from None
 
 
 def _by_code(code: int, said: object, *, recipient: bool) -> DeliveryRefused | Later:
-    if isinstance(said, bytes):
-        text = said.decode("utf-8", "replace")
-    else:
-        text = str(said)
-    words = f"the mail server answered {code}: {' '.join(text.split())}"
+    text = sending.MAIL_ANSWERED(code=str(code), answer=_plain(said))
     if code >= 500:
-        return DeliveryRefused(words, pause=recipient and code in GONE)
-    return Later(words)
+        return DeliveryRefused(text, pause=recipient and code in GONE)
+    return Later(text)
 
 
 def _said(refusal: smtplib.SMTPResponseException) -> str:
-    error = refusal.smtp_error
-    if isinstance(error, bytes):
-        return error.decode("utf-8", "replace")
-    return str(error)
+    return _plain(refusal.smtp_error)
+
+
+def _plain(answer: object) -> str:
+    """What a server says, on one line and no longer than is worth keeping."""
+    if isinstance(answer, bytes):
+        text = answer.decode("utf-8", "replace")
+    else:
+        text = str(answer)
+    return " ".join(text.split())[:LONGEST_ANSWER]
 
 
 def message_id(delivery: Delivery) -> str:

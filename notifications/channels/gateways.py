@@ -6,11 +6,15 @@ what leaves can hold it. `{to}` in an address stands for what a person gave.
 
 import base64
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from urllib.parse import quote, urlencode, urlsplit
 
 from django.core.exceptions import ValidationError
 
+from config.languages import said_later
+from config.messages.message import Message
+from config.messages.values import Text
+from notifications.messages import refusals, sending
 from notifications.models import Gateway, GatewayKind
 
 from .base import DeliveryRefused
@@ -20,8 +24,7 @@ TO = "{to}"
 JSON = {"Content-Type": "application/json"}
 FORM = {"Content-Type": "application/x-www-form-urlencoded"}
 PLAIN = {"Content-Type": "text/plain; charset=utf-8"}
-
-BEGINS = "A gateway's address begins with https://; {scheme}:// is not one that is offered."
+WHO = sending.GATEWAY()
 
 
 def address_of(gateway: Gateway, to: str) -> str:
@@ -85,13 +88,11 @@ def notify(gateway: Gateway, to: str, text: str, key: str) -> None:
     """Send a text through a gateway. Raises Refused or Later, without any of its secrets."""
     made = OFFERED.get(gateway.kind)
     if made is None:
-        raise DeliveryRefused(
-            "the gateway is of a kind that is not offered any more; enter it anew"
-        )
+        raise DeliveryRefused(sending.KIND_GONE())
     request = made(gateway, to, text, key)
     headers = dict(request.headers) | _who_asks(gateway)
     asked = Request(request.url, request.body, headers, request.method)
-    status_taken(send_request(asked, "the gateway"), "the gateway")
+    status_taken(send_request(asked, WHO), WHO)
 
 
 def refuse_unfit(gateway: Gateway, *, plain: bool) -> None:
@@ -100,23 +101,23 @@ def refuse_unfit(gateway: Gateway, *, plain: bool) -> None:
     Whatever a person gives as number or room must not choose the host that is asked.
     """
     if gateway.kind not in OFFERED:
-        raise ValidationError({"kind": "Choose one of the kinds that are offered."})
+        raise ValidationError({"kind": said_later(refusals.GATEWAY_KIND())})
     _refuse_address(gateway, plain=plain)
     needs = {GatewayKind.SMS: ("account", "secret", "sender"), GatewayKind.ROOM: ("secret",)}
     for name in needs.get(GatewayKind(gateway.kind), ()):
         if not getattr(gateway, name):
-            raise ValidationError({name: NEEDED[name]})
+            raise ValidationError({name: said_later(NEEDED[name]())})
     for name in ("account", "sender", "secret"):
         if not getattr(gateway, name).isprintable():
-            raise ValidationError({name: "That is one line without control characters."})
+            raise ValidationError({name: said_later(refusals.GATEWAY_ONE_LINE())})
     if gateway.kind == GatewayKind.PUSH and TO not in gateway.url:
-        raise ValidationError({"url": "The address of a push service holds {to} for the topic."})
+        raise ValidationError({"url": said_later(refusals.GATEWAY_TOPIC(place=TO))})
 
 
-NEEDED = {
-    "account": "This kind asks who sends: give the account.",
-    "secret": "This kind asks for a key: give the token or password.",
-    "sender": "This kind asks for the number that it sends from.",
+NEEDED: Mapping[str, Message] = {
+    "account": refusals.GATEWAY_ACCOUNT,
+    "secret": refusals.GATEWAY_SECRET,
+    "sender": refusals.GATEWAY_SENDER,
 }
 
 
@@ -125,16 +126,20 @@ def _refuse_address(gateway: Gateway, *, plain: bool) -> None:
         parts = urlsplit(gateway.url)
         host, _ = parts.hostname, parts.port
     except ValueError:
-        raise ValidationError({"url": "That address cannot be read."}) from None
+        raise _refused(refusals.GATEWAY_UNREADABLE()) from None
     if parts.scheme != "https" and not (plain and parts.scheme == "http"):
-        scheme = parts.scheme or "nothing"
-        raise ValidationError({"url": BEGINS.format(scheme=scheme)})
+        if parts.scheme:
+            raise _refused(refusals.GATEWAY_HTTPS(scheme=parts.scheme))
+        raise _refused(refusals.GATEWAY_NO_SCHEME())
     if not host or TO in parts.netloc or "@" in parts.netloc:
-        raise ValidationError(
-            {"url": "The address names its host, without {to} and without a password in it."}
-        )
+        raise _refused(refusals.GATEWAY_HOST(place=TO))
     if not _is_plain(gateway.url):
-        raise ValidationError({"url": "That address cannot be read."})
+        raise _refused(refusals.GATEWAY_UNREADABLE())
+
+
+def _refused(text: Text) -> ValidationError:
+    """A refusal of the address."""
+    return ValidationError({"url": said_later(text)})
 
 
 def _is_plain(url: str) -> bool:

@@ -3,9 +3,12 @@
 from collections.abc import Callable, Sequence
 from types import TracebackType
 
-from config.languages import say
+from config.languages import spoken_to
+from config.messages.stored import to_json
 from notifications.links import seen_link
+from notifications.messages.mail import SHORT_SEEN
 from notifications.models import Delivery, Gateway, Notice
+from notifications.rendering import in_one_line
 
 from .base import DeliveryRefused, Later
 from .gateways import notify
@@ -44,7 +47,7 @@ class MessageSender:
                 gateway, delivery.address.target, short_message(delivery, notices), str(delivery.id)
             )
         except (DeliveryRefused, Later) as fault:
-            Gateway.objects.filter(id=gateway.id).update(fault=str(fault)[:500])
+            Gateway.objects.filter(id=gateway.id).update(fault=to_json(fault.text))
             raise
         if gateway.fault:
             Gateway.objects.filter(id=gateway.id).update(fault="")
@@ -52,12 +55,12 @@ class MessageSender:
 
 def short_message(delivery: Delivery, notices: Sequence[Notice]) -> str:
     """The notices in few characters, with the link to say that they were seen."""
-    language = delivery.person.language or "en"
-    says = []
-    for notice in notices:
-        says.append(say(notice.text, language))
-    texts = " / ".join(says)
-    link = f" {say('Seen', language)}: {seen_link(notices[0].id)}"
+    with spoken_to(delivery.person.language, delivery.person.units):
+        says = []
+        for notice in notices:
+            says.append(in_one_line(notice.text))
+        texts = " / ".join(says)
+        link = f" {in_one_line(SHORT_SEEN(link=seen_link(notices[0].id)))}"
     room = LONGEST - len(link)
     if len(texts) > room:
         texts = texts[: room - 2] + " …"

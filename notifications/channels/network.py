@@ -12,6 +12,8 @@ from typing import Any
 
 from django.conf import settings
 
+from notifications.messages import sending
+
 from .base import DeliveryRefused, Later
 
 Ip = IPv4Address | IPv6Address
@@ -47,7 +49,7 @@ def resolve(host: str, port: int, seconds: float) -> list[ResolvedAddress]:
     for family, _, _, _, address in found[:MOST_ADDRESSES]:
         places.append(_place(host, family, address))
     if not places:
-        raise Later(f"{host} cannot be found: it has no address")
+        raise Later(sending.NO_ADDRESS(host=host))
     return places
 
 
@@ -55,10 +57,7 @@ def _place(host: str, family: int, address: tuple[Any, ...]) -> ResolvedAddress:
     ip = ip_address(str(address[0]).partition("%")[0])
     own = is_own(ip)
     if not own and not is_open(ip):
-        raise DeliveryRefused(
-            f"{host} is {ip}, an address of a private network; "
-            "whoever runs the server can allow it with STUDBAY_PRIVATE_NETWORKS"
-        )
+        raise DeliveryRefused(sending.PRIVATE(host=host, address=str(ip)))
     return ResolvedAddress(family, address, own)
 
 
@@ -77,9 +76,9 @@ def _look_up(host: str, port: int, seconds: float) -> list[Any]:
     asking.start()
     asking.join(seconds)
     if asking.is_alive():
-        raise Later(f"{host} cannot be found: the resolver does not answer")
+        raise Later(sending.NO_RESOLVER(host=host))
     for fault in faults:
-        raise Later(f"{host} cannot be found: {fault}") from None
+        raise Later(sending.NOT_FOUND(host=host, answer=str(fault))) from None
     return kept
 
 

@@ -8,10 +8,14 @@ from typing import Any
 from django.utils import timezone
 from standardwebhooks import Webhook
 
+from config.languages import say
+from notifications.messages import sending
 from notifications.models import Delivery, Notice
 
 from .base import DeliveryRefused
 from .client import Request, send_request, status_taken
+
+WHO = sending.WEBHOOK()
 
 
 class WebhookSender:
@@ -43,7 +47,7 @@ class WebhookSender:
         try:
             signature = Webhook(delivery.address.secret).sign(str(delivery.id), now, body)
         except (RuntimeError, ValueError) as error:
-            raise DeliveryRefused(f"the webhook's secret cannot sign: {error}") from None
+            raise DeliveryRefused(sending.CANNOT_SIGN(answer=str(error))) from None
         headers = {
             "Content-Type": "application/json",
             "webhook-id": str(delivery.id),
@@ -51,16 +55,17 @@ class WebhookSender:
             "webhook-signature": signature,
         }
         request = Request(delivery.address.target, body.encode(), headers)
-        status = send_request(request, "the webhook")
+        status = send_request(request, WHO)
         if status == 410:
-            raise DeliveryRefused("the webhook answered 410: it is gone", pause=True)
-        status_taken(status, "the webhook")
+            raise DeliveryRefused(sending.WEBHOOK_GONE(), pause=True)
+        status_taken(status, WHO)
 
 
 def payload(delivery: Delivery, notices: Sequence[Notice]) -> dict[str, Any]:
-    """What is told, as data."""
+    """What is told, as data, and in English."""
     told = []
     for notice in notices:
+        lines = [say(line, "en") for line in notice.body]
         told.append(
             {
                 "id": str(notice.id),
@@ -68,8 +73,8 @@ def payload(delivery: Delivery, notices: Sequence[Notice]) -> dict[str, Any]:
                 "kind": notice.kind,
                 "urgent": notice.urgent,
                 "job": str(notice.job_id) if notice.job_id else None,
-                "text": notice.text,
-                "body": notice.body,
+                "text": say(notice.text, "en"),
+                "body": "\n".join(lines),
                 "due_at": notice.due_at.isoformat(),
             }
         )

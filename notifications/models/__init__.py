@@ -3,10 +3,11 @@
 from .deliveries import Delivery, Lane, State, Try
 from .feeds import Feed
 from .notices import Notice, NoticeKind
-from .people import Address, Channel, Gateway, GatewayKind, Habits, Wish
+from .people import CHANNELS, Address, Channel, Gateway, GatewayKind, Habits, Wish
 from .rules import NoticeRules
 
 __all__ = [
+    "CHANNELS",
     "Address",
     "Channel",
     "Delivery",

@@ -3,28 +3,31 @@
 from django.db import models
 from django.db.models import Q
 
+from config.languages import said_later, say
+from config.messages.values import Text
 from jobs.models import Person, Record, Shop
 from jobs.models.fields import MomentField
+from notifications.messages import choices, mail
 
 from .notices import Notice
-from .people import Address, Channel
+from .people import CHANNELS, Address, Channel
 
 
 class Lane(models.TextChoices):
     """How long a delivery may wait behind others. Each has a queue of its own."""
 
-    URGENT = "urgent", "urgent"
-    ORDINARY = "ordinary", "ordinary"
-    BULK = "bulk", "bulk"
+    URGENT = "urgent", said_later(choices.URGENT())
+    ORDINARY = "ordinary", said_later(choices.ORDINARY())
+    BULK = "bulk", said_later(choices.BULK())
 
 
 class State(models.TextChoices):
     """Where a delivery stands."""
 
-    DUE = "due", "waiting"
-    SENT = "sent", "sent"
-    DEAD = "dead", "given up"
-    MOOT = "moot", "no longer needed"
+    DUE = "due", said_later(choices.DUE())
+    SENT = "sent", said_later(choices.SENT())
+    DEAD = "dead", said_later(choices.DEAD())
+    MOOT = "moot", said_later(choices.MOOT())
 
 
 class Delivery(Record):
@@ -50,7 +53,8 @@ class Delivery(Record):
     tries = models.PositiveSmallIntegerField(default=0)
     lease = models.CharField(max_length=32, blank=True)
     lease_until = MomentField(null=True, blank=True)
-    fault = models.CharField(max_length=500, blank=True)
+    fault = models.JSONField(default=str, blank=True)
+    """Why it did not go, as a message; empty while nothing is wrong."""
     ended_at = MomentField(null=True, blank=True)
     """When it was sent, given up or found moot."""
 
@@ -69,7 +73,12 @@ class Delivery(Record):
         ]
 
     def __str__(self) -> str:
-        return f"{self.get_channel_display()} to {self.address}"
+        return say(self.words, "en")
+
+    @property
+    def words(self) -> Text:
+        """By what and whereto it goes."""
+        return mail.DELIVERY(channel=CHANNELS[Channel(self.channel)](), address=str(self.address))
 
 
 class Try(Record):
@@ -78,11 +87,11 @@ class Try(Record):
     delivery = models.ForeignKey(Delivery, models.CASCADE, related_name="failed_tries")
     number = models.PositiveSmallIntegerField()
     at = MomentField()
-    fault = models.CharField(max_length=500)
+    fault = models.JSONField()
 
     class Meta:
         ordering = ["at", "id"]
         verbose_name_plural = "tries"
 
     def __str__(self) -> str:
-        return f"try {self.number}: {self.fault}"
+        return f"try {self.number}: {say(self.fault, 'en')}"

@@ -5,10 +5,12 @@ from typing import Any
 
 from django.db import models
 
+from config.languages import said_later
 from config.sealed_field import SealedField
 from jobs.models import Builder, Job, Person, Record, Shop
 from jobs.models.fields import MomentField
 from jobs.secrets import digest_of
+from notifications.messages import choices
 
 
 def new_token() -> str:
@@ -25,10 +27,10 @@ class Feed(Record):
     class Scope(models.TextChoices):
         """Whose inspections it shows."""
 
-        PERSON = "person", "all that I have to do with"
-        JOB = "job", "one job"
-        BUILDER = "builder", "a builder's houses"
-        CREW = "crew", "a crew lead's jobs"
+        PERSON = "person", said_later(choices.FEED_PERSON())
+        JOB = "job", said_later(choices.FEED_JOB())
+        BUILDER = "builder", said_later(choices.FEED_BUILDER())
+        CREW = "crew", said_later(choices.FEED_CREW())
 
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="feeds")
     person = models.ForeignKey(Person, models.CASCADE, related_name="feeds")

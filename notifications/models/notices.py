@@ -3,23 +3,25 @@
 from django.db import models
 from django.db.models import Q
 
+from config.languages import said_later, say
 from jobs.models import Job, Person, Record, Shop
 from jobs.models.fields import MomentField
+from notifications.messages import choices, refusals
 
 
 class NoticeKind(models.TextChoices):
     """What a notice is about: what a person's wishes are kept by."""
 
-    PERMIT = "permit", "permits"
-    INSPECTION = "inspection", "visits by the inspector"
-    DEFICIENCY = "deficiency", "deficiencies"
-    COVER = "cover", "covering: clear and hold"
-    HOOKUP = "hookup", "construction hookup and temporary service"
-    LIST = "list", "the next day's list"
-    FINISH = "finish", "finish, final and certificate"
-    SUMMARY = "summary", "weekly summary"
-    TROUBLE = "trouble", "messages and checks that failed"
-    AUDIT = "audit", "what the nightly audit found"
+    PERMIT = "permit", said_later(choices.PERMIT())
+    INSPECTION = "inspection", said_later(choices.INSPECTION())
+    DEFICIENCY = "deficiency", said_later(choices.DEFICIENCY())
+    COVER = "cover", said_later(choices.COVER())
+    HOOKUP = "hookup", said_later(choices.HOOKUP())
+    LIST = "list", said_later(choices.LIST())
+    FINISH = "finish", said_later(choices.FINISH())
+    SUMMARY = "summary", said_later(choices.SUMMARY())
+    TROUBLE = "trouble", said_later(choices.TROUBLE())
+    AUDIT = "audit", said_later(choices.AUDIT())
 
 
 class Notice(Record):
@@ -40,8 +42,10 @@ class Notice(Record):
     kind = models.CharField(max_length=12, choices=NoticeKind.choices)
     occasion = models.CharField(max_length=120)
     urgent = models.BooleanField(default=False)
-    text = models.CharField(max_length=500)
-    body = models.TextField(blank=True)
+    text = models.JSONField()
+    """A message; in what was given before messages were kept, its English sentence."""
+    body = models.JSONField(default=list, blank=True)
+    """The lines below, each as the text is."""
     due_at = MomentField()
     given_at = MomentField()
     moot_at = MomentField(null=True, blank=True)
@@ -62,14 +66,14 @@ class Notice(Record):
                 fields=["person", "job", "reason", "occasion"],
                 name="a_notice_is_given_once",
                 violation_error_code="a_notice_is_given_once",
-                violation_error_message="This notice was given already.",
+                violation_error_message=said_later(refusals.NOTICE_TWICE()),
             ),
             models.UniqueConstraint(
                 fields=["person", "shop", "reason", "occasion"],
                 condition=Q(job__isnull=True),
                 name="a_notice_of_a_shop_is_given_once",
                 violation_error_code="a_notice_of_a_shop_is_given_once",
-                violation_error_message="This notice was given already.",
+                violation_error_message=said_later(refusals.NOTICE_TWICE()),
             ),
         ]
         indexes = [
@@ -86,4 +90,4 @@ class Notice(Record):
         ]
 
     def __str__(self) -> str:
-        return self.text
+        return say(self.text, "en")

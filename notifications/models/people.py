@@ -1,16 +1,20 @@
 """How a person is reached, and how they wish to be."""
 
+from collections.abc import Mapping
 from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.core.validators import MaxLengthValidator, validate_email
 from django.db import models
 
+from config.languages import said_later
+from config.messages.message import Message
 from config.sealed_field import SealedField
 from jobs.models import Person, Record, Shop
 from jobs.models.fields import MomentField
 from jobs.models.shops import check_zone
 from jobs.secrets import digest_of
+from notifications.messages import choices, refusals
 
 from .notices import NoticeKind
 
@@ -18,19 +22,26 @@ from .notices import NoticeKind
 class Channel(models.TextChoices):
     """By what a notice goes out."""
 
-    EMAIL = "email", "e-mail"
-    MESSAGE = "message", "text message, chat or push"
-    WEBHOOK = "webhook", "webhook"
+    EMAIL = "email", said_later(choices.EMAIL())
+    MESSAGE = "message", said_later(choices.MESSAGE())
+    WEBHOOK = "webhook", said_later(choices.WEBHOOK())
+
+
+CHANNELS: Mapping[Channel, Message] = {
+    Channel.EMAIL: choices.EMAIL,
+    Channel.MESSAGE: choices.MESSAGE,
+    Channel.WEBHOOK: choices.WEBHOOK,
+}
 
 
 class GatewayKind(models.TextChoices):
     """The gateways that are offered, by what is asked of them."""
 
-    PUSH = "push", "push, by ntfy"
-    ROOM = "room", "chat room, by Matrix"
-    CHAT = "chat", "chat, by an incoming webhook that takes text"
-    SMS = "sms", "text message, by Twilio's Messages"
-    FORM = "form", "text message, by a form of to, from and text"
+    PUSH = "push", said_later(choices.PUSH())
+    ROOM = "room", said_later(choices.ROOM())
+    CHAT = "chat", said_later(choices.CHAT())
+    SMS = "sms", said_later(choices.SMS())
+    FORM = "form", said_later(choices.FORM())
 
 
 class Gateway(Record):
@@ -54,7 +65,7 @@ class Gateway(Record):
     """Password of the account, or a token."""
     sender = models.CharField(max_length=60, blank=True, default="", db_default="")
     """The number or name that messages come from, where the service asks for one."""
-    fault = models.CharField(max_length=500, blank=True)
+    fault = models.JSONField(default=str, blank=True)
     """Why it last failed to send; empty once it sends again."""
 
     class Meta:
@@ -64,7 +75,7 @@ class Gateway(Record):
                 fields=["shop", "name"],
                 name="gateway_name_once_per_shop",
                 violation_error_code="gateway_name_once_per_shop",
-                violation_error_message="A gateway has that name already; choose another.",
+                violation_error_message=said_later(refusals.GATEWAY_NAME()),
             )
         ]
 
@@ -90,7 +101,8 @@ class Address(Record):
     """A webhook's signing secret, shown once to the one who made it."""
     position = models.PositiveSmallIntegerField(default=0)
     paused_at = MomentField(null=True, blank=True)
-    paused_because = models.CharField(max_length=500, blank=True)
+    paused_because = models.JSONField(default=str, blank=True)
+    """A message; empty while it is not paused."""
     ended_at = MomentField(null=True, blank=True)
     """When its person left the shop: nothing is sent there. What was sent names it yet."""
 
@@ -102,16 +114,14 @@ class Address(Record):
                 fields=["person", "channel", "digest"],
                 name="one_address_once_per_person",
                 violation_error_code="one_address_once_per_person",
-                violation_error_message="This address is in the list already.",
+                violation_error_message=said_later(refusals.ADDRESS_TWICE()),
             ),
             models.CheckConstraint(
                 condition=models.Q(channel="message", gateway__isnull=False)
                 | (~models.Q(channel="message") & models.Q(gateway__isnull=True)),
                 name="a_message_goes_through_a_gateway",
                 violation_error_code="a_message_goes_through_a_gateway",
-                violation_error_message=(
-                    "Choose a gateway for a message, and none for anything else."
-                ),
+                violation_error_message=said_later(refusals.ADDRESS_GATEWAY()),
             ),
         ]
 
@@ -128,11 +138,11 @@ class Address(Record):
         """Refuse what could never be sent to."""
         self.digest = digest_of(self.target)
         if any(ord(char) < 32 or ord(char) == 127 for char in self.target):
-            raise ValidationError({"target": "An address is one line without control characters."})
+            raise ValidationError({"target": said_later(refusals.ADDRESS_ONE_LINE())})
         if self.channel == Channel.EMAIL:
             validate_email(self.target)
         if self.channel == Channel.WEBHOOK and not self.target.startswith(("https://", "http://")):
-            raise ValidationError({"target": "A webhook begins with https:// (or http://)."})
+            raise ValidationError({"target": said_later(refusals.ADDRESS_WEBHOOK())})
 
 
 class Habits(models.Model):
@@ -156,7 +166,7 @@ class Habits(models.Model):
                 | models.Q(quiet_from__isnull=False, quiet_to__isnull=False),
                 name="quiet_hours_have_two_ends",
                 violation_error_code="quiet_hours_have_two_ends",
-                violation_error_message="Give both ends of the quiet hours, or neither.",
+                violation_error_message=said_later(refusals.QUIET_ENDS()),
             )
         ]
 
@@ -170,11 +180,11 @@ class Wish(models.Model):
     class Way(models.TextChoices):
         """By what, or not at all."""
 
-        FIRST = "first", "my first address"
-        EMAIL = "email", "e-mail"
-        MESSAGE = "message", "text message, chat or push"
-        WEBHOOK = "webhook", "webhook"
-        NOT = "not", "on the site alone"
+        FIRST = "first", said_later(choices.FIRST_ADDRESS())
+        EMAIL = "email", said_later(choices.EMAIL())
+        MESSAGE = "message", said_later(choices.MESSAGE())
+        WEBHOOK = "webhook", said_later(choices.WEBHOOK())
+        NOT = "not", said_later(choices.SITE_ALONE())
 
     person = models.ForeignKey(Person, models.CASCADE, related_name="notice_wishes")
     kind = models.CharField(max_length=12, choices=NoticeKind.choices)
@@ -190,7 +200,7 @@ class Wish(models.Model):
                 fields=["person", "kind"],
                 name="one_wish_per_kind",
                 violation_error_code="one_wish_per_kind",
-                violation_error_message="A wish for this kind is recorded already.",
+                violation_error_message=said_later(refusals.WISH_TWICE()),
             )
         ]
 

@@ -6,8 +6,10 @@ from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
+from config.languages import said_later
 from jobs.models import Person, Shop
 from jobs.models.fields import CountField, MomentField
+from notifications.messages import refusals
 
 
 def permit_days_default() -> list[int]:
@@ -22,7 +24,7 @@ def cover_days_default() -> list[int]:
 
 def check_days(value: object) -> None:
     """Refuse what is not a list of days, the most first."""
-    refused = ValidationError("give whole days between 1 and 365, the most first")
+    refused = ValidationError(said_later(refusals.DAYS_LIST()))
     if not isinstance(value, list):
         raise refused
     fit = all(isinstance(n, int) and 0 < n <= 365 for n in value)

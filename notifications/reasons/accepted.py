@@ -3,7 +3,9 @@
 from collections.abc import Iterator
 
 from inspections.models import Answer, InspectionKind
+from inspections.standing.inspection_messages import inspection_kind
 from notifications.facts import TOLD_WITHIN, JobFacts
+from notifications.messages.inspections import ACCEPTED
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
@@ -19,8 +21,12 @@ def accepted(facts: JobFacts) -> Iterator[Due]:
         ):
             continue
         if said.answer != Answer.NOT_ACCEPTED:
-            kind, answer = each.inspection.get_kind_display(), said.get_answer_display()
-            text = f"{facts.job}: the {kind} is {answer}, {said.reference}."
+            text = ACCEPTED(
+                job=str(facts.job),
+                inspection=inspection_kind(each.inspection.kind),
+                answer=facts.answer(said.answer),
+                reference=said.reference,
+            )
             at = said.recorded_at
             yield from due_for(
                 facts.office_leads_and_builder, each.inspection.id, text, at, until=at + TOLD_WITHIN

@@ -2,6 +2,8 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.stored_finding import message_of
+from notifications.messages.shops import PAUSED
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, shop_reason
 from notifications.shopfacts import ShopFacts
@@ -11,7 +13,11 @@ from notifications.shopfacts import ShopFacts
 def address_paused(facts: ShopFacts) -> Iterator[Due]:
     """To the office, until somebody has it written to again or removed."""
     for address in facts.paused:
-        text = f"{address.person}: {address} is paused. {address.paused_because}"
+        text = PAUSED(
+            person=str(address.person),
+            address=str(address),
+            fault=message_of(address.paused_because),
+        )
         at = address.paused_at
         assert at is not None
         yield from due_for(facts.office, f"{address.id} {at.isoformat()}", text, at)

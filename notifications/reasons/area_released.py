@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from notifications.facts import TOLD_WITHIN, JobFacts
+from notifications.messages.cover import RELEASED
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
@@ -12,7 +13,11 @@ def area_released(facts: JobFacts) -> Iterator[Due]:
     """Each live cover release, to the builder's people and the office."""
     for cover_release in facts.cover_releases:
         if cover_release.live:
-            text = f"{facts.job}, {cover_release.area}: may be covered ({cover_release.reference})."
+            text = RELEASED(
+                job=str(facts.job),
+                area=str(cover_release.area),
+                reference=cover_release.reference,
+            )
             at = cover_release.issued_at
             people = [*facts.builder, *facts.office]
             yield from due_for(people, cover_release.id, text, at, until=at + TOLD_WITHIN)

@@ -3,9 +3,14 @@
 from collections.abc import Iterator
 from datetime import timedelta
 
+from config.messages.values import Joined, Listed, Value, WeekDay
+from inspections.standing.inspection_messages import trade_name
 from notifications.facts import JobFacts
+from notifications.messages.cover import DRYWALL_NEAR, NO_LAYER
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
+
+DRYWALL = "drywall"
 
 
 @reason("cover date near", NoticeKind.COVER)
@@ -24,15 +29,12 @@ def cover_date_near(facts: JobFacts) -> Iterator[Due]:
     held_names = []
     for area in held:
         held_names.append(area.name)
-    names = ", ".join(held_names)
-    first = "drywall"
-    if facts.job.shop.layers:
-        first = facts.job.shop.layers[0]
-    if first == "drywall":
-        before = ""
-    else:
-        before = f"; {first} may not go in either"
-    text = f"{facts.job}: drywall is due on {day} and held: {names}. Do not cover{before}."
+    text: Value = DRYWALL_NEAR(
+        job=str(facts.job), day=WeekDay(day), areas=Listed(tuple(held_names))
+    )
+    layers = facts.job.shop.layers
+    if layers and layers[0] != DRYWALL:
+        text = Joined((text, NO_LAYER(layer=trade_name(layers[0]))))
     steps = facts.rules.cover_days
     for days, following in zip(steps, [*steps[1:], -1], strict=True):
         at = facts.morning(day - timedelta(days=days))

@@ -3,7 +3,9 @@
 from collections.abc import Iterator
 from datetime import datetime
 
+from inspections.checker.stored_finding import message_of
 from notifications.facts import TOLD_WITHIN, JobFacts
+from notifications.messages.cover import WITHDRAWN
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
@@ -21,8 +23,11 @@ def cover_release_withdrawn(facts: JobFacts) -> Iterator[Due]:
     for cover_release in facts.cover_releases:
         at = cover_release.withdrawn_at
         if at is not None and cover_release.area_id not in released_again:
-            area, because = cover_release.area, cover_release.withdrawn_because
-            text = f"{facts.job}, {area}: do not cover. {because}"
+            text = WITHDRAWN(
+                job=str(facts.job),
+                area=str(cover_release.area),
+                because=message_of(cover_release.withdrawn_because),
+            )
             people = [*facts.builder, *facts.leads, *facts.office]
             urgent = _may_be_covering(facts, at)
             until = at + TOLD_WITHIN
@@ -30,7 +35,7 @@ def cover_release_withdrawn(facts: JobFacts) -> Iterator[Due]:
 
 
 def _may_be_covering(facts: JobFacts, at: datetime) -> bool:
-    """Whether somebody may be hanging board that day.
+    """Whether somebody may be hanging drywall that day.
 
     They may not before the day that was named for it; without a named day they may.
     """

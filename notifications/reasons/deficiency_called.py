@@ -1,8 +1,10 @@
-"""The inspector called a deficiency."""
+"""The inspector wrote up a deficiency."""
 
 from collections.abc import Iterator
 
+from config.messages.values import Joined, Value, WeekDay
 from notifications.facts import TOLD_WITHIN, JobFacts
+from notifications.messages.inspections import CORRECT_BY, WRITTEN_UP, WRITTEN_UP_AT
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
@@ -13,13 +15,12 @@ def deficiency_called(facts: JobFacts) -> Iterator[Due]:
     for each in facts.deficiencies:
         if each.corrected_at is not None:
             continue
-        due = ""
-        if each.due_on:
-            due = f" Due by {each.due_on}."
-        where = ""
+        place = {"job": str(facts.job), "area": str(each.area)}
+        text: Value = WRITTEN_UP(what=each.what, **place)
         if each.where:
-            where = f" ({each.where})"
-        text = f"{facts.job}, {each.area}: the inspector called: {each.what}{where}.{due}"
+            text = WRITTEN_UP_AT(what=each.what, where=each.where, **place)
+        if each.due_on:
+            text = Joined((text, CORRECT_BY(day=WeekDay(each.due_on))))
         at = each.called_at
         until = at + TOLD_WITHIN
         yield from due_for([*facts.leads, *facts.office], each.id, text, at, until=until)

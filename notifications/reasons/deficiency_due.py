@@ -3,7 +3,9 @@
 from collections.abc import Iterator
 from datetime import timedelta
 
+from config.messages.values import WeekDay
 from notifications.facts import JobFacts
+from notifications.messages.inspections import DUE
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
@@ -16,7 +18,9 @@ def deficiency_due(facts: JobFacts) -> Iterator[Due]:
     for each in facts.deficiencies:
         if each.corrected_at is not None or each.due_on is None:
             continue
-        text = f"{facts.job}, {each.area}: due by {each.due_on} and not mended: {each.what}"
+        text = DUE(
+            job=str(facts.job), area=str(each.area), day=WeekDay(each.due_on), what=each.what
+        )
         at = facts.morning(each.due_on - BEFORE)
         until = facts.midnight(each.due_on + timedelta(days=1))
         who = [*facts.leads, *facts.office]

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from datetime import timedelta
 
 from notifications.facts import JobFacts
+from notifications.messages.inspections import OVERDUE
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
@@ -14,7 +15,7 @@ def deficiency_overdue(facts: JobFacts) -> Iterator[Due]:
     for each in facts.deficiencies:
         if each.corrected_at is not None or each.due_on is None:
             continue
-        text = f"{facts.job}, {each.area}: overdue since {each.due_on}: {each.what}"
+        text = OVERDUE(job=str(facts.job), area=str(each.area), day=each.due_on, what=each.what)
         at = facts.morning(each.due_on + timedelta(days=1))
         who = [*facts.leads, *facts.office]
         yield from due_for(who, f"{each.id} {each.due_on}", text, at)

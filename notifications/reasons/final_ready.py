@@ -1,10 +1,12 @@
-"""Every item of the finish has passed: the final can be asked for."""
+"""Every item of the finish has passed: the final can be requested."""
 
 from collections.abc import Iterator
 
+from config.messages.values import Joined, Value
 from inspections.models import InspectionKind
 from inspections.standing.stages import Milestone, Stage
 from notifications.facts import JobFacts
+from notifications.messages.cover import FINISH_DONE, TEMPORARY_FIRST, TRIM_DONE
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
@@ -17,8 +19,10 @@ def final_ready(facts: JobFacts) -> Iterator[Due]:
     hookup = facts.milestones.get(Milestone.HOOKUP)
     still = hookup is not None and hookup.temporary_until is not None
     still = still and Milestone.TEMPORARY_GONE not in facts.milestones
-    first = ""
+    done = FINISH_DONE
+    if facts.in_us:
+        done = TRIM_DONE
+    text: Value = done(job=str(facts.job), authority=str(facts.job.authority))
     if still:
-        first = " Record the temporary service as gone first."
-    text = f"{facts.job}: the finish is done. Ask {facts.job.authority} for the final.{first}"
+        text = Joined((text, TEMPORARY_FIRST()))
     yield from due_for(facts.office, "final", text, max(facts.area_changed.values()))

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from inspections.models import InspectionKind
 from inspections.standing.stages import Stage
 from notifications.facts import JobFacts
+from notifications.messages.cover import FINISH_READY, TRIM_READY
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
@@ -20,6 +21,9 @@ def finish_ready(facts: JobFacts) -> Iterator[Due]:
             moments.append(each.issued_at)
     for each in facts.milestones.values():
         moments.append(each.recorded_at)
-    text = f"{facts.job}: every area is cleared and the hookup authorised. Book the finish."
+    ready = FINISH_READY
+    if facts.in_us:
+        ready = TRIM_READY
+    text = ready(job=str(facts.job))
     who = [*facts.office, *facts.leads]
     yield from due_for(who, "finish", text, max(moments))

@@ -2,8 +2,10 @@
 
 from collections.abc import Iterator
 
+from config.messages.values import Joined, Listed
 from inspections.standing.stages import Milestone
 from notifications.facts import TOLD_WITHIN, JobFacts
+from notifications.messages.cover import HOOKUP, HOOKUP_LIVE, HOOKUP_NONE, HOOKUP_TYPED
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
@@ -14,13 +16,13 @@ def hookup_authorised(facts: JobFacts) -> Iterator[Due]:
     hookup = facts.milestones.get(Milestone.HOOKUP)
     if hookup is None:
         return
-    circuits = ", ".join(hookup.live_words)
-    if not circuits:
-        allowed = "No circuit is named: ask which."
+    circuits = Listed(tuple(hookup.live_words))
+    if not circuits.of:
+        allowed = HOOKUP_NONE()
     elif hookup.as_typed:
-        allowed = f"Live, as typed and not matched to the panel: {circuits}. Ask which those are."
+        allowed = HOOKUP_TYPED(circuits=circuits)
     else:
-        allowed = f"Live, these alone: {circuits}."
-    text = f"{facts.job}: hookup authorised, reference {hookup.reference}. {allowed}"
+        allowed = HOOKUP_LIVE(circuits=circuits)
+    text = Joined((HOOKUP(job=str(facts.job), reference=hookup.reference), allowed))
     at = hookup.recorded_at
     yield from due_for(facts.office_leads_and_builder, hookup.id, text, at, until=at + TOLD_WITHIN)

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from inspections.models import Happening
 from notifications.facts import TOLD_WITHIN, JobFacts
+from notifications.messages.inspections import BOOKED
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
@@ -14,7 +15,7 @@ def inspection_booked(facts: JobFacts) -> Iterator[Due]:
     for each in facts.inspections:
         last = each.last
         if last is not None and last.happening == Happening.BOOKED:
-            text = f"{facts.job}: {each.title} booked for {facts.window(last)}."
+            text = BOOKED(job=str(facts.job), inspection=each.title, window=facts.window(last))
             at = last.recorded_at
             assert last.ends_at is not None  # it has a window
             until = min(at + TOLD_WITHIN, last.ends_at)

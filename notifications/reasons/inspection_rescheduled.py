@@ -1,12 +1,13 @@
-"""An inspection was moved to another window."""
+"""An inspection was rescheduled."""
 
 from collections.abc import Iterator
 from datetime import timedelta
 
 from inspections.models import Happening
 from notifications.facts import TOLD_WITHIN, InspectionFacts, JobFacts
+from notifications.messages.inspections import RESCHEDULED
 from notifications.models import NoticeKind
-from notifications.reason import Due, due_for, reason
+from notifications.reason import Due, due_for, reason, with_note
 
 NEAR = timedelta(hours=24)
 
@@ -20,13 +21,13 @@ def inspection_rescheduled(facts: JobFacts) -> Iterator[Due]:
     for each in facts.inspections:
         last = each.last
         if last is not None and last.happening == Happening.MOVED:
-            text = f"{facts.job}: {each.title} moved to {facts.window(last)}. {last.note}"
+            text = RESCHEDULED(job=str(facts.job), inspection=each.title, window=facts.window(last))
             at = last.recorded_at
             assert last.ends_at is not None  # it has a window
             yield from due_for(
                 facts.office_leads_and_builder,
                 last.id,
-                text,
+                with_note(text, last.note),
                 at,
                 until=min(at + TOLD_WITHIN, last.ends_at),
                 urgent=begins_soon(each),

@@ -3,8 +3,10 @@
 from collections.abc import Iterator
 from datetime import timedelta
 
+from config.messages.values import Listed, Value
 from inspections.models import Happening
 from notifications.facts import JobFacts
+from notifications.messages.inspections import SOMEBODY, TOMORROW
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
@@ -27,11 +29,15 @@ def inspection_tomorrow(facts: JobFacts) -> Iterator[Due]:
         lead_names = []
         for person in facts.leads:
             lead_names.append(person.get_full_name() or str(person))
-        lead = " or ".join(lead_names)
-        text = (
-            f"{facts.job}: {each.title}, {facts.window(last)}, {facts.job.address}. "
-            f"To be there: {lead or 'somebody of the crew'}. Give access, leave the panel open, "
-            "keep all of it in view."
+        there: Value = SOMEBODY()
+        if lead_names:
+            there = Listed(tuple(lead_names), "or")
+        text = TOMORROW(
+            job=str(facts.job),
+            inspection=each.title,
+            window=facts.window(last),
+            address=facts.job.address,
+            who=there,
         )
         who = facts.office_leads_and_builder
         yield from due_for(

@@ -1,10 +1,10 @@
-"""A job cannot be checked: nothing of it counts as clear."""
+"""A job cannot be checked: nothing in it counts as released."""
 
 from collections.abc import Iterator
 from datetime import timedelta
 
-from config.languages import say
 from inspections.standing.age import age_of
+from notifications.messages.shops import SET_ASIDE
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, shop_reason
 from notifications.shopfacts import ShopFacts
@@ -19,10 +19,7 @@ def job_set_aside(facts: ShopFacts) -> Iterator[Due]:
     for standing in facts.set_aside:
         since = standing.set_aside_at
         assert since is not None
-        age = say(age_of(standing, since).words(standing.job.time_zone), "en")
-        text = (
-            f"{standing.job}: {age} Nothing of it counts as clear. Whoever runs the site finds "
-            "why in its log."
-        )
+        age = age_of(standing, since).words(standing.job.time_zone)
+        text = SET_ASIDE(job=str(standing.job), age=age or "")
         occasion = f"{standing.job_id} {since.isoformat()}"
         yield from due_for(facts.office, occasion, text, since + PATIENCE)

@@ -4,6 +4,19 @@ from collections.abc import Iterator
 from datetime import timedelta
 from typing import Any
 
+from config.messages.values import Listed, Value, WeekDay
+from inspections.checker.stored_finding import message_of
+from notifications.messages.shops import (
+    ARRIVAL,
+    BRING,
+    CORRECT,
+    LINE,
+    LIST,
+    LIST_CHANGED,
+    NO_WORK,
+    WORK,
+    WORK_IN,
+)
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, shop_reason
 from notifications.shopfacts import ShopFacts
@@ -17,33 +30,37 @@ def next_day_list(facts: ShopFacts) -> Iterator[Due]:
     """
     for kept, people in facts.lists:
         houses = kept.content["houses"]
-        names = ", ".join(house["job"] for house in houses) or "nothing"
-        word = "amended list"
+        names: Value = NO_WORK()
+        if houses:
+            names = Listed(tuple(house["job"] for house in houses))
+        list_sent = LIST_CHANGED
         if kept.number == 1:
-            word = "list"
-        text = f"{kept.crew}, {word} for {kept.day:%a %d %b}: {names}."
+            list_sent = LIST
+        text = list_sent(crew=str(kept.crew), day=WeekDay(kept.day), houses=names)
         until = facts.at(kept.day + timedelta(days=1), facts.rules.morning)
-        lines = []
+        body = []
+        for change in kept.changes:
+            body.append(message_of(change))
         for house in houses:
-            for line in house_lines(house):
-                lines.append(line)
-        body = [*kept.changes, *lines]
-        yield from due_for(people, kept.id, text, kept.sent_at, until=until, body="\n".join(body))
+            body.extend(house_lines(house))
+        yield from due_for(people, kept.id, text, kept.sent_at, until=until, body=body)
 
 
-def house_lines(house: dict[str, Any]) -> Iterator[str]:
+def house_lines(house: dict[str, Any]) -> Iterator[Value]:
     """One stop of the day, a line each."""
-    yield f"{house['arrival']} {house['job']}, {house['address']}"
+    yield ARRIVAL(arrival=house["arrival"], job=house["job"], address=house["address"])
     for work in house["work"]:
-        area = ""
+        hours = {"begins": work["from_hour"], "ends": work["to_hour"]}
+        what = message_of(work["what"])
         if work["area"]:
-            area = f" ({work['area']})"
-        yield f"- {work['from_hour']} to {work['to_hour']} {work['what']}{area}"
+            yield WORK_IN(what=what, area=work["area"], **hours)
+        else:
+            yield WORK(what=what, **hours)
     for inspection in house["inspections"]:
-        yield f"- {inspection}"
+        yield LINE(what=message_of(inspection))
     for each in house["corrections"]:
-        yield f"- mend, {each['where']}: {each['says']}"
+        yield CORRECT(where=message_of(each["where"]), what=message_of(each["says"]))
     if house["bring"]:
-        yield f"- bring {', '.join(house['bring'])}"
+        yield BRING(things=Listed(tuple(message_of(thing) for thing in house["bring"])))
     for each in house["leave_alone"]:
-        yield f"- {each}"
+        yield LINE(what=message_of(each))

@@ -4,8 +4,9 @@ from collections.abc import Iterator
 
 from inspections.models import Happening
 from notifications.facts import TOLD_WITHIN, JobFacts
+from notifications.messages.inspections import NOBODY_CAME
 from notifications.models import NoticeKind
-from notifications.reason import Due, due_for, reason
+from notifications.reason import Due, due_for, reason, with_note
 
 
 @reason("nobody came", NoticeKind.INSPECTION)
@@ -14,7 +15,8 @@ def nobody_came(facts: JobFacts) -> Iterator[Due]:
     for each in facts.inspections:
         last = each.last
         if last is not None and last.happening == Happening.NOBODY_CAME:
-            text = f"{facts.job}: {each.title}, nobody came. Do not cover. {last.note}"
+            said = NOBODY_CAME(job=str(facts.job), inspection=each.title)
+            text = with_note(said, last.note)
             at = last.recorded_at
             yield from due_for(
                 facts.office_leads_and_builder, last.id, text, at, until=at + TOLD_WITHIN

@@ -2,6 +2,8 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.stored_finding import message_of
+from notifications.messages.shops import NOT_DELIVERED
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, shop_reason
 from notifications.shopfacts import LATELY, ShopFacts
@@ -16,7 +18,11 @@ def not_delivered(facts: ShopFacts) -> Iterator[Due]:
     for delivery in facts.given_up:
         if delivery.address.paused_at is not None or delivery.id in facts.of_trouble:
             continue
-        text = f"{delivery.person}: a message to {delivery.address} was given up. {delivery.fault}"
+        text = NOT_DELIVERED(
+            person=str(delivery.person),
+            address=str(delivery.address),
+            fault=message_of(delivery.fault),
+        )
         at = delivery.ended_at
         assert at is not None  # it was given up then
         yield from due_for(facts.office, delivery.id, text, at, until=at + LATELY)

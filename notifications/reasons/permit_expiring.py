@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from datetime import timedelta
 
 from notifications.facts import JobFacts
+from notifications.messages.permits import EXPIRING
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
@@ -18,10 +19,7 @@ def permit_expiring(facts: JobFacts) -> Iterator[Due]:
         return
     steps = facts.rules.permit_days
     for days, following in zip(steps, [*steps[1:], -1], strict=True):
-        text = (
-            f"{facts.job}: the permit is good until {end}, {days} days or fewer from now. "
-            f"Ask {facts.job.authority} for an extension or a visit."
-        )
+        text = EXPIRING(job=str(facts.job), day=end, n=days, authority=str(facts.job.authority))
         at = facts.morning(end - timedelta(days=days))
         until = facts.morning(end - timedelta(days=following))
         if following < 0:

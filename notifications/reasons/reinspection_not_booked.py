@@ -1,10 +1,12 @@
-"""All that was called in an area is corrected, and nobody asked for the inspection again."""
+"""All that was written up in an area is corrected, and nobody requested the reinspection."""
 
 from collections.abc import Iterator
 from datetime import datetime
 
+from config.messages.values import Joined, Value
 from inspections.models import Deficiency
 from notifications.facts import InspectionFacts, JobFacts
+from notifications.messages.inspections import ALL_CORRECTED, FEE
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
@@ -22,11 +24,9 @@ def reinspection_not_booked(facts: JobFacts) -> Iterator[Due]:
             continue
         if any(each.on_its_way and _may_accept(each, area_id) for each in facts.inspections):
             continue
-        fee = facts.job.authority.reinspection_fee
-        text = (
-            f"{facts.job}, {called[0].area}: what the inspector called is mended "
-            f"({len(called)}). Ask for the visit again{f' (fee {fee})' if fee else ''}."
-        )
+        text: Value = ALL_CORRECTED(job=str(facts.job), area=str(called[0].area), n=len(called))
+        if fee := facts.job.authority.reinspection_fee:
+            text = Joined((text, FEE(fee=fee)))
         yield from due_for(facts.office, f"{area_id} {at.isoformat()}", text, at)
 
 

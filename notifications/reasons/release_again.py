@@ -5,6 +5,7 @@ from datetime import datetime
 
 from inspections.models import CoverRelease
 from notifications.facts import JobFacts
+from notifications.messages.cover import RELEASE_AGAIN
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
@@ -20,10 +21,7 @@ def release_again(facts: JobFacts) -> Iterator[Due]:
         if withdrawn is None or withdrawn.live or area.standing.hold_count:
             continue
         since = _troubled_at(facts, withdrawn)
-        text = (
-            f"{facts.job}, {area}: what withdrew the cover release is answered, and nothing holds "
-            "the area any more. Release it again."
-        )
+        text = RELEASE_AGAIN(job=str(facts.job), area=str(area))
         yield from due_for(facts.office, f"{withdrawn.id} {since.isoformat()}", text, since)
 
 

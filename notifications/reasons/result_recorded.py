@@ -2,8 +2,10 @@
 
 from collections.abc import Iterator
 
+from config.messages.values import Joined
 from inspections.models import Happening
 from notifications.facts import TOLD_WITHIN, JobFacts
+from notifications.messages.inspections import OF_AREA, RESULT
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
@@ -17,11 +19,15 @@ def result_recorded(facts: JobFacts) -> Iterator[Due]:
             continue
         words = []
         for a in each.answers:
-            words.append(f"{a.area}: {a.get_answer_display()}")
+            words.append(OF_AREA(area=str(a.area), answer=facts.answer(a.answer)))
         if each.job_answer is not None:
-            words.append(each.job_answer.get_answer_display())
-        said = "; ".join(words)
-        text = f"{facts.job}: {each.title}, reference {last.reference}. {said}."
+            words.append(facts.answer(each.job_answer.answer))
+        text = RESULT(
+            job=str(facts.job),
+            inspection=each.title,
+            reference=last.reference,
+            answers=Joined(tuple(words), "; "),
+        )
         at = last.recorded_at
         yield from due_for(
             facts.office_leads_and_builder, last.id, text, at, until=at + TOLD_WITHIN

@@ -7,6 +7,7 @@ from inspections.models import CONCEALING
 from inspections.standing.holds import HoldReason as HoldReason
 from jobs.models import Area
 from notifications.facts import JobFacts
+from notifications.messages.inspections import READY
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
@@ -26,7 +27,7 @@ def rough_in_ready(facts: JobFacts) -> Iterator[Due]:
         at = max([at, *_to_be_seen_again(facts, area)])
         if facts.coming(*CONCEALING, area=area) or _called(facts, area):
             continue
-        text = f"{facts.job}, {area}: the rough-in is ready. Ask {facts.job.authority} for a visit."
+        text = READY(job=str(facts.job), area=str(area), authority=str(facts.job.authority))
         yield from due_for(facts.office, f"{area.id} {at.isoformat()}", text, at)
 
 

@@ -3,8 +3,10 @@
 from collections.abc import Iterator
 from datetime import timedelta
 
+from config.messages.values import WeekDay
 from inspections.standing.stages import Milestone
 from notifications.facts import JobFacts
+from notifications.messages.cover import TEMPORARY
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
@@ -19,7 +21,7 @@ def temporary_removal_due(facts: JobFacts) -> Iterator[Due]:
     if hookup is None or hookup.temporary_until is None or gone:
         return
     day = hookup.temporary_until
-    text = f"{facts.job}: the temporary service must be gone by {day}. Record it when it is."
+    text = TEMPORARY(job=str(facts.job), day=WeekDay(day))
     who = [*facts.office, *facts.leads]
     week, last = (facts.morning(day - timedelta(days=days)) for days in DAYS)
     yield from due_for(who, f"{day} 7", text, week, until=last)

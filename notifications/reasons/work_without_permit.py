@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from notifications.facts import JobFacts
+from notifications.messages.permits import WORK_WITHOUT
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
@@ -18,9 +19,6 @@ def work_without_permit(facts: JobFacts) -> Iterator[Due]:
         until = facts.midnight(day)
     if facts.work_began is None or (until is not None and until <= facts.work_began):
         return
-    text = (
-        f"{facts.job}: work is recorded and no permit is issued. "
-        "Stop, and ask the authority before going on."
-    )
+    text = WORK_WITHOUT(job=str(facts.job))
     who = [*facts.office, *facts.leads]
     yield from due_for(who, "work", text, facts.work_began, until=until)

@@ -11,7 +11,10 @@ from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
+from config.messages.stored import to_json
+from inspections.checker.stored_finding import message_of
 from jobs.models import Membership, Person, Role
+from notifications.messages.shops import HANDED_ON
 from notifications.models import Address, Delivery, Notice, NoticeRules
 from notifications.services.planning import deliver_again, deliveries_plan, reach_of
 
@@ -87,7 +90,7 @@ def _hand_on(notice: Notice, person: Person, rules: NoticeRules, now: datetime) 
         kind=notice.kind,
         occasion=f"{first.occasion[:70]} for {first.id.hex}",
         urgent=True,
-        text=f"{name} has not answered: {first.text}"[:500],
+        text=to_json(HANDED_ON(person=name, notice=message_of(first.text))),
         body=first.body,
         due_at=notice.due_at,
         given_at=now,

@@ -4,10 +4,10 @@ from datetime import datetime
 
 from django.db.models import Q
 
+from config.messages.stored import to_json
 from jobs.models import Membership, Person, Shop
+from notifications.messages.sending import PERSON_LEFT
 from notifications.models import Address, Delivery, Feed, Notice, NoticeRules, State
-
-LEFT = "They are no longer in the shop."
 
 
 def person_leaves(person: Person, shop: Shop, now: datetime) -> None:
@@ -17,7 +17,7 @@ def person_leaves(person: Person, shop: Shop, now: datetime) -> None:
     a message that was on its way at that moment is written down as sent.
     """
     queue = Delivery.objects.filter(person=person, shop=shop, state=State.DUE)
-    queue.update(state=State.MOOT, ended_at=now, fault=LEFT)
+    queue.update(state=State.MOOT, ended_at=now, fault=to_json(PERSON_LEFT()))
     mine = Notice.objects.filter(person=person, shop=shop)
     open_still = Notice.objects.filter(Q(id__in=mine.values("id")) | Q(handed_from__in=mine))
     open_still.filter(moot_at=None, seen_at=None).update(moot_at=now, escalate_at=None)

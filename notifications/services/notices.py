@@ -10,6 +10,7 @@ from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
+from config.messages.stored import to_json
 from inspections.conclusions.job_facts import JobRows
 from jobs.models import Job, Person, Shop
 from jobs.prepared_queries import Prepared
@@ -194,19 +195,11 @@ def _notice(shop: Shop, job: Job | None, reason: Reason[Any], due: Due, now: dat
         kind=reason.kind,
         occasion=due.occasion,
         urgent=due.urgent,
-        text=_within(due.text, 500),
-        body=due.body,
+        text=to_json(due.text),
+        body=[to_json(line) for line in due.body],
         due_at=due.at,
         given_at=now,
     )
-
-
-def _within(text: str, length: int) -> str:
-    """The text on one line, cut at a word with a mark when it is longer."""
-    line = " ".join(text.split())
-    if len(line) <= length:
-        return line
-    return line[: length - 2].rsplit(" ", 1)[0] + " …"
 
 
 def notice_see(actor: Person, *, notice_id: UUID) -> None:

@@ -17,8 +17,13 @@ from django.db import connection, transaction
 from django.db.models import Count, F, Q, QuerySet
 from django.utils import timezone
 
+from config.languages import said_later
+from config.messages.stored import to_json
+from config.messages.values import Value
 from jobs.access import require_role
 from jobs.models import Person, Role
+from notifications.messages.refusals import ADDRESS_ENDED, ADDRESS_IS_PAUSED
+from notifications.messages.sending import ADDRESS_PAUSED
 from notifications.models import Address, Channel, Delivery, Lane, NoticeRules, State, Try
 
 BATCH = 100
@@ -120,7 +125,7 @@ def still_due(delivery: Delivery) -> bool:
 
 SENT = (
     "UPDATE notifications_delivery SET state = %s, ended_at = %s, lease = '', lease_until = NULL, "
-    "fault = '' WHERE id = %s AND lease = %s"
+    "fault = '\"\"' WHERE id = %s AND lease = %s"
 )
 """Written out: it runs once a message, between the other side's yes and the next message."""
 
@@ -147,22 +152,22 @@ def moot(delivery: Delivery) -> None:
     _end(delivery, State.MOOT, "")
 
 
-def dead(delivery: Delivery, fault: str) -> None:
+def dead(delivery: Delivery, fault: Value) -> None:
     """It will never arrive as it is; the office sees why."""
     _failed(delivery, fault)
     _end(delivery, State.DEAD, fault)
     _shop_due(delivery.shop_id)
 
 
-def came_back(delivery: Delivery, because: str) -> None:
+def came_back(delivery: Delivery, because: Value) -> None:
     """It was taken on, and returned later."""
     _failed(delivery, because)
     Delivery.objects.filter(id=delivery.id).update(
-        state=State.DEAD, ended_at=timezone.now(), fault=because[:500]
+        state=State.DEAD, ended_at=timezone.now(), fault=to_json(because)
     )
 
 
-def retry_later(delivery: Delivery, fault: str, *, line_down: bool = False) -> None:
+def retry_later(delivery: Delivery, fault: Value, *, line_down: bool = False) -> None:
     """It did not arrive this time: again after a while, at last not any more.
 
     While the channel itself is down that is no fault of the message, and no try counts.
@@ -176,7 +181,9 @@ def retry_later(delivery: Delivery, fault: str, *, line_down: bool = False) -> N
     tries = delivery.tries
     if line_down:
         tries = delivery.tries - 1
-    _own(delivery).update(lease="", lease_until=None, due_at=again, tries=tries, fault=fault[:500])
+    _own(delivery).update(
+        lease="", lease_until=None, due_at=again, tries=tries, fault=to_json(fault)
+    )
 
 
 def untried(deliveries: Sequence[Delivery]) -> None:
@@ -197,15 +204,15 @@ def wait_before(number: int, chance: float) -> float:
     return longest * (0.5 + 0.5 * chance)
 
 
-def _failed(delivery: Delivery, fault: str) -> None:
+def _failed(delivery: Delivery, fault: Value) -> None:
     Try.objects.create(
-        delivery=delivery, number=delivery.tries, at=timezone.now(), fault=fault[:500]
+        delivery=delivery, number=delivery.tries, at=timezone.now(), fault=to_json(fault)
     )
 
 
-def _end(delivery: Delivery, state: State, fault: str) -> None:
+def _end(delivery: Delivery, state: State, fault: Value) -> None:
     _own(delivery).update(
-        state=state, ended_at=timezone.now(), lease="", lease_until=None, fault=fault[:500]
+        state=state, ended_at=timezone.now(), lease="", lease_until=None, fault=to_json(fault)
     )
 
 
@@ -215,14 +222,14 @@ def _own(delivery: Delivery) -> QuerySet[Delivery]:
 
 
 @transaction.atomic
-def address_pause(address_id: UUID, because: str) -> None:
+def address_pause(address_id: UUID, because: Value) -> None:
     """Send nothing more to an address that does not work. What waits for it is given up."""
     now = timezone.now()
     Address.objects.filter(id=address_id, paused_at__isnull=True).update(
-        paused_at=now, paused_because=because[:500]
+        paused_at=now, paused_because=to_json(because)
     )
     Delivery.objects.filter(address=address_id, state=State.DUE, lease="").update(
-        state=State.DEAD, ended_at=now, fault=f"The address is paused: {because}"[:500]
+        state=State.DEAD, ended_at=now, fault=to_json(ADDRESS_PAUSED(fault=because))
     )
     _shop_due(Address.objects.values_list("shop", flat=True).get(id=address_id))
 
@@ -237,9 +244,9 @@ def delivery_retry(actor: Person, *, delivery: Delivery) -> None:
     """Try once more what was given up, after somebody looked into it."""
     require_role(actor, delivery.shop, Role.OFFICE)
     if delivery.address.ended_at is not None:
-        raise ValidationError("Its person left the shop; nothing goes to that address.")
+        raise ValidationError(said_later(ADDRESS_ENDED()))
     if delivery.address.paused_at is not None:
-        raise ValidationError("The address is paused; write there again first.")
+        raise ValidationError(said_later(ADDRESS_IS_PAUSED()))
     Delivery.objects.filter(id=delivery.id, state=State.DEAD).update(
         state=State.DUE, tries=0, due_at=timezone.now(), ended_at=None
     )

@@ -11,6 +11,7 @@ from django.db.models import F, Q
 from django.utils import timezone
 
 from config.faults import said_of
+from config.messages.values import Value
 from inspections.models import JobStanding
 from inspections.services.settling import settled_or_set_aside
 from notifications.channels.base import ChannelDown, DeliveryRefused, Later, Sender
@@ -61,7 +62,7 @@ def _send(sender: Sender, batch: Sequence[Delivery]) -> tuple[int, bool]:
                 sender, delivery, notices, _write_next(sender, letters[number + 1 :])
             )
         except ChannelDown as fault:
-            outbox.retry_later(delivery, str(fault), line_down=True)
+            outbox.retry_later(delivery, fault.text, line_down=True)
             outbox.untried(batch[number + 1 :])
             return count, False
     return count, True
@@ -79,7 +80,7 @@ def _send_one(
     except ChannelDown:
         raise
     except Later as fault:
-        outbox.retry_later(delivery, str(fault))
+        outbox.retry_later(delivery, fault.text)
     except (DeliveryRefused, MissingValue) as fault:
         _refused(delivery, fault)
     except Exception as fault:  # one bad message must not hold up the rest
@@ -155,13 +156,13 @@ def _standing(batch: Sequence[Delivery]) -> set[UUID]:
 
 def _refused(delivery: Delivery, fault: DeliveryRefused | MissingValue) -> None:
     """Give it up, pause an address that is no good, and try the person's next one."""
-    outbox.dead(delivery, str(fault))
+    outbox.dead(delivery, fault.text)
     if isinstance(fault, DeliveryRefused) and fault.pause:
-        outbox.address_pause(delivery.address_id, str(fault))
+        outbox.address_pause(delivery.address_id, fault.text)
     try_next_address(delivery)
 
 
-def bounced(*, delivery_id: UUID, because: str) -> Address | None:
+def bounced(*, delivery_id: UUID, because: Value) -> Address | None:
     """A message that was sent came back: pause its address and try the person's next one."""
     delivery = Delivery.objects.select_related("address").filter(id=delivery_id).first()
     if delivery is None:

@@ -9,17 +9,19 @@ from django.db import transaction
 from django.db.models import Max
 from django.utils import timezone
 
+from config.languages import said_later
 from jobs.access import NotAllowed, require_role, role_in
 from jobs.models import Person, Role, Shop
 from jobs.secrets import digest_of
 from notifications.channels.gateways import refuse_unfit
+from notifications.messages import refusals
 from notifications.models import Address, Channel, Gateway, Habits, Notice, NoticeRules, Wish
 from notifications.services.planning import deliveries_plan
 
 
 def _require_own_or_office(actor: Person, person: Person, shop: Shop) -> None:
     if role_in(person, shop) is None:
-        raise NotAllowed(f"{person} has nothing to do with {shop.name}")
+        raise NotAllowed(said_later(refusals.ADDRESS_STRANGER(person=str(person), shop=shop.name)))
     if actor.id != person.id:
         require_role(actor, shop, Role.OFFICE)
 
@@ -63,12 +65,11 @@ def address_add(
 def _refuse_gateway(shop: Shop, channel: Channel, gateway: Gateway | None) -> None:
     """Raise ValidationError for a gateway that no message could go through, and for none."""
     if gateway is not None and gateway.shop_id != shop.id:
-        raise ValidationError({"gateway": "That gateway is another shop's."})
+        raise ValidationError({"gateway": said_later(refusals.GATEWAY_OTHER_SHOP())})
     if gateway is not None and not gateway.kind:
-        gone = "Nothing goes through that gateway any more; the office has to enter it anew."
-        raise ValidationError({"gateway": gone})
+        raise ValidationError({"gateway": said_later(refusals.GATEWAY_GONE())})
     if channel == Channel.MESSAGE and gateway is None:
-        raise ValidationError({"gateway": "Choose the gateway that the message goes through."})
+        raise ValidationError({"gateway": said_later(refusals.GATEWAY_CHOOSE())})
 
 
 def _tell_untold(person: Person, shop: Shop) -> None:
@@ -115,10 +116,9 @@ def habits_set(
 ) -> Habits:
     """A person's quiet hours and the hour of the one message a day."""
     if (quiet_from is None) != (quiet_to is None):
-        raise ValidationError({"quiet_to": "Give both ends of the quiet hours, or neither."})
+        raise ValidationError({"quiet_to": said_later(refusals.QUIET_ENDS())})
     if quiet_from is not None and quiet_from == quiet_to:
-        never = "Quiet hours that begin and end at once would never end."
-        raise ValidationError({"quiet_to": never})
+        raise ValidationError({"quiet_to": said_later(refusals.QUIET_NEVER())})
     habits = Habits(
         person=actor,
         time_zone=time_zone,

@@ -14,7 +14,7 @@ from notifications.services.wishes import seen_by_link, stop_kind
 
 def _bad(request: HttpRequest, fault: BadLink) -> HttpResponse:
     return render(
-        request, "open/message_link.html", {"heading": "This link", "says": str(fault)}, status=404
+        request, "open/message_link.html", {"heading": "This link", "says": fault.text}, status=404
     )
 
 

@@ -1,5 +1,7 @@
 """What a page says of an area, and since when nothing of a job was checked."""
 
+from typing import Any
+
 from django import template
 
 from config.messages.values import Text
@@ -24,6 +26,6 @@ def unchecked(job: Job) -> Text | None:
 
 
 @register.filter
-def told(notice: Notice) -> str:
-    """What a notice tells now."""
+def told(notice: Notice) -> Any:
+    """What a notice tells now, to be said."""
     return text_now(notice)

@@ -6,6 +6,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from config.languages import say
 from inspections.conclusions.job_facts import JobRows
 from inspections.models import Answer, Happening, InspectionKind
 from inspections.services.answers import Called, inspection_answer
@@ -148,7 +149,7 @@ def test_a_ready_area_is_told_until_its_inspection_is_asked_for(clock, shop, job
     shop.look_at(area)
     due = one(job, "rough-in ready")
     assert who(job, "rough-in ready") == ["Office"]
-    assert "East" in due.text
+    assert "East" in say(due.text)
     inspection(shop, area)
     assert drawn(job, "rough-in ready") == []
 
@@ -220,8 +221,8 @@ def test_a_booked_inspection_is_told_at_once_and_on_its_eve(clock, shop, job, ar
     assert booked.inspection_id == eve.inspection_id is not None
     assert (eve.at, eve.until) == (at("2026-03-08", "16:00"), at("2026-03-09", "09:00"))
     assert who(job, "inspection tomorrow") == ["Builder", "Lead", "Office"]
-    assert "Lead Tester" in eve.text
-    assert "Mon 09 Mar 09:00 to 11:00" in eve.text
+    assert "Lead Tester" in say(eve.text)
+    assert "Mon, Mar 9, 9:00\u202fAM to 11:00\u202fAM" in say(eve.text)
 
 
 def test_an_inspection_booked_within_the_day_is_told_of_at_once(clock, shop, job, area) -> None:
@@ -238,8 +239,8 @@ def test_a_moved_inspection_makes_the_old_window_moot(clock, shop, job, area) ->
     happen(shop, asked, Happening.MOVED, "2026-03-12", note="the van broke down")
     moved = one(job, "inspection rescheduled")
     assert not moved.urgent
-    assert "Thu 12 Mar 09:00 to 11:00" in moved.text
-    assert "the van broke down" in moved.text
+    assert "Thu, Mar 12, 9:00\u202fAM to 11:00\u202fAM" in say(moved.text)
+    assert "the van broke down" in say(moved.text)
     assert one(job, "inspection tomorrow").occasion != first.occasion
     assert drawn(job, "inspection booked") == []
 
@@ -256,7 +257,7 @@ def test_a_cancelled_inspection_is_told_and_its_eve_is_moot(clock, shop, job, ar
     shop.look_at(area)
     asked = inspection(shop, area)
     happen(shop, asked, Happening.CANCELLED, note="not ready")
-    assert "cancelled. not ready" in one(job, "inspection cancelled").text
+    assert "cancelled. Note: not ready" in say(one(job, "inspection cancelled").text)
     assert drawn(job, "inspection tomorrow") == []
 
 
@@ -279,7 +280,7 @@ def test_a_result_is_told_area_by_area_for_a_week(clock, shop, job, area) -> Non
     shop.look_at(area)
     answered(shop, clock, area)
     due = one(job, "result recorded")
-    assert "reference R7. East: accepted." in due.text
+    assert "reference R7. East: accepted." in say(due.text)
     assert due.until == due.at + timedelta(days=7)
 
 
@@ -288,7 +289,7 @@ def test_a_deficiency_is_told_when_called_two_days_before_and_when_overdue(
 ) -> None:
     shop.look_at(area)
     deficiency = called(shop, clock, area)
-    assert "staple within 200 mm (at W-3). Due by 2026-03-20." in one(job, "deficiency called").text
+    assert "staple within 200 mm (at W-3). Correct it by Fri, Mar 20." in say(one(job, "deficiency called").text)
     assert one(job, "deficiency due").at == at("2026-03-18")
     assert one(job, "deficiency overdue").at == at("2026-03-21")
     assert who(job, "deficiency due") == ["Lead", "Office"]
@@ -326,7 +327,7 @@ def test_what_was_withdrawn_and_is_held_no_more_waits_for_the_office(
     answer = shop.answer_withdrawal(area)
     due = one(job, "release again")
     assert (due.at, due.until) == (answer.recorded_at, None)
-    assert "East: what withdrew the cover release is answered" in due.text
+    assert "East: the cause of the withdrawal is corrected" in say(due.text)
     assert who(job, "release again") == ["Office"]
     item_observe(shop.lead, item=area.items.first(), outcome="fail")
     assert drawn(job, "release again") == []
@@ -340,7 +341,7 @@ def test_what_was_withdrawn_and_is_held_no_more_waits_for_the_office(
 def test_what_is_still_held_is_told_before_the_drywall(clock, shop, job, area) -> None:
     job.drywall_on = date(2026, 3, 11)
     job.save()
-    due = {each.at: each.text for each in drawn(job, "cover date near")}
+    due = {each.at: say(each.text) for each in drawn(job, "cover date near")}
     assert list(due) == [at("2026-03-08"), at("2026-03-10")]
     assert "held: East, West. Do not cover; insulation may not" in due[at("2026-03-08")]
     for each in job.areas.all():
@@ -360,7 +361,7 @@ def test_from_the_hookup_to_the_certificate(clock, shop, job) -> None:
     until = date(2026, 4, 1)
     hookup = {"reference": "H1", "circuits": ["1"], "temporary_until": until}
     reach(shop, job, Milestone.HOOKUP, **hookup)
-    assert "Live, these alone: 1 All." in one(job, "hookup authorised").text
+    assert "Only these circuits may be live: 1 All." in say(one(job, "hookup authorised").text)
     week, day = sorted({each.at for each in drawn(job, "temporary removal due")})
     assert (week, day) == (at("2026-03-25"), at("2026-04-01"))
     assert who(job, "finish ready") == ["Lead", "Office"]
@@ -369,18 +370,18 @@ def test_from_the_hookup_to_the_certificate(clock, shop, job) -> None:
     job_settle(job.id)
     job.refresh_from_db()
     assert drawn(job, "finish ready") == []
-    assert "temporary service as gone first" in one(job, "final ready").text
+    assert "First record that the temporary service is gone." in say(one(job, "final ready").text)
     reach(shop, job, Milestone.TEMPORARY_GONE)
-    assert "gone first" not in one(job, "final ready").text
+    assert "is gone" not in say(one(job, "final ready").text)
     assert drawn(job, "temporary removal due") == []
     asked = inspection_ask(shop.office, job=job, kind=InspectionKind.FINAL)
     assert drawn(job, "final ready") == []
     happen(shop, asked, Happening.BOOKED, "2026-03-03")
     clock.now = at("2026-03-03", "10:00").astimezone(UTC)
     inspection_answer(shop.office, inspection=asked, answer="accepted", reference="F1")
-    assert "the final is accepted, F1" in one(job, "accepted").text
+    assert "final inspection: accepted. Reference F1." in say(one(job, "accepted").text)
     reach(shop, job, Milestone.FINAL, reference="C-9")
-    assert "certificate C-9" in one(job, "certificate in").text
+    assert "Certificate C-9." in say(one(job, "certificate in").text)
     assert who(job, "certificate in") == ["Builder", "Lead", "Office"]
 
 
