@@ -61,7 +61,7 @@ class CrewLoad:
 
 def plan_work(plan: Plan) -> list[PlannedWork]:
     """Everything that the plan places, the earliest first."""
-    return list(plan.work.select_related("job", "crew", "area"))
+    return list(plan.work.select_related("job__authority", "crew", "area"))
 
 
 def plan_loads(plan: Plan, work: Sequence[PlannedWork]) -> list[CrewLoad]:

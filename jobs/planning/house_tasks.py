@@ -157,7 +157,12 @@ class _Making:
                 self._awaited_rough_in(inspection, before)
         self._further_rough_in(before)
         needs = tuple(dict.fromkeys(self.released_by.values()))
-        self._promise("drywall", words.DRYWALL_DATE(), needs, self.house.drywall_by)
+        self._promise(
+            "drywall",
+            words.promise_name("drywall", self.house.trim_out),
+            needs,
+            self.house.drywall_by,
+        )
 
     def _awaited_rough_in(
         self, inspection: AwaitedInspection, before: Mapping[str, list[str]]
@@ -254,12 +259,13 @@ class _Making:
                 (*last, *self.live),
                 LICENSED,
             )
-            named = words.TRIM_OUT_DATE() if self.house.trim_out else words.FINISH_DATE()
-            self._promise("finish", named, tuple(last), self.house.finish_by)
+            self._house_promise("finish", tuple(last), self.house.finish_by)
         walking = work.final_walk(self.house.rates)
         walk = self._task("walk", words.FINAL_WALK(), walking, tuple(last))
         final = self._one_inspection("final", [*last, *walk, *self.corrections])
-        self._promise("final", words.FINAL_DATE(), (final,), self.house.final_by)
+        self._promise(
+            "final", words.promise_name("final", self.house.trim_out), (final,), self.house.final_by
+        )
 
     def _finish_of(self, area: PlannedArea) -> list[str]:
         if area.finished:
@@ -343,6 +349,10 @@ class _Making:
             )
         )
         return made
+
+    def _house_promise(self, what: str, needs: tuple[str, ...], by: int | None) -> None:
+        """A date that was promised for the house as a whole."""
+        self._promise(what, words.promise_name(what, self.house.trim_out), needs, by)
 
     def _promise(self, what: str, name: Value, needs: tuple[str, ...], by: int | None) -> None:
         if by is not None and needs:

@@ -84,6 +84,15 @@ def part_of_day(day: date, part: int, parts: int, starts: time) -> Value:
     return AT_HOUR(day=WeekDay(day), hour=starts)
 
 
+def promise_name(what: str, trim_out: bool) -> Text:
+    """A date that was promised, by its key in a house; the finish as the trade there calls it."""
+    if what == "drywall":
+        return DRYWALL_DATE()
+    if what == "final":
+        return FINAL_DATE()
+    return TRIM_OUT_DATE() if trim_out else FINISH_DATE()
+
+
 class _AtHouse(Protocol):
     """Whatever is named and may be of a house."""
 
