@@ -93,8 +93,7 @@ WAY_BACK = message("way-back", "One-time link for {person}, valid one day: {url}
 
 CHECKED_AGAIN = message("checked-again", "Checked again. Saved as revision {n}.")
 LOOSER = message(
-    "looser",
-    "A limit may be looser only where an adopted code or the authority says so in writing.",
+    "looser", "A limit may be looser only where an adopted code or the authority says so."
 )
 
 SUPPOSE_SINCE = message("suppose.since", "Choose the first day of the what-if.")
