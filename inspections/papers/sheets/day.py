@@ -89,22 +89,22 @@ def _house(number: int, house: Mapping[str, Any]) -> Iterator[Flowable]:
     for line in house["leave_alone"]:
         yield Text(line, 8.4, bold=True)
     for inspection in house["inspections"]:
-        yield Text(f"Attend: {inspection}", 9, bold=True)
+        yield Text(f"Attend: {say(inspection)}", 9, bold=True)
     if house["bring"]:
         yield Heading("Bring", large=False)
-        yield Text("; ".join(house["bring"]), 8.6)
+        yield Text("; ".join(map(say, house["bring"])), 8.6)
     yield Heading("Work", large=False)
     for work in house["work"]:
         rooms = ", ".join(work["rooms"])
         yield SheetRow(
             "",
             (
-                (f"{work['from_hour']} to {work['to_hour']}: {work['what']}", BOLD, 9),
+                (f"{work['from_hour']} to {work['to_hour']}: {say(work['what'])}", BOLD, 9),
                 (rooms and f"Rooms: {rooms}", REGULAR, 8),
             ),
         )
     if house["corrections"]:
-        yield Heading("Open, to mend", large=False)
+        yield Heading("Correction list", large=False)
     for each in house["corrections"]:
         yield SheetRow(
             "short",
