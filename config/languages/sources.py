@@ -48,6 +48,7 @@ MESSAGE_MODULES = (
     "inspections.checker.check",
     "inspections.conclusions.undo_messages",
     "inspections.days.day_messages",
+    "inspections.houses.take_off_messages",
     "inspections.overview.figure_messages",
     "inspections.overview.office_messages",
     "inspections.overview.timeline_messages",
