@@ -33,7 +33,7 @@ def test_the_office_amends_a_limit_and_has_it_back(client, shop) -> None:
     assert "by-law 12" in client.get("/rulebooks/cec-2021/").text
     assert "1 amended here" in client.get("/rulebooks/").text
     text = client.post(RULE, given | {"restore": "yes", "reason": "gone"}, follow=True).text
-    assert "restored to the code&#x27;s limit" in text
+    assert "restored to the code's limit" in text
     assert not amendments_of(shop.shop, "cec-2021")
 
 
