@@ -8,8 +8,10 @@ from django.core.exceptions import ValidationError
 from django.db.models import QuerySet
 from django.utils import timezone
 
+from config.languages import said_later
 from jobs.moments import ANY_DAY, NotADay, day_given
-from jobs.planning.working_days import WEEKDAYS
+from jobs.planning.plan_messages import WEEKDAY_NAMES
+from pages.field_messages import NO_DATE, NUMBERS_OF_DAYS
 
 
 class ClockField(forms.TimeField):
@@ -45,14 +47,14 @@ class DaysField(forms.CharField):
         """The numbers, or a fault that says how to write them."""
         parts = (super().to_python(value) or "").replace(",", " ").split()
         if not all(part.isdecimal() and len(part) < 4 for part in parts):
-            raise forms.ValidationError("Write numbers of days, as 30, 14, 7.")
+            raise forms.ValidationError(said_later(NUMBERS_OF_DAYS()))
         days: list[int] = []
         for part in parts:
             days.append(int(part))
         return days
 
 
-DAYS = list(enumerate(WEEKDAYS))
+DAYS = [(number, said_later(name())) for number, name in enumerate(WEEKDAY_NAMES)]
 
 
 class WeekdaysField(forms.TypedMultipleChoiceField):
@@ -74,7 +76,7 @@ class ClosuresField(forms.CharField):
         if isinstance(value, dict):
             parts = []
             for day, why in sorted(value.items()):
-                parts.append(f"{day} {why}")
+                parts.append(f"{day} {why}".rstrip())
             return "\n".join(parts)
         return value
 
@@ -88,10 +90,8 @@ class ClosuresField(forms.CharField):
             try:
                 day_given(day, ANY_DAY, timezone.now())
             except NotADay:
-                raise ValidationError(
-                    f"'{line.strip()}' does not begin with a date such as 2026-12-24."
-                ) from None
+                raise ValidationError(said_later(NO_DATE(line=line.strip()))) from None
             except ValueError as fault:
                 raise ValidationError(str(fault)) from None
-            found[day] = why.strip() or "closed"
+            found[day] = why.strip()
         return found

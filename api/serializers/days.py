@@ -5,7 +5,7 @@ from typing import Any
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
-from api.serializers.fields import AnyJson, DaySerializerField, SaidJson, told_each
+from api.serializers.fields import AnyJson, DaySerializerField, EnglishField, SaidJson, told_each
 from inspections.days.selectors import DayOf, plan_work
 from jobs.models import (
     Absence,
@@ -32,7 +32,7 @@ class PlannedWorkSerializer(serializers.Serializer[PlannedWork]):
 
     job = serializers.UUIDField(source="job_id")
     task = serializers.CharField()
-    name = serializers.CharField()
+    name = EnglishField()
     area = serializers.CharField(source="area.code", allow_null=True, default=None)
     crew = serializers.UUIDField(source="crew_id", allow_null=True)
     minutes = serializers.IntegerField()
@@ -51,10 +51,10 @@ class PlanSerializer(serializers.Serializer[Plan]):
     asked_at = serializers.DateTimeField()
     made_at = serializers.DateTimeField(allow_null=True)
     told_at = serializers.DateTimeField(allow_null=True)
-    faults = serializers.ListField(child=serializers.CharField())
+    faults = serializers.ListField(child=EnglishField())
     levels = AnyJson()
-    late = AnyJson()
-    left = serializers.ListField(child=serializers.CharField())
+    late = SaidJson()
+    left = serializers.ListField(child=EnglishField())
     cut_short = serializers.BooleanField()
 
 
@@ -83,7 +83,7 @@ class DaySerializer(serializers.Serializer[DayOf]):
     content = SaidJson(allow_null=True)
     number = serializers.IntegerField(source="sent.number", allow_null=True, default=None)
     sent_at = serializers.DateTimeField(source="sent.sent_at", allow_null=True, default=None)
-    unsent = serializers.ListField(child=serializers.CharField())
+    unsent = serializers.ListField(child=EnglishField())
 
 
 class AbsenceSerializer(serializers.Serializer[Absence]):

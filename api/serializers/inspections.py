@@ -3,7 +3,7 @@
 from django.utils import timezone
 from rest_framework import serializers
 
-from api.serializers.fields import DaySerializerField, GivenMoment
+from api.serializers.fields import DaySerializerField, EnglishField, GivenMoment
 from inspections.models import (
     Answer,
     Deficiency,
@@ -112,4 +112,4 @@ class EarliestSerializer(serializers.Serializer[Earliest]):
 
     starts = serializers.DateTimeField()
     ends = serializers.DateTimeField()
-    working = serializers.ListField(child=serializers.CharField())
+    working = serializers.ListField(child=EnglishField())

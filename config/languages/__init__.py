@@ -5,7 +5,7 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 from functools import cache, partial
 
-from django.utils.functional import lazy
+from django.utils.functional import Promise, lazy
 from django.utils.translation import get_language, npgettext, override, pgettext
 
 from config.messages.measures import UnitWords
@@ -34,6 +34,8 @@ def say(text: object, language: str | None = None) -> str:
     """
     if isinstance(text, Typed):
         return text
+    if isinstance(text, Promise):
+        return str(text)
     if is_stored_text(text):
         text = from_json(text)
     if isinstance(text, MESSAGES):

@@ -12,7 +12,7 @@ from functools import lru_cache
 
 from babel.numbers import format_decimal
 
-from .values import FloorSize, Length, Mass, Ohms, Percent, Ratio, Rounding, Volume
+from .values import CableRun, FloorSize, Length, Mass, Ohms, Percent, Ratio, Rounding, Volume
 
 INCH = 25.4  # mm, exactly, by the international inch
 CUBIC_INCH = 16.387064  # mL, exactly
@@ -76,6 +76,14 @@ def _feet(length: Length, words: UnitWords) -> str:
     return sign + " ".join(figures)
 
 
+def run_words(run: CableRun, imperial: bool, locale: str, words: UnitWords) -> str:
+    """40 ft or 12 m, up to the next whole one: that much has to be there."""
+    if imperial:
+        feet = rounded(run.m * 1000, INCH * 12, Rounding.UP)
+        return f"{decimal(feet, locale, 0)} {words.feet}"
+    return f"{decimal(rounded(run.m, 1, Rounding.UP), locale, 0)} m"
+
+
 def volume_words(volume: Volume, imperial: bool, locale: str, words: UnitWords) -> str:
     """14 cu. in. or 229.4 mL."""
     if imperial:
@@ -119,6 +127,7 @@ def ratio_words(ratio: Ratio, locale: str) -> str:
 Wording = Callable[..., str]
 MEASURES: dict[type, Wording] = {
     Length: length_words,
+    CableRun: run_words,
     Volume: volume_words,
     Mass: weight_words,
     FloorSize: area_words,

@@ -10,6 +10,7 @@ from typing import Any
 
 from .values import (
     Amperes,
+    CableRun,
     FloorSize,
     Joined,
     Length,
@@ -28,6 +29,7 @@ from .values import (
 
 QUANTITIES: dict[str, type[Any]] = {
     "mm": Length,
+    "m": CableRun,
     "ml": Volume,
     "kg": Mass,
     "m2": FloorSize,
@@ -130,6 +132,12 @@ READ: dict[str, Callable[[Mapping[str, Any]], Value]] = {
 """How each kind of stored object is read, by a name that only it has."""
 
 
+NAMES = frozenset({*READ, "with", "units", "by", "between", "rounding"})
+"""Every name in a stored object. One with another name, a list of a day for instance, is none."""
+
+
 def is_stored_text(stored: Any) -> bool:
     """Whether this is a stored message, list or quantity."""
-    return isinstance(stored, Mapping) and any(name in stored for name in READ)
+    if not isinstance(stored, Mapping):
+        return False
+    return any(name in READ for name in stored) and all(name in NAMES for name in stored)

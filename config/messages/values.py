@@ -29,6 +29,13 @@ class Length:
 
 
 @dataclass(frozen=True, slots=True)
+class CableRun:
+    """A length of cable in m, which nobody cuts to the inch."""
+
+    m: float
+
+
+@dataclass(frozen=True, slots=True)
 class Volume:
     """A volume in mL."""
 
@@ -133,6 +140,7 @@ Value = Union[  # noqa: UP007 - it holds itself, which `|` cannot say of a name 
     int,
     float,
     Length,
+    CableRun,
     Volume,
     Mass,
     FloorSize,
@@ -156,6 +164,7 @@ MESSAGES = (
     Listed,
     Joined,
     Length,
+    CableRun,
     Volume,
     Mass,
     FloorSize,

@@ -1,10 +1,11 @@
-"""A crew's day as calendar entries (iCalendar, RFC 5545): one a house. Pure."""
+"""A crew's day as calendar entries (iCalendar, RFC 5545): one a house."""
 
 from collections.abc import Iterator, Mapping
 from datetime import UTC, datetime, time
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from config.languages import say
 from jobs.moments import day_on_record
 
 
@@ -37,8 +38,9 @@ def _event(
     ends = max(work["to_hour"] for work in house["work"])
     work = []
     for each in house["work"]:
-        work.append(f"{each['from_hour']} {each['what']}")
-    told = [*work, *house["inspections"], *house["leave_alone"]]
+        work.append(f"{each['from_hour']} {say(each['what'])}")
+    told = [*work, *map(say, house["inspections"]), *map(say, house["leave_alone"])]
+    tasks = "; ".join(say(each["what"]) for each in house["work"])
     return [
         "BEGIN:VEVENT",
         f"UID:{crew_id}-{content['day']}-{house['job_id']}@studbay",
@@ -46,7 +48,7 @@ def _event(
         f"DTSTAMP:{_moment(stamp)}",
         f"DTSTART:{_at(content['day'], house['arrival'], zone)}",
         f"DTEND:{_at(content['day'], ends, zone)}",
-        f"SUMMARY:{_text(house['job'])}: {_text('; '.join(w['what'] for w in house['work']))}",
+        f"SUMMARY:{_text(house['job'])}: {_text(tasks)}",
         f"LOCATION:{_text(house['address'])}",
         f"DESCRIPTION:{_text(chr(10).join(told))}",
         "END:VEVENT",

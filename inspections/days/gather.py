@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Exists, OuterRef, Prefetch, Q, Subquery
 
+from config.messages.values import Listed, Value
 from inspections.checker.finding import Verdict
 from inspections.conclusions.items import STANDING_COLUMNS, items_with_seen, standing_of
 from inspections.houses.take_off import HouseStuff, house_stuff
@@ -33,6 +34,7 @@ from jobs.models import Area, Job, OwnTask, PromisedDate, Shop, WorkReport
 from jobs.planning.horizon import Horizon, asked_table, inspection_windows, notice_table
 from jobs.planning.house_tasks import AwaitedInspection, HouseNow, OwnNow, PlannedArea
 from jobs.planning.inspections import InspectionRules
+from jobs.planning.plan_messages import HOURS, NOTICE, WORKING_DAYS
 from jobs.planning.problem import ToldAssignment
 from jobs.planning.rates import Rates
 
@@ -49,9 +51,9 @@ class PlanningRows:
     failing: dict[UUID, list[Item]] = field(default_factory=dict)
     """By area: items that fail."""
     called: dict[UUID, list[Deficiency]] = field(default_factory=dict)
-    """By area: deficiencies called and not corrected."""
+    """By area: deficiencies written up and not corrected."""
     look_again: set[UUID] = field(default_factory=set)
-    """Areas with a deficiency called before the cover that the inspector has not accepted."""
+    """Areas with a deficiency written up before the cover that the inspector has not accepted."""
     finish_open: dict[UUID, int] = field(default_factory=dict)
     """By area: items of the finish that have not passed; 0 when all have."""
     answers: dict[UUID, Acceptance] = field(default_factory=dict)
@@ -217,6 +219,7 @@ def house_now(
         windows=inspection_windows(weeks, rules),
         notice_words=_notice_words(job),
         reinspection_fee=job.authority.reinspection_fee,
+        trim_out=job.authority.country == "US",
         own=own,
         drywall_by=weeks.from_day(job.drywall_on) if job.drywall_on else None,
         finish_by=_end_of(weeks, promised["finish"].on) if "finish" in promised else None,
@@ -241,16 +244,16 @@ def _end_of(weeks: Horizon, day: date) -> int:
     return weeks.from_day(day + timedelta(days=1))
 
 
-def _notice_words(job: Job) -> str:
+def _notice_words(job: Job) -> Value:
+    """What notice the authority requires; empty when it requires none."""
     authority = job.authority
-    days = authority.notice_days
     spans = []
-    if days:
-        spans = [f"{days} working day{'' if days == 1 else 's'}"]
+    if authority.notice_days:
+        spans.append(WORKING_DAYS(n=authority.notice_days))
     if authority.notice_hours:
-        spans.append(f"{authority.notice_hours} hours")
+        spans.append(HOURS(n=authority.notice_hours))
     if spans:
-        return f"{authority} asks notice of {' and '.join(spans)}"
+        return NOTICE(authority=str(authority), spans=Listed(tuple(spans)))
     return ""
 
 

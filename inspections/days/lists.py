@@ -2,15 +2,17 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass, field
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, time, timedelta
 from itertools import groupby
 from typing import Any
 from uuid import UUID
 
-from config.languages import say
 from config.messages.stored import to_json
-from inspections.checker.stored_finding import in_english
+from config.messages.values import Text, Value, WeekDay
+from inspections.checker.stored_finding import message_of
 from inspections.conclusions.signs import area_sign, job_age
+from inspections.days import day_messages as words
+from inspections.days.changes import AS_MESSAGES
 from inspections.days.gather import PlanningRows, booked_window, planning_rows
 from inspections.days.problem import (
     Drives,
@@ -26,6 +28,7 @@ from inspections.houses.take_off import bring
 from inspections.models import Inspection
 from inspections.papers.report.as_text import CAUTION
 from inspections.standing.age import Sign
+from inspections.standing.inspection_messages import inspection_kind
 from jobs.models import Crew, Job, PlannedWork, Shop, WorkRules
 from jobs.planning import crews as pure
 from jobs.planning.horizon import Horizon
@@ -38,7 +41,8 @@ class Work:
 
     task: str
     kind: str
-    what: str
+    what: Any
+    """A message as it is stored, or what the office typed."""
     area: str
     rooms: list[str]
     from_hour: str
@@ -47,7 +51,7 @@ class Work:
 
 @dataclass(frozen=True, slots=True)
 class ToCorrect:
-    """Something open: an item that fails, or a deficiency that was called."""
+    """Something open: an item that is not to code, or a deficiency that was written up."""
 
     where: Any
     says: Any
@@ -67,16 +71,16 @@ class AtHouse:
     arrival: str
     drive_minutes: int
     work: list[Work]
-    inspections: list[str]
+    inspections: list[Any]
     corrections: list[ToCorrect]
-    bring: list[str]
-    leave_alone: list[str]
-    """What must not be touched or covered."""
+    bring: list[Any]
+    leave_alone: list[Any]
+    """What must not be touched or covered; messages as they are stored, as the two before."""
 
 
 @dataclass(frozen=True, slots=True)
 class NextDay:
-    """A crew's list for one day. `crew` and `lead` are rows; the rest is plain text."""
+    """A crew's list for one day. `crew` and `lead` are rows; the rest is plain values."""
 
     crew: Crew
     day: date
@@ -91,15 +95,19 @@ class NextDay:
         """The person who is told; None when the crew has no lead."""
         return self.crew.lead
 
-    def lines(self) -> list[str]:
+    def lines(self) -> list[Value]:
         """The list in short: one line a task or inspection, in the order of the day."""
-        found = []
+        found: list[Value] = []
         for house in self.houses:
-            where = f"{house.job}, {house.address}"
-            for w in house.work:
-                found.append(f"{w.from_hour} {where}: {w.what}, until {w.to_hour}")
+            where = {"job": house.job, "address": house.address}
+            for work in house.work:
+                starts = time.fromisoformat(work.from_hour)
+                ends = time.fromisoformat(work.to_hour)
+                what = message_of(work.what)
+                found.append(words.IN_SHORT(**where, what=what, starts=starts, ends=ends))
             for inspection in house.inspections:
-                found.append(f"{where}: attend the {inspection}")
+                attended = message_of(inspection)
+                found.append(words.ATTEND_IN_SHORT(**where, inspection=attended))
         return found
 
     def content(self) -> dict[str, Any]:
@@ -108,6 +116,7 @@ class NextDay:
         for house in self.houses:
             houses.append(asdict(house))
         return {
+            AS_MESSAGES: True,
             "crew": self.crew.name,
             "lead": str(self.crew.lead) if self.crew.lead else "",
             "day": self.day.isoformat(),
@@ -158,13 +167,11 @@ def _by_crew(work: PlannedWork) -> tuple[str, UUID]:
     return crew.name, crew.id
 
 
-def _booked_words(inspection: Inspection, window: tuple[datetime, datetime]) -> str:
-    """A booked inspection with its hours and its areas."""
-    hours = f"{window[0]:%H:%M} to {window[1]:%H:%M}"
-    words = f"{inspection.get_kind_display()} visit booked {hours}"
-    if areas := ", ".join(area.name for area in inspection.areas.all()):
-        return f"{words}, {areas}"
-    return words
+def _booked_words(inspection: Inspection, window: tuple[datetime, datetime]) -> Text:
+    """A booked inspection with its areas and its hours."""
+    areas = [area.name for area in inspection.areas.all()]
+    named = inspection_kind(inspection.kind, areas)
+    return words.BOOKED(inspection=named, starts=window[0].time(), ends=window[1].time())
 
 
 class _Drawing:
@@ -225,11 +232,12 @@ class _Drawing:
         for _, _, row in spans:
             if row.area:
                 codes.append(row.area.code)
-        things = []
+        things: list[Any] = []
         for _, _, row in spans:
             if stuff:
                 for thing in bring(row.kind, stuff, row.area.code if row.area else ""):
-                    things.append(thing)
+                    if (kept := to_json(thing)) not in things:
+                        things.append(kept)
         work = []
         for first, last, row in spans:
             work.append(self._work(first, last, row))
@@ -246,7 +254,7 @@ class _Drawing:
             work=work,
             inspections=self._inspections(job, spans),
             corrections=corrections,
-            bring=list(dict.fromkeys(things)),
+            bring=things,
             leave_alone=self._leave_alone(job),
         )
 
@@ -265,19 +273,19 @@ class _Drawing:
             f"{self.weeks.part_ends(last):%H:%M}",
         )
 
-    def _inspections(self, job: Job, spans: Sequence[tuple[int, int, PlannedWork]]) -> list[str]:
+    def _inspections(self, job: Job, spans: Sequence[tuple[int, int, PlannedWork]]) -> list[Any]:
         """The inspections booked for the day; where there is none, those planned for it."""
         booked = []
         for inspection in self.facts.inspections.get(job.id, ()):
             window = booked_window(inspection)
             if window and window[0].date() == self.day:
-                booked.append(_booked_words(inspection, window))
+                booked.append(to_json(_booked_words(inspection, window)))
         if booked:
             return booked
         planned = []
         for _, _, row in spans:
             if row.kind == "inspection":
-                planned.append(f"{row.name}: planned for today, not booked")
+                planned.append(to_json(words.PLANNED(inspection=message_of(row.name))))
         return planned
 
     def _corrections(self, area: Any, codes: Sequence[str]) -> Iterable[ToCorrect]:
@@ -285,13 +293,10 @@ class _Drawing:
         if codes and area.code not in codes:
             return
         for called in self.facts.called.get(area.id, ()):
-            due = ""
+            says = words.WRITTEN_UP(what=called.what)
             if called.due_on:
-                due = f", due {called.due_on}"
-            yield ToCorrect(
-                called.where or area.name, f"called by the inspector: {called.what}{due}", "",
-                called.section,
-            )  # fmt: skip
+                says = words.WRITTEN_UP_DUE(what=called.what, day=WeekDay(called.due_on))
+            yield ToCorrect(called.where or area.name, to_json(says), "", called.section)
         for item in self.facts.failing.get(area.id, ()):
             finding = item.finding
             figure = ""
@@ -300,55 +305,16 @@ class _Drawing:
             source = f"{finding['edition']} {finding['section']}"
             yield ToCorrect(finding["where"], finding["says"], finding["remedy"], source, figure)
 
-    def _leave_alone(self, job: Job) -> list[str]:
-        found = []
+    def _leave_alone(self, job: Job) -> list[Any]:
+        found: list[Value] = []
         for area in job.areas.all():
             said = area_sign(area)
             if said is Sign.UNCHECKED:
-                words = say(job_age(job).words(job.time_zone), "en")
-                found.append(f"{area.name}: {words} Nothing here may be covered.")
+                age = job_age(job).words(job.time_zone)
+                found.append(words.NOT_CHECKED(area=area.name, age=age or ""))
             elif said is Sign.HOLD:
-                found.append(f"{area.name}: on hold. Nothing here may be covered.")
+                found.append(words.DO_NOT_COVER(area=area.name))
         reached = self.facts.milestones.get(job.id, ())
         if "hookup" in reached and "finish" not in reached:
-            found.append("The service is energised for the hookup: test before you touch.")
-        return found
-
-
-EMPTY: dict[str, Any] = {"people": [], "houses": []}
-"""The list of a crew without work."""
-
-
-def list_differences(before: dict[str, Any], after: dict[str, Any]) -> list[str]:
-    """What is different between two lists, in words."""
-    was, now = _lines(before), _lines(after)
-    gone = []
-    for line in was:
-        if line not in now:
-            gone.append(f"no longer: {line}")
-    new = []
-    for line in now:
-        if line not in was:
-            new.append(f"new: {line}")
-    return [*gone, *new]
-
-
-def _lines(content: dict[str, Any]) -> list[str]:
-    lines = []
-    for name in content["people"]:
-        lines.append(f"in the crew: {name}")
-    for house in content["houses"]:
-        job = house["job"]
-        lines.append(f"{job}: arrive {house['arrival']}")
-        for w in house["work"]:
-            lines.append(f"{job}: {w['what']}, {w['from_hour']} to {w['to_hour']}")
-        for inspection in house["inspections"]:
-            lines.append(f"{job}: {inspection}")
-        for each in house["corrections"]:
-            where, says = in_english(each["where"]), in_english(each["says"])
-            lines.append(f"{job}: mend {where}: {says}")
-        for thing in house["bring"]:
-            lines.append(f"{job}: bring {thing}")
-        for each in house["leave_alone"]:
-            lines.append(f"{job}: {each}")
-    return lines
+            found.append(words.ENERGIZED())
+        return [to_json(line) for line in found]

@@ -6,6 +6,7 @@ from datetime import date, datetime
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
+from config.messages.values import Value
 from inspections.days.gather import PlanningRows, house_now, planning_rows
 from inspections.days.what_if import Supposed
 from jobs.models import (
@@ -27,6 +28,7 @@ from jobs.moments import day_on_record
 from jobs.planning import crews as pure
 from jobs.planning.horizon import Horizon, horizon, per_slot
 from jobs.planning.house_tasks import HouseNow, house_work
+from jobs.planning.plan_messages import NO_HOUSE, part_of_day
 from jobs.planning.problem import CrewSlots as PlanCrew
 from jobs.planning.problem import PlannedInspection, Problem, Promise, Task, ToldAssignment
 from jobs.planning.rates import Rates
@@ -42,23 +44,16 @@ class ShopProblem:
     facts: PlanningRows
     houses: dict[str, HouseNow]
     """By the hex of the job's id."""
-    working: dict[str, str] = field(default_factory=dict)
+    working: dict[str, Value] = field(default_factory=dict)
     """How the minutes of each task came about."""
-    unplanned: list[str] = field(default_factory=list)
+    unplanned: list[Value] = field(default_factory=list)
     """Jobs that nothing can be planned of, and why."""
 
-    def say(self, slot: int) -> str:
-        """A slot in words."""
+    def say(self, slot: int) -> Value:
+        """A slot as a reader is told it."""
         day = self.weeks.days[min(max(slot, 0), self.weeks.size - 1) // self.weeks.parts]
         part = slot % self.weeks.parts
-        words = ""
-        if self.weeks.parts == 2:
-            words = ("morning", "afternoon")[part]
-        if self.weeks.parts == 1:
-            at = ""
-        else:
-            at = f", {self.weeks.part_starts(part):%H:%M}"
-        return f"{day:%a %d %b}{f', {words}' if words else at}"
+        return part_of_day(day, part, self.weeks.parts, self.weeks.part_starts(part))
 
     def split(self, activity: str) -> tuple[UUID, str]:
         """The job and the key of a task or inspection."""
@@ -115,10 +110,11 @@ def shop_problem(
     facts = planning_rows(shop)
     told = told_by(shop, weeks)
     rates = Rates.of(rules.rates)
-    houses, unplanned = {}, []
+    houses = {}
+    unplanned: list[Value] = []
     for job in facts.jobs:
         if job.id not in facts.stuff:
-            unplanned.append(f"{job.name}: no house is recorded, so its work cannot be counted.")
+            unplanned.append(NO_HOUSE(job=job.name))
             continue
         houses[job.id.hex] = house_now(
             facts,
@@ -133,7 +129,7 @@ def shop_problem(
     tasks: list[Task] = []
     inspections: list[PlannedInspection] = []
     promises: list[Promise] = []
-    working: dict[str, str] = {}
+    working: dict[str, Value] = {}
     for house in houses.values():
         work = house_work(house)
         tasks.extend(work.tasks)

@@ -9,10 +9,21 @@ from uuid import UUID
 
 from django.db.models import Q, QuerySet
 
-from inspections.days.lists import EMPTY, draw_lists, list_differences
+from config.messages.values import Value
+from inspections.checker.stored_finding import message_of
+from inspections.days.changes import EMPTY, is_same_list, list_differences
+from inspections.days.lists import draw_lists
 from inspections.days.problem import plan_crews, shop_horizon, work_rules
 from jobs.models import Crew, DayList, Membership, Person, Plan, PlannedWork, Role, Shop
 from jobs.planning.horizon import Horizon
+from jobs.planning.plan_messages import (
+    ANOTHER_TRADE,
+    AT_HOUSE,
+    CREW_WHEN,
+    MOVED,
+    NOT_PLANNED,
+    part_of_day,
+)
 
 
 def shop_of(person: Person, *roles: Role) -> Shop:
@@ -50,7 +61,7 @@ class CrewLoad:
 
 def plan_work(plan: Plan) -> list[PlannedWork]:
     """Everything that the plan places, the earliest first."""
-    return list(plan.work.select_related("job", "crew", "area"))
+    return list(plan.work.select_related("job__authority", "crew", "area"))
 
 
 def plan_loads(plan: Plan, work: Sequence[PlannedWork]) -> list[CrewLoad]:
@@ -91,8 +102,8 @@ def _slots(weeks: Horizon, row: PlannedWork) -> range:
     return range(first, weeks.days.index(row.ends_on) * weeks.parts + row.end_part + 1)
 
 
-def plan_changes(plan: Plan) -> list[str]:
-    """What is different from the plan that people were told before it, in words."""
+def plan_changes(plan: Plan) -> list[Value]:
+    """What is different from the plan that people were sent before it."""
     told = Plan.objects.filter(shop=plan.shop, told_at__isnull=False, asked_at__lt=plan.asked_at)
     before = told.exclude(id=plan.id).order_by("-told_at").first()
     if before is None:
@@ -105,11 +116,13 @@ def plan_changes(plan: Plan) -> list[str]:
         if _is_changed(old, new, plan.first_day):
             first_day = min(row.starts_on for row in (old, new) if row)
             changed.append((first_day, str(key), old, new))
-    changes = []
+    weeks = shop_horizon(work_rules(plan.shop), plan.first_day)
+    changes: list[Value] = []
     for _, _, old, new in sorted(changed, key=itemgetter(0, 1)):
         row = new or old
         assert row is not None  # each key is of one of them
-        changes.append(f"{row.job.name}: {row.name}: {_spot(old)} → {_spot(new)}")
+        what = AT_HOUSE(house=row.job.name, what=message_of(row.name))
+        changes.append(MOVED(what=what, before=_spot(old, weeks), after=_spot(new, weeks)))
     return changes
 
 
@@ -117,18 +130,26 @@ def _is_changed(old: PlannedWork | None, new: PlannedWork | None, first_day: dat
     """Whether a crew's work is elsewhere now; what was over before the plan began is not gone."""
     row = old or new
     assert row is not None  # each key is of one of them
-    if not row.crew_id or _spot(old) == _spot(new):
+    if not row.crew_id or _place(old) == _place(new):
         return False
     return new is not None or row.ends_on >= first_day
 
 
-def _spot(row: PlannedWork | None) -> str:
+def _place(row: PlannedWork | None) -> tuple[Any, ...] | None:
     if row is None:
-        return "not planned"
-    crew = "another trade"
+        return None
+    return row.crew_id, row.starts_on, row.start_part
+
+
+def _spot(row: PlannedWork | None, weeks: Horizon) -> Value:
+    if row is None:
+        return NOT_PLANNED()
+    crew: Value = ANOTHER_TRADE()
     if row.crew:
         crew = row.crew.name
-    return f"{crew}, {row.starts_on:%a %d %b}, part {row.start_part + 1}"
+    part = min(row.start_part, weeks.parts - 1)
+    when = part_of_day(row.starts_on, part, weeks.parts, weeks.part_starts(part))
+    return CREW_WHEN(crew=crew, when=when)
 
 
 def plan_read(person: Person, plan_id: UUID) -> Plan:
@@ -157,8 +178,8 @@ class DayOf:
     content: dict[str, Any] | None
     """None when no work is planned for the crew that day."""
     sent: DayList | None
-    unsent: list[str]
-    """What changed since it was sent, in words."""
+    unsent: list[Value]
+    """What changed since it was sent."""
 
 
 def day_of(crew: Crew, day: date) -> DayOf:
@@ -168,7 +189,7 @@ def day_of(crew: Crew, day: date) -> DayOf:
     if drawn:
         content = drawn[0].content()
     sent = DayList.objects.filter(crew=crew, day=day).order_by("-number").first()
-    unsent = []
-    if sent:
+    unsent: list[Value] = []
+    if sent and not is_same_list(sent.content, content or EMPTY):
         unsent = list_differences(sent.content, content or EMPTY)
     return DayOf(content, sent, unsent)

@@ -3,14 +3,19 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
-from typing import Any
+from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
-from inspections.days.lists import NextDay, draw_lists, list_differences
+from config.languages import said_later
+from config.messages.stored import to_json
+from config.messages.values import Value, WeekDay
+from inspections.days import day_messages as words
+from inspections.days.changes import is_same_list, list_differences
+from inspections.days.lists import NextDay, draw_lists
 from inspections.days.problem import ShopProblem, shop_now, shop_problem
 from inspections.days.what_if import Supposed
 from inspections.services.background import BROKE, TRIES, ends_in_words
@@ -19,10 +24,14 @@ from jobs.models import Area, Crew, DayList, Person, Plan, PlannedWork, Role, Sh
 from jobs.moments import ANY_DAY, refuse_outside
 from jobs.planning.effort import Effort
 from jobs.planning.faults import ProblemFaults
+from jobs.planning.plan_messages import NOT_IN_WEEKS, full_name
 from jobs.planning.problem import PlannedInspection, Problem, days_late
 from jobs.planning.problem import Schedule as Found
 from jobs.planning.working_days import NeverOpen
 from jobs.signals import plan_asked
+
+if TYPE_CHECKING:
+    from jobs.planning.why import Why
 
 TAKEN_UP = timedelta(minutes=10)
 """A plan that a worker took up so long ago is taken up by another: the first one died."""
@@ -51,7 +60,7 @@ def plan_ask(
         refuse_outside(now, shop.time_zone, **days)
     first = first_day or today + timedelta(days=1)
     if first < today:
-        raise ValidationError({"first_day": f"A plan cannot begin on {first}, which is past."})
+        raise ValidationError({"first_day": said_later(words.PAST(day=WeekDay(first)))})
     with transaction.atomic():
         supposed = []
         for each in supposing:
@@ -102,9 +111,11 @@ def _work_out(plan: Plan, now: datetime, effort: Effort) -> Plan:
         shop = shop_problem(plan.shop, plan.first_day, now, supposed)
         found = best_plan(shop.problem, effort)
         why = explain_lateness(most_late(shop.problem, found), found, shop.say)
-    except (ProblemFaults, NeverOpen) as fault:
-        faults = list(getattr(fault, "faults", ())) or [str(fault)]
+    except ProblemFaults as refused:
+        faults = [to_json(fault) for fault in refused.faults]
         return _keep(plan, state=Plan.State.REFUSED, faults=faults)
+    except NeverOpen as never:
+        return _keep(plan, state=Plan.State.REFUSED, faults=[to_json(never.text)])
     with transaction.atomic():
         PlannedWork.objects.filter(plan=plan).delete()
         PlannedWork.objects.bulk_create(_rows(plan, shop, found), batch_size=500)
@@ -168,7 +179,7 @@ def _rows(plan: Plan, shop: ShopProblem, found: Found) -> Iterable[PlannedWork]:
             crew=crews.get(spot.crew),
             task=key,
             kind=kind,
-            name=each.name.partition(": ")[2][:120],
+            name=to_json(each.name),
             minutes=0 if isinstance(each, PlannedInspection) else each.minutes,
             starts_on=weeks.days[spot.start // weeks.parts],
             start_part=spot.start % weeks.parts,
@@ -187,33 +198,31 @@ def most_late(problem: Problem, found: Found) -> Problem:
     return replace(problem, promises=tuple(late[:EXPLAINED]))
 
 
-def _late(shop: ShopProblem, found: Found, why: Iterable[Any]) -> list[dict[str, Any]]:
+def _late(shop: ShopProblem, found: Found, why: Iterable["Why"]) -> list[dict[str, Any]]:
     reasons = {}
     for each in why:
-        reasons[each.promise] = each
+        reasons[each.promise.id] = each
     late = []
     for promise in shop.problem.promises:
         if not (days := days_late(shop.problem, promise, found.placed)):
             continue
         job, what = shop.split(promise.id)
-        kept = {"job": str(job), "what": what, "name": promise.name, "days": days}
-        if reason := reasons.get(promise.name):
-            kept["why"] = reason.words()
-            kept["chain"] = list(reason.chain)
-            kept["changes"] = [{"words": c.words, "days": c.days} for c in reason.changes]
+        name = to_json(full_name(promise))
+        kept = {"job": str(job), "what": what, "name": name, "days": days}
+        if reason := reasons.get(promise.id):
+            kept["why"] = to_json(reason.told)
+            kept["chain"] = [to_json(step) for step in reason.chain]
+            kept["changes"] = [{"words": to_json(c.says), "days": c.days} for c in reason.changes]
         late.append(kept)
     return sorted(late, key=lambda each: -each["days"])
 
 
-def _left(shop: ShopProblem, found: Found) -> list[str]:
-    left = []
+def _left(shop: ShopProblem, found: Found) -> list[Any]:
+    left: list[Value] = [*shop.unplanned]
     for each in shop.problem.activities:
         if each.id not in found.placed:
-            left.append(each.name)
-    unplaced = []
-    for name in left:
-        unplaced.append(f"{name}: does not fit these weeks.")
-    return [*shop.unplanned, *unplaced]
+            left.append(NOT_IN_WEEKS(what=full_name(each)))
+    return [to_json(line) for line in left]
 
 
 @transaction.atomic
@@ -222,14 +231,14 @@ def plan_tell(actor: Person, *, plan: Plan) -> Plan:
     require_role(actor, plan.shop, Role.OFFICE)
     fresh = Plan.objects.select_for_update(no_key=True).get(id=plan.id)
     if fresh.supposing:
-        raise ValidationError("This plan supposes what is not so; ask for one without.")
+        raise ValidationError(said_later(words.WHAT_IF()))
     if fresh.state != Plan.State.MADE:
-        raise ValidationError("Only a plan that is worked out can be told.")
+        raise ValidationError(said_later(words.NOT_MADE()))
     newer = Plan.objects.filter(
         shop=fresh.shop_id, told_at__isnull=False, asked_at__gt=fresh.asked_at
     )
     if newer.exists():
-        raise ValidationError("A later plan has been told; ask for a new one.")
+        raise ValidationError(said_later(words.LATER_SENT()))
     fresh.told_at, fresh.told_by = timezone.now(), actor
     fresh.save(update_fields=["told_at", "told_by"])
     return fresh
@@ -257,7 +266,7 @@ def day_lists_send(
     for drawn in _with_emptied(draw_lists(shop, day, crews), last, day):
         content = drawn.content()
         before = last.get(drawn.crew.id)
-        if before is not None and before.content == content:
+        if before is not None and is_same_list(before.content, content):
             continue
         sent.append(
             DayList.objects.create(
@@ -266,12 +275,18 @@ def day_lists_send(
                 day=day,
                 number=before.number + 1 if before else 1,
                 content=content,
-                changes=list_differences(before.content, content) if before else [],
+                changes=_changes(before, content),
                 sent_at=timezone.now(),
                 sent_by=actor,
             )
         )
     return sent
+
+
+def _changes(before: DayList | None, content: dict[str, Any]) -> list[Any]:
+    if before is None:
+        return []
+    return [to_json(line) for line in list_differences(before.content, content)]
 
 
 def _with_emptied(drawn: list[NextDay], last: dict[UUID, DayList], day: date) -> Iterable[NextDay]:

@@ -7,6 +7,9 @@ from uuid import UUID
 
 from django.core.exceptions import ValidationError
 
+from config.languages import said_later
+from config.messages.values import Value, WeekDay
+from inspections.days import day_messages as words
 from jobs.moments import day_on_record
 
 
@@ -24,19 +27,23 @@ class Supposed:
 
     def __post_init__(self) -> None:
         if self.what not in ("away", "more"):
-            what = "Suppose somebody away, or one more person in a crew."
-            raise ValidationError({"what": what})
+            raise ValidationError({"what": said_later(words.SUPPOSE_WHAT())})
+        first, last = WeekDay(self.from_day), WeekDay(self.to_day)
         if self.to_day < self.from_day:
-            raise ValidationError({"to_day": "The last day is before the first."})
+            wrong = words.LAST_BEFORE_FIRST(first=first, last=last)
+            raise ValidationError({"to_day": said_later(wrong)})
 
-    def __str__(self) -> str:
-        if self.from_day == self.to_day:
-            days = f"{self.from_day}"
-        else:
-            days = f"{self.from_day} to {self.to_day}"
+    @property
+    def told(self) -> Value:
+        """What is supposed, and when."""
+        first, last = WeekDay(self.from_day), WeekDay(self.to_day)
         if self.what == "away":
-            return f"{self.name} away {days}"
-        return f"one more person in {self.name} {days}"
+            if self.from_day == self.to_day:
+                return words.AWAY(person=self.name, day=first)
+            return words.AWAY_SPAN(person=self.name, first=first, last=last)
+        if self.from_day == self.to_day:
+            return words.MORE(crew=self.name, day=first)
+        return words.MORE_SPAN(crew=self.name, first=first, last=last)
 
     def covers(self, day: date) -> bool:
         """Whether it is supposed of that day."""

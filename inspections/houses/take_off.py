@@ -10,24 +10,26 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from config.messages.saying import said
+from config.messages.values import Amperes, CableRun, Joined, Value, Volume
+from inspections.houses import take_off_messages as words
 from jobs.planning.counts import AreaCounts
 
 HUNG = {"luminaire", "ceiling_fan", "exhaust_fan", "smoke_alarm", "co_alarm", "combined_alarm"}
-COMMUNICATIONS = {"data", "coax", "phone", "low_voltage"}
 
 
 @dataclass
 class AreaStuff:
     """What belongs to one area."""
 
-    boxes: Counter[str] = field(default_factory=Counter)
-    cable_m: Counter[str] = field(default_factory=Counter)
-    unmeasured: Counter[str] = field(default_factory=Counter)
+    boxes: Counter[Value] = field(default_factory=Counter)
+    cable_m: Counter[Value] = field(default_factory=Counter)
+    unmeasured: Counter[Value] = field(default_factory=Counter)
     braces: int = 0
     holes: int = 0
-    devices: Counter[str] = field(default_factory=Counter)
-    hung: Counter[str] = field(default_factory=Counter)
-    plates: Counter[str] = field(default_factory=Counter)
+    devices: Counter[Value] = field(default_factory=Counter)
+    hung: Counter[Value] = field(default_factory=Counter)
+    plates: Counter[Value] = field(default_factory=Counter)
     appliances: list[str] = field(default_factory=list)
     rooms: list[str] = field(default_factory=list)
 
@@ -50,7 +52,7 @@ class HouseStuff:
     """What belongs to a house, area by area, and its panels."""
 
     areas: dict[str, AreaStuff]
-    breakers: Counter[str]
+    breakers: Counter[Value]
     circuits: int
     panels: int
 
@@ -94,37 +96,36 @@ def _box(area: AreaStuff, box: Mapping[str, Any]) -> None:
     area.boxes[_box_words(box)] += 1
     area.braces += box.get("braces") or 0
     for device in box.get("devices", ()):
-        kind = device["kind"].replace("_", " ")
         if device["kind"] in HUNG:
-            area.hung[kind] += 1
+            area.hung[words.device_name(device["kind"])] += 1
         else:
-            area.devices[f"{kind}{_ratings(device)}"] += 1
+            area.devices[_device_words(device)] += 1
     if box["place"]["surface"] == "wall" and box.get("devices"):
-        area.plates[f"{box.get('gangs', 1)}-gang plate"] += 1
+        area.plates[words.PLATE(n=box.get("gangs", 1))] += 1
 
 
-def _box_words(box: Mapping[str, Any]) -> str:
+def _box_words(box: Mapping[str, Any]) -> Value:
     """What box to bring: of what, and of which stock or how large."""
-    words = [box.get("material", "nonmetallic")]
+    parts: list[Value] = [words.material_name(box.get("material", "nonmetallic"))]
     if stock := box.get("stock"):
-        words.append(str(stock))
+        parts.append(str(stock))
     else:
-        words.append(f"{box.get('gangs', 1)}-gang")
+        parts.append(words.GANGS(n=box.get("gangs", 1)))
         volume = box.get("volume_ml")
-        words.append(f"{volume:g} mL" if volume else "volume not recorded")
+        parts.append(Volume(volume) if volume else words.NO_VOLUME())
     if box["place"]["surface"] == "ceiling":
-        words.append("ceiling")
-    return ", ".join(words)
+        parts.append(words.CEILING())
+    return Joined(tuple(parts), ", ")
 
 
-def _ratings(device: Mapping[str, Any]) -> str:
-    """What tells a device from others of its kind: the ways of a switch, the amperes."""
-    words = ""
+def _device_words(device: Mapping[str, Any]) -> Value:
+    """A device with what tells it from others: the ways of a switch, the amperes."""
+    named = words.device_name(device["kind"])
     if device.get("ways", 2) != 2:
-        words += f" {device['ways']}-way"
+        named = words.WAYS(n=device["ways"], kind=named)
     if device.get("amperes"):
-        words += f" {device['amperes']:g} A"
-    return words
+        return Joined((named, Amperes(device["amperes"])))
+    return named
 
 
 def _cable(
@@ -139,49 +140,54 @@ def _cable(
         area.unmeasured[name] += 1
 
 
-def _cable_words(cable: Mapping[str, Any]) -> str:
-    kind = cable["kind"]
-    if kind in COMMUNICATIONS:
-        name = kind.replace("_", " ")
-    else:
-        name = kind.upper()
-    awg = ""
+def _cable_words(cable: Mapping[str, Any]) -> Value:
+    named = words.cable_name(cable["kind"])
     if cable.get("awg"):
-        awg = f" {cable['awg']}/{cable.get('insulated', 2)}"
-    return f"{name}{awg}"
+        return Joined((named, f"{cable['awg']}/{cable.get('insulated', 2)}"))
+    return named
 
 
-def _breaker(circuit: Mapping[str, Any]) -> str:
-    protection = ""
-    if circuit.get("protection"):
-        protection = f" {circuit['protection'].upper()}"
-    return f"{circuit['breaker_a']:g} A {circuit.get('poles', 1)}-pole{protection}"
+def _breaker(circuit: Mapping[str, Any]) -> Value:
+    rating, poles = Amperes(circuit["breaker_a"]), circuit.get("poles", 1)
+    protection = circuit.get("protection")
+    if not protection:
+        return words.BREAKER(rating=rating, n=poles)
+    named: Value = protection.upper()
+    if protection == "dual":
+        named = words.DUAL()
+    return words.BREAKER_PROTECTED(rating=rating, n=poles, protection=named)
 
 
-def bring(kind: str, stuff: HouseStuff, area: str) -> list[str]:
+def by_name(things: Mapping[Value, Any]) -> list[tuple[Value, Any]]:
+    """Things with how much of each, in the order of their English names."""
+    return sorted(things.items(), key=lambda each: said(each[0]))
+
+
+def bring(kind: str, stuff: HouseStuff, area: str) -> list[Value]:
     """What to bring for a task of that kind in that area, as the house says."""
     return list(_bring(kind, stuff, stuff.areas.get(area, AreaStuff())))
 
 
-def _bring(kind: str, stuff: HouseStuff, area: AreaStuff) -> Iterator[str]:
+def _bring(kind: str, stuff: HouseStuff, area: AreaStuff) -> Iterator[Value]:
     if kind == "rough-in":
-        yield from _counted("box", area.boxes)
-        for name, metres in sorted(area.cable_m.items()):
-            yield f"{metres:.0f} m {name}"
-        for name, count in sorted(area.unmeasured.items()):
-            yield f"{name} for {count} runs whose length is not recorded"
-        if area.braces:
-            yield f"{area.braces} × brace"
+        yield from _for_rough_in(area)
     elif kind == "finish":
-        yield from _counted("", area.devices)
-        yield from _counted("", area.hung)
-        yield from _counted("", area.plates)
-        for name in area.appliances:
-            yield f"connection for {name}"
+        for things in (area.devices, area.hung, area.plates):
+            for name, count in by_name(things):
+                yield words.BRING_COUNTED(n=count, what=name)
+        for appliance in area.appliances:
+            yield words.BRING_CONNECTION(appliance=appliance)
     elif kind == "panel":
-        yield from _counted("breaker", stuff.breakers)
+        for name, count in by_name(stuff.breakers):
+            yield words.BRING_BREAKERS(n=count, what=name)
 
 
-def _counted(noun: str, things: Counter[str]) -> Iterator[str]:
-    for name, count in sorted(things.items()):
-        yield f"{count} × {noun}{' ' if noun else ''}{name}"
+def _for_rough_in(area: AreaStuff) -> Iterator[Value]:
+    for name, count in by_name(area.boxes):
+        yield words.BRING_BOXES(n=count, what=name)
+    for name, metres in by_name(area.cable_m):
+        yield words.BRING_CABLE(length=CableRun(metres), cable=name)
+    for name, count in by_name(area.unmeasured):
+        yield words.BRING_UNMEASURED(cable=name, n=count)
+    if area.braces:
+        yield words.BRING_BRACES(n=area.braces)

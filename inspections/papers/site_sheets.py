@@ -7,10 +7,10 @@ from enum import StrEnum
 from itertools import groupby
 
 from config.languages.own_words import Typed
-from config.messages.values import Length, Text, Value
+from config.messages.values import CableRun, Text, Value
 from inspections.checker.stored_finding import message_of
 from inspections.conclusions.areas import today_at
-from inspections.houses.take_off import AreaStuff, HouseStuff, house_stuff
+from inspections.houses.take_off import AreaStuff, HouseStuff, by_name, house_stuff
 from inspections.models import Deficiency, HouseRevision
 from inspections.papers import site_messages as says
 from inspections.papers.documents import title_block
@@ -206,11 +206,11 @@ def _take_off_columns() -> tuple[Text, ...]:
 
 
 def _area_rows(area: AreaStuff) -> Iterator[DocumentRow]:
-    for name, count in sorted(area.boxes.items()):
+    for name, count in by_name(area.boxes):
         yield DocumentRow((says.BOX(), name, count))
-    for name, metres in sorted(area.cable_m.items()):
-        yield DocumentRow((says.CABLE(), name, Length(metres * 1000)))
-    for name, count in sorted(area.unmeasured.items()):
+    for name, metres in by_name(area.cable_m):
+        yield DocumentRow((says.CABLE(), name, CableRun(metres)))
+    for name, count in by_name(area.unmeasured):
         missing = says.CABLE_NO_LENGTH(cable=name)
         yield DocumentRow((says.CABLE(), missing, says.RUNS(n=count)), "unknown")
     if area.braces:
@@ -221,7 +221,7 @@ def _area_rows(area: AreaStuff) -> Iterator[DocumentRow]:
         (says.PLATE, area.plates),
     )
     for kind, things in listed:
-        for name, count in sorted(things.items()):
+        for name, count in by_name(things):
             yield DocumentRow((kind(), name, count))
     for name in area.appliances:
         yield DocumentRow((says.CONNECTION(), Typed(name), 1))
@@ -229,6 +229,6 @@ def _area_rows(area: AreaStuff) -> Iterator[DocumentRow]:
 
 def _panel_section(stuff: HouseStuff) -> Section:
     rows = []
-    for name, n in sorted(stuff.breakers.items()):
+    for name, n in by_name(stuff.breakers):
         rows.append(DocumentRow((says.BREAKER(), name, n)))
     return Section(says.PANEL(), _take_off_columns(), tuple(rows), (0.2, 0.6, 0.2))

@@ -7,7 +7,8 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 
-from jobs.planning.rates import STARTING, Rates
+from config.languages import said_later
+from jobs.planning.rates import STARTING, Rates, RatesFault
 
 from .authorities import check_closures, check_weekdays, weekdays_default
 from .base import Record
@@ -27,8 +28,8 @@ def check_rates(value: object) -> None:
     """Refuse rates that are unknown, missing or not minutes."""
     try:
         Rates.of(value)
-    except ValueError as fault:
-        raise ValidationError(str(fault)) from None
+    except RatesFault as fault:
+        raise ValidationError(said_later(fault.text)) from None
 
 
 class WorkRules(Record):

@@ -3,6 +3,8 @@
 from django.db import models
 from django.db.models import Q
 
+from config.languages import say
+
 from .base import Record
 from .crews import Crew, Skill
 from .fields import CountField, DayField, LongCountField, MomentField, SentListField
@@ -108,7 +110,7 @@ class Plan(Record):
     """How often one did."""
     made_at = MomentField(null=True, blank=True)
     faults = models.JSONField(default=list, blank=True)
-    """What cannot be planned, in words."""
+    """What cannot be planned, as messages; English sentences in a row of before."""
     days = models.JSONField(default=list, blank=True)
     """The working days that it covers, in order."""
     levels = models.JSONField(default=list, blank=True)
@@ -152,7 +154,8 @@ class PlannedWork(Record):
     """None: another trade's work."""
     task = models.CharField(max_length=80)
     kind = models.CharField(max_length=20)
-    name = models.CharField(max_length=120)
+    name = models.JSONField()
+    """What is done, as a message; an English sentence in a row of before."""
     minutes = models.PositiveIntegerField(default=0)
     starts_on = DayField()
     start_part = models.PositiveSmallIntegerField()
@@ -165,7 +168,7 @@ class PlannedWork(Record):
         indexes = [models.Index(fields=["plan", "crew", "starts_on"], name="work_of_a_crew")]
 
     def __str__(self) -> str:
-        return f"{self.name}, {self.starts_on}"
+        return f"{say(self.name, 'en')}, {self.starts_on}"
 
 
 class DayList(Record):
@@ -178,7 +181,7 @@ class DayList(Record):
     """1 as first sent; above that, an amendment."""
     content = SentListField()
     changes = models.JSONField(default=list)
-    """What is different from the number before, in words."""
+    """What is different from the number before, as messages; sentences in a row of before."""
     sent_at = MomentField()
     sent_by = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="+")
 

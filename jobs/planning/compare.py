@@ -3,6 +3,9 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from config.messages.values import Value
+
+from .plan_messages import ANOTHER_TRADE, CREW_WHEN, MOVED, NOT_PLANNED, full_name
 from .problem import Placement, Problem
 
 
@@ -11,13 +14,14 @@ class Reassignment:
     """One thing that is elsewhere in the later plan; None: it is not planned at all."""
 
     activity: str
-    name: str
+    name: Value
     before: Placement | None
     after: Placement | None
 
-    def words(self, say: Callable[[int], str], crews: dict[str, str]) -> str:
-        """The move in words, with slots said and crews named."""
-        return f"{self.name}: {_spot(self.before, say, crews)} → {_spot(self.after, say, crews)}"
+    def told(self, say: Callable[[int], Value], crews: dict[str, str]) -> Value:
+        """The move, with slots said and crews named."""
+        before, after = _spot(self.before, say, crews), _spot(self.after, say, crews)
+        return MOVED(what=self.name, before=before, after=after)
 
 
 def plan_moves(
@@ -27,7 +31,8 @@ def plan_moves(
     moves = []
     for each in problem.activities:
         if _key(before.get(each.id)) != _key(after.get(each.id)):
-            moves.append(Reassignment(each.id, each.name, before.get(each.id), after.get(each.id)))
+            was, now = before.get(each.id), after.get(each.id)
+            moves.append(Reassignment(each.id, full_name(each), was, now))
     return sorted(moves, key=lambda move: (_first(move), move.activity))
 
 
@@ -45,8 +50,10 @@ def _first(move: Reassignment) -> int:
     return min(starts, default=0)
 
 
-def _spot(spot: Placement | None, say: Callable[[int], str], crews: dict[str, str]) -> str:
+def _spot(spot: Placement | None, say: Callable[[int], Value], crews: dict[str, str]) -> Value:
     if spot is None:
-        return "not planned"
-    crew = crews.get(spot.crew, "another trade")
-    return f"{crew}, {say(spot.start)}"
+        return NOT_PLANNED()
+    crew: Value = ANOTHER_TRADE()
+    if spot.crew in crews:
+        crew = crews[spot.crew]
+    return CREW_WHEN(crew=crew, when=say(spot.start))

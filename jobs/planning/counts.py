@@ -3,6 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from config.messages.message import Message
+from config.messages.values import CableRun, Joined, Text, Value
+
+from . import work_messages as words
 from .rates import Rates
 
 
@@ -25,41 +29,58 @@ class Worked:
     """Person-minutes, and how they came about."""
 
     minutes: int
-    working: str
+    working: Value
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """So many of a thing at so many minutes each."""
+
+    count: float
+    rate: float
+    says: Text
 
 
 def rough_in(counts: AreaCounts, rates: Rates) -> Worked:
     """The rough-in of an area."""
+    length = CableRun(counts.cable_m)
     return _sum(
         rates,
         [
-            (counts.boxes, "boxes", rates.box_rough_in),
-            (counts.cable_m, "m of cable", rates.cable_metre),
-            (counts.unmeasured, "cables not measured", rates.cable_unmeasured),
-            (counts.holes, "holes", rates.hole),
+            _of(words.BOXES, counts.boxes, rates.box_rough_in),
+            _Part(
+                counts.cable_m,
+                rates.cable_metre,
+                words.CABLE(length=length, rate=rates.cable_metre),
+            ),
+            _of(words.UNMEASURED, counts.unmeasured, rates.cable_unmeasured),
+            _of(words.HOLES, counts.holes, rates.hole),
         ],
     )
 
 
 def panel(circuits: int, panels: int, rates: Rates) -> Worked:
     """Panels set, circuits landed, grounding."""
+    grounded = 0
+    if panels:
+        grounded = 1
     return _sum(
         rates,
         [
-            (panels, "panels", rates.panel_set),
-            (circuits, "circuits landed", rates.circuit_landed),
-            (1 if panels else 0, "grounding", rates.grounding),
+            _of(words.PANELS, panels, rates.panel_set),
+            _of(words.CIRCUITS, circuits, rates.circuit_landed),
+            _Part(grounded, rates.grounding, words.GROUNDING(rate=rates.grounding)),
         ],
     )
 
 
 def correction(deficiencies: int, failing: int, rates: Rates) -> Worked:
-    """What the inspector called, and what fails on the checklist."""
+    """What the inspector wrote up, and what is not to code on the checklist."""
     return _sum(
         rates,
         [
-            (deficiencies, "deficiencies", rates.deficiency),
-            (failing, "failing items", rates.failing_item),
+            _of(words.DEFICIENCIES, deficiencies, rates.deficiency),
+            _of(words.NOT_TO_CODE, failing, rates.failing_item),
         ],
     )
 
@@ -69,39 +90,42 @@ def finish_task(counts: AreaCounts, rates: Rates) -> Worked:
     return _sum(
         rates,
         [
-            (counts.devices, "devices", rates.device_finished),
-            (counts.luminaires, "luminaires, fans and alarms", rates.luminaire_finished),
-            (counts.appliances, "appliances", rates.appliance_connected),
+            _of(words.DEVICES, counts.devices, rates.device_finished),
+            _of(words.LIGHTS, counts.luminaires, rates.luminaire_finished),
+            _of(words.APPLIANCES, counts.appliances, rates.appliance_connected),
         ],
     )
 
 
 def hookup(rates: Rates) -> Worked:
     """The permanent service made ready to be energised early."""
-    return _sum(rates, [(1, "hookup", rates.hookup)])
+    return _sum(rates, [_Part(1, rates.hookup, words.HOOKUP(rate=rates.hookup))])
 
 
 def energise(circuits: int, rates: Rates) -> Worked:
     """Every circuit energised and tested."""
-    return _sum(rates, [(circuits, "circuits tested", rates.test_circuit)])
+    return _sum(rates, [_of(words.TESTED, circuits, rates.test_circuit)])
 
 
 def final_walk(rates: Rates) -> Worked:
     """The house walked before the final inspection."""
-    return _sum(rates, [(1, "walk", rates.final_walk)])
+    return _sum(rates, [_Part(1, rates.final_walk, words.WALK(rate=rates.final_walk))])
 
 
-def _sum(rates: Rates, parts: Sequence[tuple[float, str, float]]) -> Worked:
+def _of(each: Message, count: int, rate: float) -> _Part:
+    return _Part(count, rate, each(n=count, rate=rate))
+
+
+def _sum(rates: Rates, parts: Sequence[_Part]) -> Worked:
     """Nothing to do takes no time; anything takes the time to set up and clean away as well."""
     there = []
-    for each in parts:
-        if each[0] > 0 and each[2] > 0:
-            there.append(each)
+    for part in parts:
+        if part.count > 0 and part.rate > 0:
+            there.append(part)
     if not there:
-        return Worked(0, "nothing to do")
-    minutes = sum(count * rate for count, _, rate in there) + rates.house_visit
-    words = []
-    for count, what, rate in there:
-        words.append(f"{count:.4g} {what} × {rate:g}")
+        return Worked(0, words.NOTHING())
+    minutes = sum(part.count * part.rate for part in there) + rates.house_visit
+    told = [part.says for part in there]
+    told.append(words.SETUP(rate=rates.house_visit))
     whole = max(1, round(minutes))
-    return Worked(whole, f"{' + '.join([*words, f'{rates.house_visit:g}'])} = {whole} min")
+    return Worked(whole, words.TOTAL(parts=Joined(tuple(told), " + "), minutes=whole))

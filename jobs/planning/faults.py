@@ -3,15 +3,23 @@
 from collections import Counter
 from collections.abc import Iterator
 
+from config.messages.saying import said
+from config.messages.values import Joined, Listed, Text, Value
+
+from . import fault_messages as words
 from .order import circle
+from .plan_messages import full_name
 from .problem import CrewSlots, Problem, Task, drive_share
+
+NAMED = 5
+"""How many of the tasks that lack somebody are named."""
 
 
 class ProblemFaults(Exception):
     """The problem has faults; each says what is wrong, with whom, and what would correct it."""
 
-    def __init__(self, faults: tuple[str, ...]) -> None:
-        super().__init__(" ".join(faults))
+    def __init__(self, faults: tuple[Text, ...]) -> None:
+        super().__init__(" ".join(map(said, faults)))
         self.faults = faults
 
 
@@ -22,43 +30,43 @@ def refuse_faults(problem: Problem) -> None:
         raise ProblemFaults(tuple(faults))
 
 
-def _shape(problem: Problem) -> Iterator[str]:
+def _shape(problem: Problem) -> Iterator[Text]:
     if problem.parts < 1 or problem.minutes < 1:
-        yield "A working day must have at least one part, and a part at least one minute."
+        yield words.NO_PARTS()
     names = [each.id for each in problem.activities]
     for name, count in Counter(names).items():
         if count > 1:
-            yield f"Two tasks have the id {name!r}; give each its own."
+            yield words.TWICE(id=name)
     yield from _unknown_names(problem, set(names))
     for crew in problem.crews:
         if not _says_every_slot(crew, problem.size):
-            yield f"{crew.name} must say for each of {problem.size} slots who is there."
+            yield words.NOT_EVERY_SLOT(crew=crew.name, n=problem.size)
     yield from _overused(problem)
 
 
-def _overused(problem: Problem) -> Iterator[str]:
+def _overused(problem: Problem) -> Iterator[Text]:
     """Tasks that need more of a shared thing than there is."""
     for task in problem.tasks:
         for thing, much in task.uses.items():
             there = problem.shared.get(thing, 0)
             if much > there:
-                yield f"{task.name} needs {much} of {thing}, and there are {there}."
+                yield words.OVERUSED(task=full_name(task), much=much, thing=thing, there=there)
 
 
-def _unknown_names(problem: Problem, known: set[str]) -> Iterator[str]:
+def _unknown_names(problem: Problem, known: set[str]) -> Iterator[Text]:
     """What is waited for or promised and is not in the plan, and promises that weigh less
     than nothing.
     """
     for each in problem.activities:
         for before in each.after:
             if before not in known:
-                yield f"{each.name} waits for {before!r}, which is not in the plan."
+                yield words.WAITS_FOR_NONE(task=full_name(each), id=before)
     for promise in problem.promises:
         for need in promise.needs:
             if need not in known:
-                yield f"The promise {promise.name} needs {need!r}, which is not in the plan."
+                yield words.PROMISES_NONE(promise=full_name(promise), id=need)
         if promise.weight < 0:
-            yield f"The promise {promise.name} has a weight below nothing."
+            yield words.NEGATIVE(promise=full_name(promise))
 
 
 def _says_every_slot(crew: CrewSlots, size: int) -> bool:
@@ -69,15 +77,14 @@ def _says_every_slot(crew: CrewSlots, size: int) -> bool:
     return True
 
 
-def _calendar(problem: Problem) -> Iterator[str]:
+def _calendar(problem: Problem) -> Iterator[Text]:
     crew_work = any(task.minutes for task in problem.tasks)
     if problem.activities and problem.size < 1:
-        yield "The calendar has no working day; name at least one weekday that is worked."
+        yield words.NO_WORKING_DAY()
     elif crew_work and not problem.crews:
-        yield "There is no crew; name at least one with its people."
+        yield words.NO_CREW()
     elif crew_work and not _anybody_works(problem):
-        names = _crew_names(problem)
-        yield f"No crew has a working day in these weeks ({names}); look at people and absences."
+        yield words.NOBODY_WORKS(crews=_crew_names(problem))
 
 
 def _anybody_works(problem: Problem) -> bool:
@@ -88,37 +95,45 @@ def _anybody_works(problem: Problem) -> bool:
     return False
 
 
-def _crew_names(problem: Problem) -> str:
-    return ", ".join(crew.name for crew in problem.crews)
+def _crew_names(problem: Problem) -> Value:
+    return Listed(tuple(crew.name for crew in problem.crews))
 
 
-def _circle(problem: Problem) -> Iterator[str]:
+def _circle(problem: Problem) -> Iterator[Text]:
     waiting = circle(problem.activities)
     if not waiting:
         return
-    name_of = {each.id: each.name for each in problem.activities}
-    yield f"These wait for one another in a circle: {', then '.join(name_of[i] for i in waiting)}."
+    name_of = {each.id: full_name(each) for each in problem.activities}
+    yield words.CIRCLE(tasks=Joined(tuple(name_of[name] for name in waiting), " → "))
 
 
-def _work(problem: Problem) -> Iterator[str]:
+def _work(problem: Problem) -> Iterator[Text]:
     week = 5 * problem.parts
-    lacking: dict[str, list[str]] = {}
+    lacking: dict[str, list[Value]] = {}
     for task in problem.tasks:
         if not task.minutes:
             continue
         crews = _allowed_crews(problem, task)
         if not crews:
-            yield f"{task.name} may only be done by {', '.join(sorted(task.only))}: no such crew."
+            only = Listed(tuple(sorted(task.only)), "or")
+            yield words.NO_SUCH_CREW(task=full_name(task), crews=only)
         elif not _ever_able(problem, crews, task.skill):
-            lacking.setdefault(task.skill, []).append(task.name)
+            lacking.setdefault(task.skill, []).append(full_name(task))
         elif fault := _too_long(problem, task, week):
             yield fault
-    names = _crew_names(problem)
     for skill, tasks in lacking.items():
-        yield (
-            f"No crew has a {skill or 'working'} person in these weeks ({names}), and these need "
-            f"one: {', '.join(tasks[:5])}{' and more' if len(tasks) > 5 else ''}."
-        )
+        lacks = LACKING.get(skill, words.NOBODY_ABLE)
+        yield lacks(crews=_crew_names(problem), tasks=_some(tasks))
+
+
+LACKING = {"licensed": words.NO_LICENSED, "apprentice": words.NO_APPRENTICE}
+
+
+def _some(tasks: list[Value]) -> Value:
+    """The first few of the tasks, and how many more there are."""
+    if len(tasks) <= NAMED:
+        return Joined(tuple(tasks), ", ")
+    return words.SOME_OF(tasks=Joined(tuple(tasks[:NAMED]), ", "), n=len(tasks) - NAMED)
 
 
 def _allowed_crews(problem: Problem, task: Task) -> list[CrewSlots]:
@@ -139,7 +154,7 @@ def _ever_able(problem: Problem, crews: list[CrewSlots], skill: str) -> bool:
     return False
 
 
-def _too_long(problem: Problem, task: Task, week: int) -> str:
+def _too_long(problem: Problem, task: Task, week: int) -> Text | None:
     """The most that any crew gets done in a week is less than the task."""
     best, who = 0, ""
     for crew in _allowed_crews(problem, task):
@@ -151,14 +166,13 @@ def _too_long(problem: Problem, task: Task, week: int) -> str:
         if hands * useful * week > best:
             best, who = hands * useful * week, crew.name
     if task.minutes <= best:
-        return ""
+        return None
     if not best:
-        return f"{task.name}: every crew would spend the day driving there."
-    return (
-        f"{task.name} takes {_hours(task.minutes)} person-hours, more than any crew does in a week "
-        f"(the most is {_hours(best)}, {who}); part it into smaller tasks."
+        return words.ALL_DRIVING(task=full_name(task))
+    return words.TOO_LONG(
+        task=full_name(task), hours=_hours(task.minutes), most=_hours(best), crew=who
     )
 
 
-def _hours(minutes: int) -> str:
-    return f"{minutes / 60:.4g}"
+def _hours(minutes: int) -> float:
+    return round(minutes / 60, 1)

@@ -4,6 +4,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
+from config.messages.saying import said
+from config.messages.values import Joined, Value
+
+from .inspection_messages import WEEKS_CLOSED
 from .inspections import InspectionRules, earliest_inspection
 from .working_days import Calendar, NeverOpen
 
@@ -90,14 +94,17 @@ def horizon(
             open_days.append(day)
     days = tuple(open_days)
     if not days:
-        closed = set()
-        for n in range(7 * weeks):
-            closed.add(calendar.closed_because(first + n * DAY))
-        raise NeverOpen(
-            f"the {weeks} weeks from {first} have no working day "
-            f"({', '.join(sorted(closed)[:4])}); look at the weekdays and closures of the shop"
-        )
+        raise NeverOpen(WEEKS_CLOSED(n=weeks, day=first, why=_closed(calendar, first, weeks)))
     return Horizon(days, first, calendar, parts, from_hour, part_minutes, break_minutes)
+
+
+def _closed(calendar: Calendar, first: date, weeks: int) -> Value:
+    """Why these weeks are closed: a few of the reasons."""
+    why: dict[str, Value] = {}
+    for n in range(7 * weeks):
+        closed = calendar.closed_because(first + n * DAY)
+        why[said(closed)] = closed
+    return Joined(tuple(why[words] for words in sorted(why)[:4]), ", ")
 
 
 def notice_table(weeks: Horizon, rules: InspectionRules, asked: datetime) -> tuple[int, ...]:

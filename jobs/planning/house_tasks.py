@@ -8,12 +8,22 @@ the final inspection. What is done is left out.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from config.messages.message import Message
+from config.messages.values import Listed, Value
+
 from . import counts as work
+from . import plan_messages as words
 from .counts import AreaCounts, Worked
 from .problem import PlannedInspection, Promise, Task, ToldAssignment
 from .rates import STARTING_RATES, Rates
+from .work_messages import BY_OFFICE
 
 LICENSED = "licensed"
+ONE_INSPECTION: Mapping[str, Message] = {
+    "hookup": words.HOOKUP_INSPECTION,
+    "final": words.FINAL_INSPECTION,
+}
+"""The inspections of which a house has one, by their kind."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +40,7 @@ class PlannedArea:
     """Whether the inspector's last answer was no."""
     failing: int = 0
     called: int = 0
-    """Deficiencies that are called and not corrected."""
+    """Deficiencies that are written up and not corrected."""
     correct_by: int | None = None
     """The slot by which they must be corrected."""
     cover_slots: int = 0
@@ -63,7 +73,7 @@ class OwnNow:
 
 @dataclass(frozen=True, slots=True)
 class HouseNow:
-    """Where a house stands, and what its authority asks. Slots are those of the horizon."""
+    """Where a house stands, and what its authority requires. Slots are those of the horizon."""
 
     id: str
     name: str
@@ -77,11 +87,14 @@ class HouseNow:
     inspections: Sequence[AwaitedInspection] = ()
     notice: tuple[int, ...] = ()
     windows: frozenset[int] | None = None
-    notice_words: str = ""
+    notice_words: Value = ""
+    """What notice the authority requires, as a sentence."""
     reinspection_fee: str = ""
     """What another inspection after a failed one costs, in words."""
     earliest: int = 0
-    because: str = ""
+    because: Value = ""
+    trim_out: bool = False
+    """Whether the trade calls the finish a trim-out there."""
     own: Sequence[OwnNow] = ()
     drywall_by: int | None = None
     finish_by: int | None = None
@@ -99,7 +112,7 @@ class HouseWork:
     tasks: tuple[Task, ...]
     inspections: tuple[PlannedInspection, ...]
     promises: tuple[Promise, ...]
-    working: Mapping[str, str]
+    working: Mapping[str, Value]
     """How the minutes of each task came about, by its id."""
 
 
@@ -127,7 +140,7 @@ class _Making:
         self.tasks: list[Task] = []
         self.inspections: list[PlannedInspection] = []
         self.promises: list[Promise] = []
-        self.working: dict[str, str] = {}
+        self.working: dict[str, Value] = {}
         self.corrections: list[str] = []
         self.panel: list[str] = []
         self.live: tuple[str, ...] = ()
@@ -144,7 +157,12 @@ class _Making:
                 self._awaited_rough_in(inspection, before)
         self._further_rough_in(before)
         needs = tuple(dict.fromkeys(self.released_by.values()))
-        self._promise("drywall", needs, self.house.drywall_by)
+        self._promise(
+            "drywall",
+            words.promise_name("drywall", self.house.trim_out),
+            needs,
+            self.house.drywall_by,
+        )
 
     def _awaited_rough_in(
         self, inspection: AwaitedInspection, before: Mapping[str, list[str]]
@@ -158,7 +176,10 @@ class _Making:
             if area.code in inspection.areas:
                 names.append(area.name)
         releasing = self._inspection(
-            inspection.key, f"rough-in visit, {', '.join(names)}", waits, inspection
+            inspection.key,
+            words.ROUGH_IN_INSPECTION_OF(areas=Listed(tuple(names))),
+            waits,
+            inspection,
         )
         self.released_by.update(dict.fromkeys(inspection.areas, releasing))
 
@@ -172,11 +193,11 @@ class _Making:
                 waits += before[area.code]
         if not rest:
             return
-        name = "rough-in visit"
+        name = words.ROUGH_IN_INSPECTION()
         if any(area.refused for area in rest):
-            name = "re-inspection"
+            name = words.REINSPECTION()
             if self.house.reinspection_fee:
-                name = f"re-inspection, costs {self.house.reinspection_fee}"
+                name = words.REINSPECTION_FEE(fee=self.house.reinspection_fee)
         releasing = self._inspection("inspection/rough-in", name, waits)
         for area in rest:
             self.released_by[area.code] = releasing
@@ -186,15 +207,19 @@ class _Making:
         if not (area.roughed_in or area.accepted):
             roughed += self._task(
                 f"rough-in/{area.code}",
-                f"rough-in, {area.name}",
+                words.ROUGH_IN(area=area.name),
                 work.rough_in(area.counts, self.house.rates),
             )
         correction = work.correction(area.called, area.failing, self.house.rates)
         corrected = self._task(
-            f"correction/{area.code}", f"mend, {area.name}", correction, tuple(roughed)
+            f"correction/{area.code}",
+            words.CORRECTIONS(area=area.name),
+            correction,
+            tuple(roughed),
         )
         if area.called and corrected:
-            self._promise(f"correction/{area.code}", tuple(corrected), area.correct_by)
+            named = words.CORRECTED_DATE(area=area.name)
+            self._promise(f"correction/{area.code}", named, tuple(corrected), area.correct_by)
         self.corrections += corrected
         return [*roughed, *corrected]
 
@@ -202,22 +227,24 @@ class _Making:
         """The panel, then the hookup and its inspection once every area can be released."""
         self.panel = self._task(
             "panel",
-            "panel and grounding",
+            words.PANEL(),
             work.panel(self.house.circuits, self.house.panels, self.house.rates),
             skill=LICENSED,
         )
         if self.house.milestones & {"hookup", "finish"}:
             return
         waits = (*self.panel, *dict.fromkeys(self.released_by.values()))
-        done = self._task("hookup", "hookup", work.hookup(self.house.rates), waits, LICENSED)
+        hookup = work.hookup(self.house.rates)
+        done = self._task("hookup", words.HOOKUP(), hookup, waits, LICENSED)
         self.live = (self._one_inspection("hookup", [*waits, *done]),)
 
     def _one_inspection(self, kind: str, after: Sequence[str]) -> str:
         """The house's one inspection of its kind, whether or not it was asked for."""
+        named = ONE_INSPECTION[kind]()
         for pending in self.house.inspections:
             if pending.kind == kind:
-                return self._inspection(pending.key, f"{kind} visit", after, pending)
-        return self._inspection(f"inspection/{kind}", f"{kind} visit", after)
+                return self._inspection(pending.key, named, after, pending)
+        return self._inspection(f"inspection/{kind}", named, after)
 
     def finish(self) -> None:
         """Cover by other trades, finish, energising, the final walk and inspection."""
@@ -227,15 +254,18 @@ class _Making:
                 last += self._finish_of(area)
             last += self._task(
                 "energise",
-                "energise and test",
+                words.ENERGIZE(),
                 work.energise(self.house.circuits, self.house.rates),
                 (*last, *self.live),
                 LICENSED,
             )
-            self._promise("finish", tuple(last), self.house.finish_by)
-        walk = self._task("walk", "final walk", work.final_walk(self.house.rates), tuple(last))
+            self._house_promise("finish", tuple(last), self.house.finish_by)
+        walking = work.final_walk(self.house.rates)
+        walk = self._task("walk", words.FINAL_WALK(), walking, tuple(last))
         final = self._one_inspection("final", [*last, *walk, *self.corrections])
-        self._promise("final", (final,), self.house.final_by)
+        self._promise(
+            "final", words.promise_name("final", self.house.trim_out), (final,), self.house.final_by
+        )
 
     def _finish_of(self, area: PlannedArea) -> list[str]:
         if area.finished:
@@ -248,31 +278,31 @@ class _Making:
             self.tasks.append(
                 Task(
                     cover,
-                    f"{self.house.name}: cover by other trades, {area.name}",
+                    words.COVER(area=area.name),
                     self.house.id,
                     slots=area.cover_slots,
                     after=tuple(covered),
+                    house_name=self.house.name,
                 )
             )
             covered = [cover]
         finish = work.finish_task(area.counts, self.house.rates)
-        finishing = self._task(
-            f"finish/{area.code}", f"finish, {area.name}", finish, tuple(covered)
-        )
+        named = words.TRIM_OUT if self.house.trim_out else words.FINISH
+        finishing = self._task(f"finish/{area.code}", named(area=area.name), finish, tuple(covered))
         return finishing or covered
 
     def own(self) -> None:
         """What the office added by hand."""
         for each in self.house.own:
-            worked = Worked(each.minutes, f"{each.minutes} min as the office put it")
+            worked = Worked(each.minutes, BY_OFFICE(minutes=each.minutes))
             made = self._task(each.key, each.name, worked, skill=each.skill, earliest=each.earliest)
             if made:
-                self._promise(each.key, tuple(made), each.by)
+                self._promise(each.key, words.OWN_DATE(task=each.name), tuple(made), each.by)
 
     def _task(
         self,
         key: str,
-        name: str,
+        name: Value,
         worked: Worked,
         after: tuple[str, ...] = (),
         skill: str = "",
@@ -286,7 +316,7 @@ class _Making:
         self.tasks.append(
             Task(
                 made,
-                f"{self.house.name}: {name}",
+                name,
                 self.house.id,
                 minutes=worked.minutes,
                 skill=skill,
@@ -294,19 +324,20 @@ class _Making:
                 earliest=max(earliest, self.house.earliest),
                 told=self.house.told.get(key),
                 because=self.house.because if later else "",
+                house_name=self.house.name,
             )
         )
         self.working[made] = worked.working
         return [made]
 
     def _inspection(
-        self, key: str, name: str, after: Sequence[str], pending: AwaitedInspection | None = None
+        self, key: str, name: Value, after: Sequence[str], pending: AwaitedInspection | None = None
     ) -> str:
         made = activity_id(self.house.id, key)
         self.inspections.append(
             PlannedInspection(
                 made,
-                f"{self.house.name}: {name}",
+                name,
                 self.house.id,
                 after=tuple(dict.fromkeys(after)),
                 notice=pending.notice if pending else self.house.notice,
@@ -314,19 +345,25 @@ class _Making:
                 booked=pending.booked if pending else None,
                 told=self.house.told.get(key),
                 words=self.house.notice_words,
+                house_name=self.house.name,
             )
         )
         return made
 
-    def _promise(self, what: str, needs: tuple[str, ...], by: int | None) -> None:
+    def _house_promise(self, what: str, needs: tuple[str, ...], by: int | None) -> None:
+        """A date that was promised for the house as a whole."""
+        self._promise(what, words.promise_name(what, self.house.trim_out), needs, by)
+
+    def _promise(self, what: str, name: Value, needs: tuple[str, ...], by: int | None) -> None:
         if by is not None and needs:
             self.promises.append(
                 Promise(
                     activity_id(self.house.id, what),
-                    f"{self.house.name}: {what}",
+                    name,
                     needs,
                     by,
                     self.house.weights.get(what, 1),
                     self.house.id,
+                    self.house.name,
                 )
             )

@@ -5,14 +5,18 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from .working_days import LONGEST_SEARCH, WEEKDAYS, Calendar, NeverOpen
+from config.messages.values import Listed, Value, WeekDay
+
+from . import inspection_messages as words
+from .plan_messages import weekday
+from .working_days import LONGEST_SEARCH, Calendar, NeverOpen
 
 DAY = timedelta(days=1)
 
 
 @dataclass(frozen=True, slots=True)
 class InspectionRules:
-    """What an authority asks before it comes, and when it comes."""
+    """What an authority requires before it comes, and when it comes."""
 
     zone: ZoneInfo
     calendar: Calendar = field(default_factory=Calendar)
@@ -34,7 +38,7 @@ class Earliest:
 
     starts: datetime
     ends: datetime
-    working: tuple[str, ...]
+    working: tuple[Value, ...]
 
 
 def earliest_inspection(rules: InspectionRules, asked: datetime) -> Earliest:
@@ -45,57 +49,54 @@ def earliest_inspection(rules: InspectionRules, asked: datetime) -> Earliest:
     if asked.tzinfo is None:
         raise ValueError("the moment of asking must have a time zone")
     local = asked.astimezone(rules.zone)
-    working: list[str] = []
+    working: list[Value] = []
     counted = _counts_from(rules, local, working)
     day = _after_days(rules, counted, working)
     after = _after_hours(rules, local, counted, working)
     starts = _first_window(rules, day, after, working)
     ends = datetime.combine(starts.date(), rules.to_hour, rules.zone)
-    working.append(f"first window: {starts:%A %d %B %Y, %H:%M} to {ends:%H:%M}")
+    working.append(words.WINDOW(starts=starts, ends=ends.time()))
     return Earliest(starts, ends, tuple(working))
 
 
-def _counts_from(rules: InspectionRules, local: datetime, working: list[str]) -> date:
+def _counts_from(rules: InspectionRules, local: datetime, working: list[Value]) -> date:
     """The working day that the request counts from."""
     today = local.date()
-    working.append(f"asked {local:%A %d %B %Y, %H:%M}")
+    working.append(words.REQUESTED(moment=local))
+    closed = rules.calendar.closed_because(today)
     late = rules.cut_off is not None and local.time() > rules.cut_off
-    if closed := rules.calendar.closed_because(today):
-        why = f"closed that day ({closed})"
-    elif late:
-        why = f"after the cut-off of {rules.cut_off:%H:%M}"
-    else:
+    if not (closed or late):
         return today
     counted = rules.calendar.next_open(today)
-    working.append(f"{why}, so it counts from {counted:%A %d %B}")
+    if closed:
+        working.append(words.CLOSED_THAT_DAY(why=closed, day=WeekDay(counted)))
+    elif rules.cut_off is not None:
+        working.append(words.AFTER_CUT_OFF(hour=rules.cut_off, day=WeekDay(counted)))
     return counted
 
 
-def _after_days(rules: InspectionRules, counted: date, working: list[str]) -> date:
+def _after_days(rules: InspectionRules, counted: date, working: list[Value]) -> date:
     day = counted
     for _ in range(rules.notice_days):
         later = rules.calendar.next_open(day)
         working.extend(_passed_over(rules.calendar, day, later))
         day = later
     if rules.notice_days:
-        noun = "working days"
-        if rules.notice_days == 1:
-            noun = "working day"
-        working.append(f"notice of {rules.notice_days} {noun}: {day:%A %d %B}")
+        working.append(words.NOTICE_DAYS(n=rules.notice_days, day=WeekDay(day)))
     return day
 
 
-def _passed_over(calendar: Calendar, first: date, last: date) -> Iterator[str]:
+def _passed_over(calendar: Calendar, first: date, last: date) -> Iterator[Value]:
     """The closed days between two days, weekends aside."""
     day = first + DAY
     while day < last:
         if day.weekday() in calendar.weekdays:
-            yield f"{day:%A %d %B} does not count ({calendar.closed_because(day)})"
+            yield words.NOT_COUNTED(day=WeekDay(day), why=calendar.closed_because(day))
         day += DAY
 
 
 def _after_hours(
-    rules: InspectionRules, local: datetime, counted: date, working: list[str]
+    rules: InspectionRules, local: datetime, counted: date, working: list[Value]
 ) -> datetime:
     """The moment at which the hours of notice have passed, as the clock on the wall counts."""
     wall = local.replace(tzinfo=None)
@@ -108,12 +109,13 @@ def _after_hours(
         left -= rest
         wall = datetime.combine(rules.calendar.next_open(wall.date()), time())
     wall += left
-    working.append(f"notice of {rules.notice_hours} hours on working days: {wall:%A %d %B, %H:%M}")
-    return wall.replace(tzinfo=rules.zone)
+    passed = wall.replace(tzinfo=rules.zone)
+    working.append(words.NOTICE_HOURS(n=rules.notice_hours, moment=passed))
+    return passed
 
 
 def _first_window(
-    rules: InspectionRules, day: date, after: datetime, working: list[str]
+    rules: InspectionRules, day: date, after: datetime, working: list[Value]
 ) -> datetime:
     """The first window on a day that is worked and inspected, once the notice has passed."""
     for ahead in range(LONGEST_SEARCH):
@@ -124,11 +126,13 @@ def _first_window(
             continue
         if closed := rules.calendar.closed_because(candidate):
             if candidate.weekday() in rules.calendar.weekdays:
-                working.append(f"{candidate:%A %d %B} is closed ({closed})")
+                working.append(words.CLOSED(day=WeekDay(candidate), why=closed))
             continue
         if candidate.weekday() not in rules.inspections_on:
-            working.append(f"{candidate:%A %d %B}: this district is not visited on that weekday")
+            working.append(words.NO_INSPECTIONS(day=WeekDay(candidate)))
             continue
         return max(after, starts, key=lambda moment: moment.replace(tzinfo=None))
-    names = ", ".join(WEEKDAYS[number] for number in sorted(rules.inspections_on)) or "no weekday"
-    raise NeverOpen(f"visits are on {names}, none of which is ever a working day")
+    if not rules.inspections_on:
+        raise NeverOpen(words.NO_INSPECTION_DAY())
+    names = [weekday(number) for number in sorted(rules.inspections_on)]
+    raise NeverOpen(words.NEVER_WORKED(weekdays=Listed(tuple(names))))

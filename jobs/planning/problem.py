@@ -7,6 +7,8 @@ Time is counted in slots: the working days of the coming weeks in order, each pa
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from config.messages.values import Value
+
 PRODUCTIVE = 240
 """Minutes of a slot when nothing else is said: half of an eight-hour day."""
 
@@ -49,7 +51,7 @@ class Task:
     """
 
     id: str
-    name: str
+    name: Value
     house: str = ""
     minutes: int = 0
     """Person-minutes of a crew's work."""
@@ -64,8 +66,9 @@ class Task:
     only: frozenset[str] = frozenset()
     """The crews that may do it; any when empty."""
     told: ToldAssignment | None = None
-    because: str = ""
-    """Why it is not earlier than `earliest`, in words."""
+    because: Value = ""
+    """Why it is not earlier than `earliest`."""
+    house_name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +76,7 @@ class PlannedInspection:
     """An inspection. One of a crew is on site, and the crew does nothing else then."""
 
     id: str
-    name: str
+    name: Value
     house: str = ""
     after: tuple[str, ...] = ()
     """What must be done before the inspector can pass it."""
@@ -84,8 +87,9 @@ class PlannedInspection:
     """Slots in which the authority inspects; None: any."""
     booked: int | None = None
     told: ToldAssignment | None = None
-    words: str = ""
-    """The authority's notice in words."""
+    words: Value = ""
+    """The authority's notice, as a sentence."""
+    house_name: str = ""
 
 
 Activity = Task | PlannedInspection
@@ -96,11 +100,12 @@ class Promise:
     """A date given to somebody: what must have ended when slot `by` begins."""
 
     id: str
-    name: str
+    name: Value
     needs: tuple[str, ...]
     by: int
     weight: int = 1
     house: str = ""
+    house_name: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,8 +9,12 @@ from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
 
+from config.messages.values import Joined, Value
+
+from . import why_messages as words
 from .lengths import Lengths
 from .model import PlanModel
+from .plan_messages import full_name
 from .problem import (
     Activity,
     CrewSlots,
@@ -23,8 +27,8 @@ from .problem import (
     days_late,
 )
 
-Say = Callable[[int], str]
-"""A slot in words: a date, and the part of the day where that matters."""
+Say = Callable[[int], Value]
+"""A slot as a reader is told it: a day, and the part of it where that matters."""
 TRIED = 0.2  # deterministic time of the solver for one cause
 MOST_HOUSES = 4
 MOST_STEPS = 12
@@ -34,7 +38,7 @@ MOST_STEPS = 12
 class WhatIf:
     """One thing that could be otherwise, and how late the promise would be then."""
 
-    words: str
+    says: Value
     days: int
 
 
@@ -42,10 +46,10 @@ class WhatIf:
 class Why:
     """Why one promise is late."""
 
-    promise: str
+    promise: Promise
     days: int
     """Working days late in the plan."""
-    chain: tuple[str, ...]
+    chain: tuple[Value, ...]
     """What it waits for, the last first."""
     changes: tuple[WhatIf, ...]
     """What was tried, the most helpful first; what does not help is left out."""
@@ -57,19 +61,21 @@ class Why:
             return self.changes[0]
         return None
 
-    def words(self) -> str:
-        """All of it as one sentence or two."""
-        text = f"{self.promise} is {_days(self.days)} late: {'; '.join(self.chain)}."
+    @property
+    def told(self) -> Value:
+        """All of it, sentence by sentence."""
+        late = words.LATE(promise=full_name(self.promise), n=self.days)
+        return Joined((late, *self.chain, self._helps()))
+
+    def _helps(self) -> Value:
         if self.best is None:
-            return f"{text} No single change that was tried would help."
-        if not self.best.days:
-            result = "it holds"
-        else:
-            result = f"it is {_days(self.best.days)} late"
-        return f"{text} With {self.best.words}, {result}."
+            return words.NOTHING_HELPS()
+        if self.best.days:
+            return words.WOULD_BE_LATE(change=self.best.says, n=self.best.days)
+        return words.WOULD_HOLD(change=self.best.says)
 
 
-def explain_lateness(problem: Problem, plan: Schedule, say: Say = str) -> list[Why]:
+def explain_lateness(problem: Problem, plan: Schedule, say: Say = int) -> list[Why]:
     """Why each late promise of a plan is late, in the order of the promises."""
     reasons: list[Why] = []
     for promise in problem.promises:
@@ -95,12 +101,12 @@ class _Explaining:
         late = days_late(self.problem, self.promise, self.placed)
         now = min(late, self._without(self.problem))
         helpful = []
-        for words, other in self._causes():
-            change = WhatIf(words, self._without(other))
+        for says, other in self._causes():
+            change = WhatIf(says, self._without(other))
             if change.days < now:
                 helpful.append(change)
         return Why(
-            self.promise.name,
+            self.promise,
             late,
             tuple(self._chain()),
             tuple(sorted(helpful, key=lambda change: change.days)),
@@ -136,8 +142,8 @@ class _Explaining:
             return round(solver.objective_value)
         return days_late(self.problem, self.promise, self.placed)
 
-    def _causes(self) -> Iterator[tuple[str, Problem]]:
-        """Each cause in words, with the problem without it."""
+    def _causes(self) -> Iterator[tuple[Value, Problem]]:
+        """Each cause, with the problem without it."""
         yield from self._more_hands()
         yield from self._notices()
         yield from self._bookings()
@@ -146,18 +152,18 @@ class _Explaining:
         yield from self._skills()
         yield from self._other_trades()
 
-    def _notices(self) -> Iterator[tuple[str, Problem]]:
+    def _notices(self) -> Iterator[tuple[Value, Problem]]:
         for inspection in self._inspections():
             if inspection.notice and inspection.booked is None:
                 none = replace(inspection, notice=tuple(range(self.problem.size + 1)))
-                who = inspection.words or "the authority's notice"
-                yield f"{inspection.name} without notice ({who})", self._swapped(none)
+                yield words.NO_NOTICE(what=full_name(inspection)), self._swapped(none)
 
-    def _bookings(self) -> Iterator[tuple[str, Problem]]:
+    def _bookings(self) -> Iterator[tuple[Value, Problem]]:
         for inspection in self._inspections():
             if inspection.booked is not None:
-                words = f"{inspection.name} moved up from {self.say(inspection.booked)}"
-                yield words, self._swapped(replace(inspection, booked=None))
+                when = self.say(inspection.booked)
+                earlier = words.MOVED_UP(what=full_name(inspection), when=when)
+                yield earlier, self._swapped(replace(inspection, booked=None))
 
     def _inspections(self) -> list[PlannedInspection]:
         waiting: list[PlannedInspection] = []
@@ -166,7 +172,7 @@ class _Explaining:
                 waiting.append(each)
         return waiting
 
-    def _other_houses(self) -> Iterator[tuple[str, Problem]]:
+    def _other_houses(self) -> Iterator[tuple[Value, Problem]]:
         """Houses that the crews are on before, the most work first."""
         crews = self._my_crews()
         slots: dict[str, int] = {}
@@ -180,8 +186,8 @@ class _Explaining:
             for each in self.problem.activities:
                 if each.house == house:
                     gone.add(each.id)
-            name = next(self.by_id[i].name for i in sorted(gone)).partition(":")[0]
-            yield f"{name} left until later", self._dropped(gone)
+            named = self.by_id[min(gone)].house_name or house
+            yield words.HOUSE_LATER(house=named), self._dropped(gone)
 
     def _dropped(self, gone: set[str]) -> Problem:
         kept = []
@@ -203,7 +209,7 @@ class _Explaining:
             promises=tuple(kept),
         )
 
-    def _more_hands(self) -> Iterator[tuple[str, Problem]]:
+    def _more_hands(self) -> Iterator[tuple[Value, Problem]]:
         """One more person in a crew on one day; the whole time is tried first, since no day of
         it can help when that does not.
         """
@@ -215,9 +221,10 @@ class _Explaining:
             if self._without(all_days) >= days_late(self.problem, self.promise, self.placed):
                 continue
             for day in self._days_of(key):
-                words = f"one more person in {crew.name} on {self.say(day * parts)}"
-                yield words, self._with_hands(crew, {day})
-            yield f"one more person in {crew.name} until {self.say(self.until - 1)}", all_days
+                one_more = words.ONE_MORE_ON(crew=crew.name, day=self.say(day * parts))
+                yield one_more, self._with_hands(crew, {day})
+            until = self.say(self.until - 1)
+            yield words.ONE_MORE_UNTIL(crew=crew.name, day=until), all_days
 
     def _days_of(self, crew: str) -> list[int]:
         """The days on which a crew does what the promise waits for, and the day before."""
@@ -246,25 +253,26 @@ class _Explaining:
                 crews.add(spot.crew)
         return crews
 
-    def _dates(self) -> Iterator[tuple[str, Problem]]:
+    def _dates(self) -> Iterator[tuple[Value, Problem]]:
         for task in self._tasks():
             if task.earliest:
-                words = f"{task.name} begun before {self.say(task.earliest)}"
-                yield words, self._swapped(replace(task, earliest=0))
+                day = self.say(task.earliest)
+                sooner = words.STARTED_BEFORE(what=full_name(task), day=day)
+                yield sooner, self._swapped(replace(task, earliest=0))
 
-    def _skills(self) -> Iterator[tuple[str, Problem]]:
+    def _skills(self) -> Iterator[tuple[Value, Problem]]:
         for task in self._tasks():
             if task.skill:
-                words = f"a {task.skill} person in every crew for {task.name}"
-                yield words, self._swapped(replace(task, skill=""))
+                able = words.EVERYWHERE.get(task.skill, words.ABLE_EVERYWHERE)
+                yield able(what=full_name(task)), self._swapped(replace(task, skill=""))
 
-    def _other_trades(self) -> Iterator[tuple[str, Problem]]:
+    def _other_trades(self) -> Iterator[tuple[Value, Problem]]:
         for task in self._tasks():
             if task.slots > self.problem.parts:
                 days = task.slots // self.problem.parts
                 half = -(-task.slots // 2)
-                words = f"{task.name} done in half of its {_days(days)}"
-                yield words, self._swapped(replace(task, slots=half))
+                faster = words.HALF_THE_TIME(what=full_name(task), n=days)
+                yield faster, self._swapped(replace(task, slots=half))
 
     def _tasks(self) -> list[Task]:
         waiting: list[Task] = []
@@ -284,7 +292,7 @@ class _Explaining:
             tasks.append(other if t.id == other.id else t)
         return replace(self.problem, tasks=tuple(tasks))
 
-    def _chain(self) -> Iterator[str]:
+    def _chain(self) -> Iterator[Value]:
         """What each step waits for, from the promise back to what begins it all."""
         past = Placement(self.problem.beyond, self.problem.beyond)
         name = max(self.promise.needs, key=lambda n: self.placed.get(n, past).end)
@@ -292,7 +300,7 @@ class _Explaining:
             spot = self.placed.get(name)
             each = self.by_id[name]
             if spot is None:
-                yield f"{each.name} does not fit these weeks"
+                yield words.NOT_FIT(what=full_name(each))
                 return
             before = []
             for n in each.after:
@@ -308,53 +316,59 @@ class _Explaining:
                 return
             name = last
 
-    def _step(self, each: Activity, spot: Placement, ready: int) -> tuple[str, bool]:
+    def _step(self, each: Activity, spot: Placement, ready: int) -> tuple[Value, bool]:
         """Why it is when it is, and whether what comes before it is a reason as well."""
         if isinstance(each, PlannedInspection):
             return self._inspection_step(each, spot, ready)
-        until = f"{each.name} lasts until {self.say(spot.end - 1)}"
+        end = self.say(spot.end - 1)
+        until = words.ENDS(what=full_name(each), end=end)
         if spot.start == ready:
             return until, bool(each.after)
         if spot.start == each.earliest and each.earliest > ready:
-            why = ""
-            if each.because:
-                why = f" ({each.because})"
-            return f"{until}; it may not begin before {self.say(each.earliest)}{why}", False
-        return f"{until}, begun {self.say(spot.start)}{self._busy(spot, ready)}", False
+            return Joined((until, self._not_before(each))), False
+        start = self.say(spot.start)
+        placed = words.STARTS_AND_ENDS(what=full_name(each), start=start, end=end)
+        return Joined((placed, *self._busy(spot, ready))), False
+
+    def _not_before(self, task: Task) -> Value:
+        earliest = self.say(task.earliest)
+        if task.because:
+            return words.NOT_BEFORE_BECAUSE(earliest=earliest, because=task.because)
+        return words.NOT_BEFORE(earliest=earliest)
 
     def _inspection_step(
         self, inspection: PlannedInspection, spot: Placement, ready: int
-    ) -> tuple[str, bool]:
+    ) -> tuple[Value, bool]:
+        what, start = full_name(inspection), self.say(spot.start)
         if inspection.booked == spot.start:
-            return f"{inspection.name} is booked for {self.say(spot.start)}", False
+            return words.BOOKED(what=what, start=start), False
         first = ready
         if inspection.notice:
             first = inspection.notice[ready]
-        if first >= spot.start:
-            since = ""
-            if inspection.words and first > ready:
-                since = f", since {inspection.words}"
-            earliest = f"the earliest {inspection.name} is {self.say(spot.start)}{since}"
-            return earliest, bool(inspection.after)
-        return f"{inspection.name} is {self.say(spot.start)}{self._busy(spot, first)}", False
+        if first < spot.start:
+            planned = words.PLANNED(what=what, start=start)
+            return Joined((planned, *self._busy(spot, first))), False
+        earliest: tuple[Value, ...] = (words.EARLIEST(what=what, start=start),)
+        if inspection.words and first > ready:
+            earliest = (*earliest, inspection.words)
+        return Joined(earliest), bool(inspection.after)
 
-    def _busy(self, spot: Placement, since: int) -> str:
+    def _busy(self, spot: Placement, since: int) -> Iterator[Value]:
         """What its crew does in the meantime."""
         crew = self.crews.get(spot.crew)
         if crew is None:
-            return ""
+            return
         doing = self._last_before(spot, since)
         if doing is not None:
-            end, other = doing
-            house, _, task = other.name.partition(": ")
-            what = f"is on {house}"
+            ends, other = doing
+            end = self.say(ends - 1)
             if other.house == self.promise.house:
-                what = f"does the {task}"
-            return f", since {crew.name} {what} until {self.say(end - 1)}"
-        away = not any(crew.hands[since : spot.start])
-        if away and spot.start > since:
-            return f", since {crew.name} is away before"
-        return ""
+                yield words.CREW_ON_TASK(crew=crew.name, task=other.name, end=end)
+            else:
+                house = other.house_name or other.house
+                yield words.CREW_AT_HOUSE(crew=crew.name, house=house, end=end)
+        elif spot.start > since and not any(crew.hands[since : spot.start]):
+            yield words.CREW_AWAY(crew=crew.name)
 
     def _last_before(self, spot: Placement, since: int) -> tuple[int, Activity] | None:
         """What the same crew does last before it, and when that ends."""
@@ -366,7 +380,3 @@ class _Explaining:
             return None
         end, name = max(doing)
         return end, self.by_id[name]
-
-
-def _days(count: int) -> str:
-    return f"{count} working day{'' if count == 1 else 's'}"

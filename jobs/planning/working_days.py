@@ -7,12 +7,22 @@ from functools import cache
 
 import holidays
 
-WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+from config.messages.saying import said
+from config.messages.values import Text, Value
+
+from .holiday_names import holiday_name
+from .inspection_messages import CLOSED_OWN, NO_WEEKDAY
+from .plan_messages import weekday
+
 LONGEST_SEARCH = 400  # days; an authority that is closed longer than a year is not one
 
 
 class NeverOpen(Exception):
     """No day would ever do; the text says what rules them all out."""
+
+    def __init__(self, text: Text) -> None:
+        super().__init__(said(text))
+        self.text = text
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,17 +34,17 @@ class Calendar:
     country: str = ""
     region: str = ""
     closures: Mapping[date, str] = field(default_factory=dict)
-    """Days of its own on which it is closed, and why."""
+    """Days of its own on which it is closed, and why where somebody said."""
 
-    def closed_because(self, day: date) -> str:
+    def closed_because(self, day: date) -> Value:
         """Why the office is closed that day; empty when it is open."""
         if day in self.closures:
-            return self.closures[day]
+            return self.closures[day] or CLOSED_OWN()
         if self.country and (name := _holidays(self.country, self.region, day.year).get(day)):
-            return str(name)
+            return holiday_name(str(name))
         if day.weekday() in self.weekdays:
             return ""
-        return WEEKDAYS[day.weekday()]
+        return weekday(day.weekday())
 
     def is_open(self, day: date) -> bool:
         """Whether it is a working day."""
@@ -45,7 +55,7 @@ class Calendar:
         for ahead in range(1, LONGEST_SEARCH):
             if self.is_open(later := day + timedelta(days=ahead)):
                 return later
-        raise NeverOpen("no weekday is a working day; name at least one")
+        raise NeverOpen(NO_WEEKDAY())
 
 
 @cache

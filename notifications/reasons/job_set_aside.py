@@ -20,6 +20,6 @@ def job_set_aside(facts: ShopFacts) -> Iterator[Due]:
         since = standing.set_aside_at
         assert since is not None
         age = age_of(standing, since).words(standing.job.time_zone)
-        text = SET_ASIDE(job=str(standing.job), age=age)
+        text = SET_ASIDE(job=str(standing.job), age=age or "")
         occasion = f"{standing.job_id} {since.isoformat()}"
         yield from due_for(facts.office, occasion, text, since + PATIENCE)

@@ -1,4 +1,4 @@
-"""The office edits what an authority asks before it comes, and when it comes."""
+"""The office edits what an authority requires before it comes, and when it comes."""
 
 from typing import Any
 from uuid import UUID
@@ -15,6 +15,7 @@ from jobs.requests import SignedIn
 from jobs.selectors import authorities_of, authority_get, shops_with_role
 from jobs.services.authorities import authority_add, authority_change, authority_templates
 from pages.fields import ClosuresField, WeekdaysField, choose_of
+from pages.office.labels import AUTHORITY, NOTHING_PUBLISHED, START_FROM
 from pages.refusals import valid
 from pages.responses import attempt, found_or_404, office_shop
 
@@ -46,24 +47,7 @@ class AuthorityForm(ModelForm[Authority]):
             "elapsed_hours",
             "source",
         ]
-        labels = {
-            "notice_days": "notice in working days",
-            "notice_hours": "and in hours, on working days",
-            "cut_off": "a request counts that day until",
-            "works_on": "the office works on",
-            "inspections_on": "this district is visited on",
-            "from_hour": "visits from",
-            "to_hour": "visits until",
-            "country": "country, for its holidays (CA, US)",
-            "region": "province or state (AB, WA)",
-            "closures": "closed besides, one a line: date, then why",
-            "reinspection_fee": "fee for a visit again",
-            "idle_days": "a permit ends after so many days without a visit",
-            "takes_parts": "takes a rough-in area by area",
-            "elapsed_hours": "hours after which work may be covered when nobody came "
-            "(leave empty unless this authority says so; the licence holder must sign)",
-            "source": "where these were read",
-        }
+        labels = AUTHORITY
 
 
 @login_required
@@ -91,14 +75,14 @@ class NewAuthorityForm(forms.Form):
     """An authority's name, and what to start from."""
 
     name = forms.CharField(max_length=120)
-    template = forms.ChoiceField(required=False, label="start from")
+    template = forms.ChoiceField(required=False, label=START_FROM)
 
     def __init__(self, *args: Any) -> None:
         super().__init__(*args)
         published = []
         for key, each in authority_templates().items():
             published.append((key, each["title"]))
-        choose_of(self, "template", [("", "nothing that others published"), *published])
+        choose_of(self, "template", [("", NOTHING_PUBLISHED), *published])
 
 
 @login_required

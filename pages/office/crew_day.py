@@ -12,6 +12,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 
 from config.downloads import download
+from config.languages import say
 from inspections.days.calendar import day_calendar
 from inspections.days.problem import shop_now
 from inspections.days.selectors import DayOf, crew_read, crews_seen_by, day_of
@@ -21,6 +22,7 @@ from jobs.access import role_in
 from jobs.models import Crew, Role
 from jobs.moments import ANY_DAY, day_given
 from jobs.requests import SignedIn
+from pages.office.labels import NOT_SENT, SENT_AS
 from pages.responses import attempt, found_or_404
 
 
@@ -75,11 +77,11 @@ def crew_day_sheet(request: SignedIn, crew_id: UUID) -> HttpResponse:
     crew, day, found = _found(request, crew_id)
     if found.content is None:
         raise Http404
-    content, changes, sent = found.content, [], "not sent yet"
+    content, changes, sent = found.content, [], say(NOT_SENT())
     if found.sent:
         at = shop_now(crew.shop, found.sent.sent_at)
         content, changes = found.sent.content, found.sent.changes
-        sent = f"number {found.sent.number}, {at:%Y-%m-%d %H:%M}"
+        sent = say(SENT_AS(n=found.sent.number, moment=at))
     pdf = day_pdf(content, shop=crew.shop.name, sent=sent, changes=changes)
     return download(pdf, f"{crew.id}-{day}.pdf")
 

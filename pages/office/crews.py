@@ -11,6 +11,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from config.generics import ModelForm
+from config.languages import said_later
 from inspections.days.problem import work_rules
 from jobs.forms import DayFormField
 from jobs.models import Absence, Crew, PersonSkill, Role, Shop, Skill, WorkRules
@@ -26,6 +27,7 @@ from jobs.services.crews import (
     work_rules_change,
 )
 from pages.fields import ClosuresField, WeekdaysField
+from pages.office.labels import NO_MINUTES, WORK_RULES
 from pages.refusals import valid
 from pages.responses import attempt, office_shop
 
@@ -64,9 +66,8 @@ class RatesField(forms.CharField):
             try:
                 found[name.strip()] = float(minutes)
             except ValueError:
-                raise forms.ValidationError(
-                    f"'{line.strip()}' does not end with minutes, as in 'box_rough_in 12'."
-                ) from None
+                wrong = NO_MINUTES(line=line.strip())
+                raise forms.ValidationError(said_later(wrong)) from None
         return found
 
 
@@ -84,22 +85,7 @@ class WorkRulesForm(ModelForm[WorkRules]):
             "closures", "weeks", "cover_days", "apprentices_per_licensed", "change_cost",
             "speed_kmh", "yard_latitude", "yard_longitude", "rates",
         ]  # fmt: skip
-        labels = {
-            "works_on": "the shop works on",
-            "from_hour": "the day begins at",
-            "parts": "parts of a day that are planned (2: half days)",
-            "part_minutes": "working minutes of each",
-            "break_minutes": "minutes between them",
-            "country": "country, for its holidays (CA, US)",
-            "region": "province or state (AB, WA)",
-            "weeks": "weeks planned ahead",
-            "cover_days": "working days from a clearance until the finish can begin",
-            "apprentices_per_licensed": "apprentices for each licensed person (empty: no ratio)",
-            "change_cost": "days late that moving a told task must save",
-            "speed_kmh": "km/h over the straight line between two places",
-            "yard_latitude": "latitude of the yard",
-            "yard_longitude": "longitude of the yard",
-        }
+        labels = WORK_RULES
 
 
 @login_required

@@ -1,6 +1,5 @@
-"""When notices are told, by which gateways, and what did not arrive."""
+"""When notifications go out, by which gateways, and what did not arrive."""
 
-from calendar import day_name
 from typing import Any
 from uuid import UUID
 
@@ -21,33 +20,32 @@ from notifications.selectors import (
 from notifications.services.outbox import delivery_retry
 from notifications.services.rules import rules_set
 from notifications.services.wishes import gateway_add
-from pages.fields import ClockField, DaysField, choose_among
+from pages.fields import DAYS, ClockField, DaysField, choose_among
+from pages.office.labels import EVERYBODY, GATEWAY, NOTICES
 from pages.refusals import valid
 from pages.responses import attempt, found_or_404, render_in
 
 
 class RulesForm(forms.Form):
-    """When the shop's notices are told."""
+    """When the shop's notifications go out."""
 
-    morning = ClockField(label="what the calendar gives is told at")
-    list_at = ClockField(label="next day's lists and visits are told at")
+    morning = ClockField(label=NOTICES["morning"])
+    list_at = ClockField(label=NOTICES["list_at"])
     permit_wait_days = forms.IntegerField(
-        min_value=1, max_value=365, label="a permit not issued is told after days"
+        min_value=1, max_value=365, label=NOTICES["permit_wait_days"]
     )
     acknowledge_minutes = forms.IntegerField(
-        min_value=1, max_value=1440, label="an urgent notice goes on after minutes"
+        min_value=1, max_value=1440, label=NOTICES["acknowledge_minutes"]
     )
-    permit_days = DaysField(label="a permit that ends is told so many days before")
-    cover_days = DaysField(label="a cover date of a held area is told so many days before")
+    permit_days = DaysField(label=NOTICES["permit_days"])
+    cover_days = DaysField(label=NOTICES["cover_days"])
     owner = forms.ModelChoiceField(
         Person.objects.none(),
         required=False,
-        empty_label="everybody in the office",
-        label="the weekly summary goes to",
+        empty_label=EVERYBODY,
+        label=NOTICES["owner"],
     )
-    summary_on = forms.TypedChoiceField(
-        choices=list(enumerate(day_name)), coerce=int, label="on the morning of"
-    )
+    summary_on = forms.TypedChoiceField(choices=DAYS, coerce=int, label=NOTICES["summary_on"])
 
     def __init__(self, shop: Shop, *args: Any, **given: Any) -> None:
         super().__init__(*args, **given)
@@ -58,18 +56,18 @@ class RulesForm(forms.Form):
 class GatewayForm(forms.Form):
     """A service for text messages, chat or push."""
 
-    name = forms.CharField(max_length=60, label="name")
-    kind = forms.ChoiceField(choices=GatewayKind.choices, label="what it is")
-    url = forms.CharField(max_length=500, label="its address, {to} for the number, topic or room")
-    account = forms.CharField(max_length=200, required=False, label="account, if it has one")
+    name = forms.CharField(max_length=60, label=GATEWAY["name"])
+    kind = forms.ChoiceField(choices=GatewayKind.choices, label=GATEWAY["kind"])
+    url = forms.CharField(max_length=500, label=GATEWAY["url"])
+    account = forms.CharField(max_length=200, required=False, label=GATEWAY["account"])
     secret = forms.CharField(
         max_length=500,
         required=False,
         strip=False,
-        label="its token or password",
+        label=GATEWAY["secret"],
         widget=forms.PasswordInput(attrs={"autocomplete": "off"}),
     )
-    sender = forms.CharField(max_length=60, required=False, label="number it sends from")
+    sender = forms.CharField(max_length=60, required=False, label=GATEWAY["sender"])
 
 
 @login_required

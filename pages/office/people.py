@@ -13,6 +13,7 @@ from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
+from config.languages import say
 from jobs.models import (
     Builder,
     Invitation,
@@ -33,6 +34,7 @@ from jobs.services.people import (
 )
 from jobs.services.ways_back import way_back_make
 from pages.fields import choose_among
+from pages.office.labels import FIRM, INVITED, SHOP_ITSELF, WAY_BACK
 from pages.refusals import refusal_of, valid
 from pages.responses import attempt, office_shop, render_in
 
@@ -42,7 +44,7 @@ class RoleForm(forms.Form):
 
     role = forms.ChoiceField(choices=Role.choices)
     builder = forms.ModelChoiceField(
-        Builder.objects.none(), required=False, label="firm", empty_label="the shop itself"
+        Builder.objects.none(), required=False, label=FIRM, empty_label=SHOP_ITSELF
     )
 
     def __init__(self, shop: Shop, *args: Any, **options: Any) -> None:
@@ -88,8 +90,7 @@ def invite(request: SignedIn) -> HttpResponse:
     if made:
         invitation, secret = made
         address = request.build_absolute_uri(reverse("join", args=[secret]))
-        said = f"For {invitation.for_whom}, once and for 14 days: {address}"
-        messages.success(request, said)
+        messages.success(request, say(INVITED(person=invitation.for_whom, url=address)))
     return redirect("people")
 
 
@@ -134,7 +135,7 @@ def make_way_back(request: SignedIn, membership_id: UUID) -> HttpResponse:
     if made := attempt(request, way_back_make, membership=found):
         link, secret = made
         address = request.build_absolute_uri(reverse("way-back", args=[secret]))
-        messages.success(request, f"For {link.person}, once and for a day: {address}")
+        messages.success(request, say(WAY_BACK(person=str(link.person), url=address)))
     return redirect("people")
 
 

@@ -5,9 +5,13 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from config.languages import say
+from config.messages.values import Text, Value, WeekDay
+from inspections.checker.stored_finding import message_of
 from inspections.days.selectors import monday
-from jobs.models import Plan, PlannedWork
+from jobs.models import Job, Plan, PlannedWork
 from jobs.moments import day_on_record
+from jobs.planning.plan_messages import promise_name
+from pages.office.labels import BAR, FLAG, FLAG_LATE, PROMISED_FOR
 
 LEFT, TOP, ROW, DAY = 130, 62, 46, 92
 NARROW = 6.2
@@ -23,7 +27,7 @@ class Bar:
     width: float
     house: str
     task: str
-    title: str
+    title: Value
     late: bool
     inspection: bool
 
@@ -34,8 +38,8 @@ class Flag:
 
     x: float
     y: float
-    text: str
-    title: str
+    text: Value
+    title: Value
     late: bool
 
 
@@ -48,8 +52,8 @@ class Chart:
     left: float
     top: float
     rows: Sequence[tuple[float, str]]
-    days: Sequence[tuple[float, str, bool]]
-    """Each working day: where, its words, whether a week begins there."""
+    days: Sequence[tuple[float, Value, bool]]
+    """Each working day: where, the day, whether a week begins there."""
     bars: Sequence[Bar]
     flags: Sequence[Flag]
 
@@ -91,25 +95,26 @@ def plan_chart(plan: Plan, work: Sequence[PlannedWork], parts: int) -> Chart:
     )
 
 
-def _days(days: Sequence[date]) -> Iterator[tuple[float, str, bool]]:
+def _days(days: Sequence[date]) -> Iterator[tuple[float, Value, bool]]:
     week = None
     for number, day in enumerate(days):
         begins, week = monday(day) != week, monday(day)
-        yield LEFT + number * DAY, f"{day:%a %d %b}", begins
+        yield LEFT + number * DAY, WeekDay(day), begins
 
 
 def _bar(row: PlannedWork, days: Sequence[date], parts: int, y: float, late: bool) -> Bar:
     first = LEFT + (days.index(row.starts_on) + row.start_part / parts) * DAY
     last = LEFT + (days.index(row.ends_on) + (row.end_part + 1) / parts) * DAY
-    hours = f"{row.starts_on:%a %d %b} to {row.ends_on:%a %d %b}"
-    title = f"{row.job.name}: {row.name}, {hours}"
+    first_day, last_day = WeekDay(row.starts_on), WeekDay(row.ends_on)
+    what = message_of(row.name)
+    title = BAR(job=row.job.name, what=what, first=first_day, last=last_day)
     width = last - first - 3
     room = max(1, int((width - 8) / NARROW))
     if len(row.job.name) <= room:
         house = row.job.name
     else:
         house = f"…{row.job.name[1 - room :]}"
-    name = say(row.name)
+    name = say(what)
     if len(name) <= room:
         task = name
     else:
@@ -126,7 +131,7 @@ def _waited_for(row: PlannedWork, late: Set[tuple[str, str]]) -> bool:
     return (job, "final") in late or ((job, "finish") in late and row.task != "inspection/final")
 
 
-def _promised(plan: Plan, work: Sequence[PlannedWork]) -> list[tuple[date, str, bool]]:
+def _promised(plan: Plan, work: Sequence[PlannedWork]) -> list[tuple[date, Text, bool]]:
     """Drywall dates and other promises of the jobs in the plan, the earliest first."""
     jobs = {}
     for row in work:
@@ -143,9 +148,16 @@ def _promised(plan: Plan, work: Sequence[PlannedWork]) -> list[tuple[date, str, 
             dates.append((each.what, each.on))
         for what, day in dates:
             days = late.get((str(job.id), what), 0)
-            words = f"{job.name}: {what}" + (f" LATE {days} d" if days else "")
-            found.append((day, words, bool(days)))
-    return sorted(found)
+            found.append((day, _flag(job, what, days), bool(days)))
+    return sorted(found, key=lambda each: (each[0], say(each[1])))
+
+
+def _flag(job: Job, what: str, days: int) -> Text:
+    """A promise of a job, and by how many working days it is late."""
+    promised = promise_name(what, job.authority.country == "US")
+    if days:
+        return FLAG_LATE(job=job.name, what=promised, n=days)
+    return FLAG(job=job.name, what=promised)
 
 
 def _flags(plan: Plan, work: Sequence[PlannedWork], days: Sequence[date]) -> Iterator[Flag]:
@@ -159,4 +171,5 @@ def _flags(plan: Plan, work: Sequence[PlannedWork], days: Sequence[date]) -> Ite
             if each < day:
                 before += 1
         y = TOP + 22 * (number % 6) - 8
-        yield Flag(LEFT + before * DAY, y, words, f"{words}, promised for {day:%a %d %b}", late)
+        title = PROMISED_FOR(flag=words, day=WeekDay(day))
+        yield Flag(LEFT + before * DAY, y, words, title, late)

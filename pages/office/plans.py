@@ -1,4 +1,4 @@
-"""The office plans the coming weeks: ask, look, compare, tell."""
+"""The office plans the coming weeks: make, look, compare, send."""
 
 from collections import defaultdict
 from datetime import date, timedelta
@@ -12,6 +12,7 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 
+from config.languages import said_later
 from inspections.days.problem import shop_now, work_rules
 from inspections.days.selectors import (
     monday,
@@ -26,7 +27,9 @@ from inspections.days.what_if import Supposed
 from jobs.forms import DayFormField
 from jobs.models import Crew, Membership, Person, Plan, PlannedWork, Role, Shop
 from jobs.moments import ANY_DAY, day_on_record
+from jobs.planning.plan_messages import LEVELS
 from jobs.requests import SignedIn
+from pages.office.labels import SUPPOSE_SINCE, SUPPOSE_WHO
 from pages.office.plan_chart import plan_chart
 from pages.refusals import valid
 from pages.responses import attempt, found_or_404, office_shop
@@ -65,18 +68,27 @@ def plan(request: SignedIn, plan_id: UUID) -> HttpResponse:
         work = plan_work(found)
         supposing = []
         for each in found.supposing:
-            supposing.append(str(Supposed.read(each)))
+            supposing.append(Supposed.read(each).told)
         context |= {
             "chart": plan_chart(found, work, work_rules(found.shop).parts),
             "changes": plan_changes(found),
             "loads": _load_table(found, work),
             "supposing": supposing,
-            "levels": found.levels,
+            "levels": _levels(found),
         }
     if found.state == Plan.State.FAILED:
         context["again"] = _once_more(found)
     with timezone.override(found.shop.time_zone):
         return render(request, "office/plan.html", context)
+
+
+def _levels(plan: Plan) -> list[dict[str, Any]]:
+    """What the plan is measured by, with each measure named; an unknown one by its own name."""
+    levels = []
+    for level in plan.levels:
+        named = LEVELS.get(level["name"])
+        levels.append(level | {"name": named() if named else level["name"]})
+    return levels
 
 
 def _once_more(plan: Plan) -> list[tuple[str, str]]:
@@ -168,7 +180,7 @@ def _supposed(shop: Shop, given: dict[str, Any]) -> list[Supposed]:
     first = given["from_day"] or given["first_day"]
     last = given["to_day"] or first
     if first is None:
-        raise forms.ValidationError({"from_day": "Say from which day to suppose it."})
+        raise forms.ValidationError({"from_day": said_later(SUPPOSE_SINCE())})
     crews = {}
     for crew in Crew.objects.filter(shop=shop):
         crews[str(crew.id)] = crew
@@ -177,9 +189,7 @@ def _supposed(shop: Shop, given: dict[str, Any]) -> list[Supposed]:
         people[str(m.person_id)] = m.person
     chosen = (people if given["what"] == "away" else crews).get(given["who"])
     if chosen is None:
-        raise forms.ValidationError(
-            {"who": "Choose a person to be away, or a crew to have one more."}
-        )
+        raise forms.ValidationError({"who": said_later(SUPPOSE_WHO())})
     return [Supposed(given["what"], chosen.id, str(chosen), first, last)]
 
 

@@ -10,6 +10,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from config.languages import say
 from inspections.checker.finding import Rule, rules
 from inspections.checker.manual import basis, limit_name, limit_shown
 from inspections.checker.rulebook import Limit, Rulebook, rulebook_ids
@@ -29,10 +30,9 @@ from inspections.services.amendments import house_check_again, limit_amend, limi
 from jobs.access import role_in
 from jobs.models import Job, Role, Shop
 from jobs.requests import SignedIn
+from pages.office.labels import CHECKED_AGAIN, LOOSER
 from pages.refusals import refuse
 from pages.responses import attempt, found_or_404, render_in, site_shop
-
-REQUIRED = "Only what is written in an adopted code or by the authority may be set looser."
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +120,7 @@ def rule_page(request: SignedIn, name: str, rule: str) -> HttpResponse:
         "paragraphs": paragraphs(rules()[rule].doc),
         "lines": lines,
         "office": role_in(request.user, shop) == Role.OFFICE,
-        "required": REQUIRED,
+        "required": LOOSER(),
         "caution": CAUTION,
     }
     return render_in(request, shop, "office/rule.html", context)
@@ -132,7 +132,7 @@ def check_again(request: SignedIn, job_id: UUID) -> HttpResponse:
     """Check a house by the amendments that stand now."""
     job = found_or_404(job_read, request.user, job_id)
     if revision := attempt(request, house_check_again, job=job):
-        messages.success(request, f"Checked again, as revision {revision.number}.")
+        messages.success(request, say(CHECKED_AGAIN(n=revision.number)))
     return redirect("job", job.id)
 
 

@@ -20,6 +20,7 @@ from jobs.models import Authority, Builder, Job, Person, Role, Shop
 from jobs.requests import SignedIn
 from jobs.selectors import shops_with_role
 from pages.fields import choose_among
+from pages.office.labels import FIND
 
 DAYS, ROWS, MOST = 21, 25, 40
 STAGES = [(stage.value, stage.value) for stage in Stage]
@@ -28,7 +29,7 @@ STAGES = [(stage.value, stage.value) for stage in Stage]
 class SieveForm(forms.Form):
     """Which jobs to show."""
 
-    find = forms.CharField(required=False, max_length=80, label="address, name or permit")
+    find = forms.CharField(required=False, max_length=80, label=FIND)
     builder = forms.ModelChoiceField(Builder.objects.none(), required=False)
     authority = forms.ModelChoiceField(Authority.objects.none(), required=False)
     crew_lead = forms.ModelChoiceField(Person.objects.none(), required=False)

@@ -125,7 +125,7 @@ def test_for_a_lost_phone_the_office_makes_a_link(browser, live_server, shop) ->
     desk.goto(f"{live_server.url}/people/")
     line = desk.locator("li", has_text=shop.member.username).first
     line.get_by_text("Change", exact=True).click()
-    line.get_by_role("button", name="back in by a link").click()
+    line.get_by_role("button", name="Make a sign-in link").click()
     told = desk.get_by_role("alert").inner_text()
     address = re.search(r"http://\S+/back/\S+", told).group(0)
     lost.goto(f"{live_server.url}/wishes/")

@@ -26,6 +26,6 @@ def test_a_plan_comes_to_whoever_waits_for_it(
     plan = plan_ask(shop.office, shop=shop.shop, first_day=house_day())
     sign_in(page, live_server.url, shop.office)
     page.goto(f"{live_server.url}/plan/{plan.id}/")
-    expect(page.get_by_text("It is being worked out.")).to_be_visible()
+    expect(page.get_by_text("Working on this plan.")).to_be_visible()
     plan_make(plan.id, EFFORT)
-    expect(page.get_by_text("How full the crews are")).to_be_visible(timeout=10_000)
+    expect(page.get_by_text("Crew workload")).to_be_visible(timeout=10_000)

@@ -1,5 +1,6 @@
 """The lists of the next day: drawn from the plan that was told, frozen when sent."""
 
+import re
 from copy import deepcopy
 from datetime import UTC, datetime, timedelta
 from io import BytesIO
@@ -10,6 +11,7 @@ from django.db import IntegrityError, transaction
 from django.urls import reverse
 from pypdf import PdfReader
 
+from config.languages import say, spoken_to
 from inspections.days.calendar import day_calendar
 from inspections.days.lists import draw_lists
 from inspections.days.services import day_lists_send
@@ -44,12 +46,14 @@ def test_a_list_has_house_work_items_and_what_to_bring(shop, job) -> None:
     assert {w.kind for w in work} >= {"rough-in"}
     houses = [house for each in lists for house in each.houses]
     assert {house.job for house in houses} == {job.name}
-    assert any("box" in thing for house in houses for thing in house.bring)
-    assert any(" m NM" in thing for house in houses for thing in house.bring)
+    things = [say(thing) for house in houses for thing in house.bring]
+    assert any(re.fullmatch(r"\d+ box(es)?: .+", thing) for thing in things)
+    assert any(re.fullmatch(r"\d+ ft of NM .+", thing) for thing in things)
     corrections = [each for house in houses for each in house.corrections]
     assert corrections
     assert all(each.source for each in corrections)
-    assert any("may be covered" in each for house in houses for each in house.leave_alone)
+    held = [say(each) for house in houses for each in house.leave_alone]
+    assert any(each.endswith(": DO NOT COVER.") for each in held)
 
 
 def test_there_is_no_list_before_a_plan_is_told(shop, job) -> None:
@@ -69,9 +73,13 @@ def test_a_booked_inspection_is_in_the_list_with_its_hours(shop, job) -> None:
     )
     told(shop)
     inspections = [
-        v for each in draw_lists(shop.shop, MONDAY) for h in each.houses for v in h.inspections
+        say(inspection).replace("\u202f", " ")
+        for each in draw_lists(shop.shop, MONDAY)
+        for house in each.houses
+        for inspection in house.inspections
     ]
-    assert f"rough-in visit booked 09:00 to 11:00, {area.name}" in inspections
+    booked = f"rough-in inspection ({area.name}), booked 9:00 AM to 11:00 AM"
+    assert booked in inspections
 
 
 def test_arrivals_follow_the_drive_and_the_order_of_the_day(shop, job) -> None:
@@ -90,7 +98,7 @@ def test_a_list_is_frozen_when_it_is_sent_and_amended_visibly(shop, job) -> None
     absence_record(shop.office, shop=shop.shop, person=mate, from_day=MONDAY, to_day=MONDAY)
     (again,) = day_lists_send(shop.office, shop=shop.shop, day=MONDAY)
     assert (again.crew, again.number) == (first[0].crew, 2)
-    assert again.changes == [f"no longer: in the crew: {mate}"]
+    assert [say(change) for change in again.changes] == [f"Removed: {mate} in the crew"]
     assert DayList.objects.get(id=first[0].id).content == first[0].content
 
 
@@ -194,6 +202,7 @@ def test_the_sheet_has_all_that_the_list_has(shop, job, monkeypatch) -> None:
     house = content["houses"][0]
     wanted = [house["job"], house["work"][0]["what"], house["bring"][0], "number 2", "new: a brace"]
     wanted += [house["corrections"][0]["says"], house["leave_alone"][0], content["cautions"][0]]
+    wanted = [say(words) for words in wanted]
     for words in wanted:
         assert "".join(words.split()) in text
 
@@ -204,17 +213,51 @@ def test_no_wing_in_which_the_crew_works_is_to_be_left_alone(client, shop, job) 
     drawn = draw_lists(shop.shop, MONDAY)[0]
     content = drawn.content()
     worked = {work["area"] for house in content["houses"] for work in house["work"]}
-    held = [line for house in content["houses"] for line in house["leave_alone"]]
+    held = [say(line) for house in content["houses"] for line in house["leave_alone"]]
     assert any(line.startswith(area) for line in held for area in worked if area)
     pages = PdfReader(BytesIO(day_pdf(content, shop="Ostrander", sent="number 1"))).pages
     client.force_login(shop.office)
     page = client.get(reverse("crew-day", args=[drawn.crew.id]) + f"?day={MONDAY}").text
     for text in ("".join(page.extract_text() for page in pages), page):
         assert "Leave alone" not in text
-        assert "may be covered." in text
+        assert "DO NOT COVER." in text
 
 
 def test_a_list_in_short_has_a_line_a_task_in_the_order_of_the_day(shop, job) -> None:
     told(shop)
-    lines = draw_lists(shop.shop, MONDAY)[0].lines()
-    assert lines[0].startswith(f"08:00 {job.name}, {job.address}: rough-in")
+    first = say(draw_lists(shop.shop, MONDAY)[0].lines()[0])
+    assert first.startswith(f"8:00\u202fAM {job.name}, {job.address}: rough-in")
+
+
+def in_sentences(content):
+    """A list as it was kept when it was English sentences."""
+    kept = deepcopy(content)
+    del kept["as_messages"]
+    for house in kept["houses"]:
+        for name in ("inspections", "bring", "leave_alone"):
+            house[name] = [f"as it was worded then, {n}" for n, _ in enumerate(house[name])]
+        for work in house["work"]:
+            work["what"] = "as it was worded then"
+    return kept
+
+
+def test_a_list_of_before_is_not_sent_again_for_its_words_alone(shop, job) -> None:
+    told(shop)
+    drawn = draw_lists(shop.shop, MONDAY)[0]
+    sent_at = datetime(2026, 3, 13, 20, tzinfo=UTC)
+    sent = {"shop": shop.shop, "crew": drawn.crew, "day": MONDAY, "number": 1, "sent_at": sent_at}
+    DayList.objects.create(**sent, content=in_sentences(drawn.content()))
+    given = {"shop": shop.shop, "day": MONDAY, "crews": [drawn.crew]}
+    assert day_lists_send(shop.office, **given) == []
+    mate = drawn.crew.places.exclude(person=drawn.crew.lead).get().person
+    absence_record(shop.office, shop=shop.shop, person=mate, from_day=MONDAY, to_day=MONDAY)
+    (again,) = day_lists_send(shop.office, **given)
+    assert f"Removed: {mate} in the crew" in [say(change) for change in again.changes]
+
+
+def test_a_list_is_read_in_the_language_and_units_of_its_reader(shop, job) -> None:
+    told(shop)
+    content = draw_lists(shop.shop, MONDAY)[0].content()
+    with spoken_to("en", "metric"):
+        things = [say(thing) for house in content["houses"] for thing in house["bring"]]
+    assert any(re.fullmatch(r"\d+ m of NM .+", thing) for thing in things)

@@ -6,6 +6,7 @@ import pytest
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
+from config.languages import say
 from inspections.days.selectors import plan_changes, plan_loads, plan_work
 from inspections.days.services import TAKEN_UP, plan_ask, plan_make, plan_tell, plans_due
 from inspections.days.what_if import Supposed
@@ -73,7 +74,7 @@ def test_a_refused_area_is_inspected_again_with_the_fee_and_after_correction(job
     shop.look_at(area)
     shop.accept(area, Answer.NOT_ACCEPTED, called=("a box is loose",))
     rows = {row.task: row for row in plan_work(made(shop))}
-    assert rows["inspection/rough-in"].name == "re-inspection, costs $95"
+    assert say(rows["inspection/rough-in"].name) == "re-inspection, fee $95"
     correction = rows["correction/bedroom"]
     inspection = rows["inspection/rough-in"]
     assert (correction.ends_on, correction.end_part) < (inspection.starts_on, inspection.start_part)
@@ -100,8 +101,8 @@ def test_a_late_promise_says_why_and_what_would_help(job, shop) -> None:
     job.save()
     (late,) = made(shop).late
     assert (late["what"], late["days"] > 0) == ("drywall", True)
-    assert "Lot 15: drywall is" in late["why"]
-    assert "rough-in visit" in late["chain"][0]
+    assert say(late["why"]).startswith("Lot 15: drywall date is ")
+    assert "rough-in inspection" in say(late["chain"][0])
     assert late["changes"]
 
 
@@ -118,7 +119,7 @@ def test_an_absence_moves_people_and_the_difference_says_where(job, crews, shop)
         absence_record(shop.office, shop=shop.shop, person=person, from_day=away, to_day=away)
     plan = made(shop)
     assert not [r for r in plan_work(plan) if r.crew == crews[0] and r.starts_on == away]
-    assert any("Crew A, Mon 16 Mar" in change for change in plan_changes(plan))
+    assert any("Crew A, Mon, Mar 16, morning" in say(change) for change in plan_changes(plan))
 
 
 def test_a_supposition_is_planned_and_cannot_be_told(job, crews, shop) -> None:
@@ -126,7 +127,7 @@ def test_a_supposition_is_planned_and_cannot_be_told(job, crews, shop) -> None:
     plan = plan_ask(shop.office, shop=shop.shop, first_day=MONDAY, supposing=[more])
     plan = plan_make(plan.id, EFFORT)
     assert plan.state == Plan.State.MADE
-    with pytest.raises(ValidationError, match="supposes what is not so"):
+    with pytest.raises(ValidationError, match="is a what-if"):
         plan_tell(shop.office, plan=plan)
 
 
@@ -134,12 +135,12 @@ def test_a_plan_that_cannot_be_made_says_why(job, shop) -> None:
     rules(shop, closures={(MONDAY + timedelta(days=n)).isoformat(): "closed" for n in range(99)})
     plan = made(shop)
     assert plan.state == Plan.State.REFUSED
-    assert "no working day" in plan.faults[0]
+    assert "have no working day" in say(plan.faults[0])
 
 
 def test_a_job_without_a_house_is_said_to_be_left_out(shop, crews) -> None:
     shop.job("Lot 99")
-    assert "Lot 99: no house is recorded" in made(shop).left[0]
+    assert "Lot 99: no house is recorded" in say(made(shop).left[0])
 
 
 def test_loads_are_within_what_a_crew_can_do(job, shop) -> None:

@@ -7,7 +7,8 @@ from zoneinfo import ZoneInfo
 import holidays
 import pytest
 
-from jobs.planning.inspections import InspectionRules, earliest_inspection
+from config.messages.saying import said
+from jobs.planning.inspections import Earliest, InspectionRules, earliest_inspection
 from jobs.planning.working_days import Calendar, NeverOpen
 
 ALBERTA = Calendar(country="CA", region="AB")
@@ -57,22 +58,27 @@ def test_by_hand(change, asked: str, starts: str) -> None:
     assert earliest_inspection(rules(**change), at(asked)).starts == at(starts)
 
 
+def working(found: Earliest) -> list[str]:
+    """Its steps in English, with the space before AM and PM as one that is typed."""
+    return [said(step).replace("\u202f", " ") for step in found.working]
+
+
 def test_the_working_tells_every_step() -> None:
     found = earliest_inspection(rules(cut_off=time(14)), at("2026-05-14 15:10"))
-    assert found.working == (
-        "asked Thursday 14 May 2026, 15:10",
-        "after the cut-off of 14:00, so it counts from Friday 15 May",
-        "Monday 18 May does not count (Victoria Day)",
-        "notice of 1 working day: Tuesday 19 May",
-        "first window: Tuesday 19 May 2026, 08:00 to 16:00",
-    )
+    assert working(found) == [
+        "Requested May 14, 2026, 3:10 PM.",
+        "That is after the 2:00 PM cut-off, so the request counts from Fri, May 15.",
+        "Mon, May 18 does not count (Victoria Day).",
+        "Notice of 1 working day: Tue, May 19.",
+        "First window: May 19, 2026, 8:00 AM to 4:00 PM.",
+    ]
 
 
 def test_a_closure_of_the_offices_own_is_passed_over_by_name() -> None:
     closed = Calendar(closures={date(2026, 6, 10): "staff day"})
     found = earliest_inspection(InspectionRules(EDMONTON, closed), at("2026-06-09 10:00"))
     assert found.starts.date() == date(2026, 6, 11)
-    assert "Wednesday 10 June does not count (staff day)" in found.working
+    assert "Wed, Jun 10 does not count (staff day)." in working(found)
 
 
 def test_the_hour_is_the_one_at_the_house_on_both_sides_of_a_clock_change() -> None:

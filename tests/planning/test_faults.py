@@ -27,21 +27,21 @@ def test_the_shop_itself_can_be_planned() -> None:
 def test_a_task_longer_than_any_crews_week() -> None:
     words = said(replace(SHOP, tasks=(replace(ROUGH, minutes=5000), PANEL)))
     assert words == (
-        "Lot 3: rough-in, Living takes 83.33 person-hours, more than any crew does in a week "
-        "(the most is 80, Crew A); part it into smaller tasks."
+        "Lot 3: rough-in, Living takes 83.3 person-hours. The most a crew does in a week is "
+        "80 (Crew A). Split it into smaller tasks."
     )
 
 
 def test_a_circle_of_predecessors() -> None:
     words = said(replace(SHOP, tasks=(replace(ROUGH, after=("p",)), PANEL)))
     assert "in a circle: " in words
-    assert "Lot 3: panel, then Lot 3: rough-in, Living" in words
+    assert "Lot 3: panel → Lot 3: rough-in, Living" in words
 
 
 def test_a_crew_without_a_licensed_person() -> None:
     words = said(replace(SHOP, crews=(replace(CREW, skilled={}),)))
     assert "No crew has a licensed person in these weeks (Crew A)" in words
-    assert "Lot 3: panel" in words
+    assert "Required for: Lot 3: panel." in words
 
 
 def test_a_calendar_without_a_working_day() -> None:
@@ -51,7 +51,7 @@ def test_a_calendar_without_a_working_day() -> None:
 
 def test_crews_that_are_always_away() -> None:
     away = replace(CREW, hands=(0,) * 20)
-    assert "No crew has a working day in these weeks (Crew A)" in said(replace(SHOP, crews=(away,)))
+    assert "No crew works in these weeks (Crew A)" in said(replace(SHOP, crews=(away,)))
 
 
 def test_no_crew_at_all() -> None:
@@ -60,18 +60,21 @@ def test_no_crew_at_all() -> None:
 
 def test_a_house_too_far_to_get_to() -> None:
     words = said(replace(SHOP, crews=(replace(CREW, drive={"h": 240}),)))
-    assert "every crew would spend the day driving" in words
+    assert "every crew would spend the whole day driving" in words
 
 
 @pytest.mark.parametrize(
     ("change", "words"),
     [
-        ({"tasks": (ROUGH, replace(PANEL, after=("x",)))}, "waits for 'x', which is not"),
-        ({"tasks": (ROUGH, PANEL, ROUGH)}, "Two tasks have the id 'r'"),
-        ({"tasks": (replace(ROUGH, uses={"lift": 2}), PANEL)}, "needs 2 of lift, and there are 0"),
-        ({"tasks": (replace(ROUGH, only=frozenset({"z"})), PANEL)}, "only be done by z: no such"),
-        ({"promises": (Promise("d", "drywall", ("y",), 6),)}, "needs 'y', which is not"),
-        ({"crews": (replace(CREW, hands=(1,)),)}, "for each of 20 slots who is there"),
+        ({"tasks": (ROUGH, replace(PANEL, after=("x",)))}, "waits for x, which is not"),
+        ({"tasks": (ROUGH, PANEL, ROUGH)}, "Two tasks have the id r."),
+        ({"tasks": (replace(ROUGH, uses={"lift": 2}), PANEL)}, "needs 2 of lift; there are 0."),
+        (
+            {"tasks": (replace(ROUGH, only=frozenset({"z"})), PANEL)},
+            "only z may do it, and there is no such crew",
+        ),
+        ({"promises": (Promise("d", "drywall", ("y",), 6),)}, "needs y, which is not"),
+        ({"crews": (replace(CREW, hands=(1,)),)}, "for each of 20 parts of days how many people"),
     ],
 )
 def test_what_does_not_fit_together(change, words) -> None:

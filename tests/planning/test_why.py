@@ -4,6 +4,8 @@ from dataclasses import replace
 
 import pytest
 
+from config.messages.message import message
+from config.messages.saying import said
 from jobs.planning.compare import plan_moves
 from jobs.planning.effort import Effort
 from jobs.planning.planner import best_plan
@@ -23,6 +25,7 @@ EFFORT = Effort(work=2, seconds=60, workers=1)
 SIZE = 20
 LICENSED = {"licensed": (True,) * SIZE}
 CREW = CrewSlots("b", "Crew B", (1,) * SIZE, LICENSED)
+NOTICE_OF_TWO = message("test.notice-of-two", "The office requires two days.")()
 NOTICE = tuple(min(SIZE, (ready + 1) // 2 * 2 + 4) for ready in range(SIZE + 1))
 
 
@@ -33,14 +36,20 @@ def day(slot: int) -> str:
 
 def shop(crew: CrewSlots = CREW) -> Problem:
     """Crew B is on Lot 1 first, whose promise weighs more; Lot 2's drywall comes too soon."""
-    one = Task("o", "Lot 1: rough-in", "h1", minutes=4 * 240)
-    two = Task("t", "Lot 2: rough-in", "h2", minutes=3 * 240)
+    one = Task("o", "rough-in", "h1", minutes=4 * 240, house_name="Lot 1")
+    two = Task("t", "rough-in", "h2", minutes=3 * 240, house_name="Lot 2")
     inspection = PlannedInspection(
-        "v", "Lot 2: rough-in visit", "h2", ("t",), NOTICE, words="notice of two days"
+        "v",
+        "rough-in inspection",
+        "h2",
+        ("t",),
+        NOTICE,
+        words=NOTICE_OF_TWO,
+        house_name="Lot 2",
     )
     promises = (
-        Promise("p1", "Lot 1: done", ("o",), 4, 9, "h1"),
-        Promise("p2", "Lot 2: drywall", ("v",), 9, 1, "h2"),
+        Promise("p1", "done", ("o",), 4, 9, "h1", "Lot 1"),
+        Promise("p2", "drywall date", ("v",), 9, 1, "h2", "Lot 2"),
     )
     return Problem(SIZE, 2, 240, (crew,), (one, two), (inspection,), promises)
 
@@ -48,32 +57,34 @@ def shop(crew: CrewSlots = CREW) -> Problem:
 def test_the_chain_names_inspection_notice_crew_and_the_house_before() -> None:
     problem = shop()
     (why,) = explain_lateness(problem, best_plan(problem, EFFORT), day)
-    assert (why.promise, why.days) == ("Lot 2: drywall", 2)
-    assert why.chain == (
-        "the earliest Lot 2: rough-in visit is the 8th, since notice of two days",
-        "Lot 2: rough-in lasts until the 5th, begun the 4th, "
-        "since Crew B is on Lot 1 until the 3th",
-    )
+    assert (why.promise.id, why.days) == ("p2", 2)
+    assert [said(step) for step in why.chain] == [
+        "Lot 2: rough-in inspection: the earliest is the 8th. The office requires two days.",
+        "Lot 2: rough-in starts the 4th and ends the 5th. Crew B is at Lot 1 until the 3th.",
+    ]
 
 
 def test_each_change_is_planned_again_and_the_best_comes_first() -> None:
     problem = shop()
     (why,) = explain_lateness(problem, best_plan(problem, EFFORT), day)
-    found = {change.words: change.days for change in why.changes}
+    found = {said(change.says): change.days for change in why.changes}
     assert why.best is not None
     assert why.best.days == min(found.values()) == 0
     assert found["Lot 1 left until later"] == 0
-    assert found["Lot 2: rough-in visit without notice (notice of two days)"] == 0
+    assert found["Lot 2: rough-in inspection without the notice period"] == 0
     assert found["one more person in Crew B on the 4th"] == 1
-    assert "it holds" in why.words()
+    told = said(why.told)
+    assert told.startswith("Lot 2: drywall date is 2 working days late. ")
+    assert told.endswith(", it is on time.")
 
 
 def test_what_is_said_to_help_does_help() -> None:
     problem = shop()
     hands = tuple(2 if slot in (4, 5) else 1 for slot in range(SIZE))
     more = replace(problem, crews=(replace(CREW, hands=hands),))
-    late = {why.promise: why.days for why in explain_lateness(more, best_plan(more, EFFORT), day)}
-    assert late == {"Lot 2: drywall": 1}
+    (why,) = explain_lateness(more, best_plan(more, EFFORT), day)
+    assert (why.promise.id, why.days) == ("p2", 1)
+    assert said(why.told).startswith("Lot 2: drywall date is 1 working day late. ")
 
 
 def test_a_promise_that_holds_needs_no_reason() -> None:
@@ -82,9 +93,10 @@ def test_a_promise_that_holds_needs_no_reason() -> None:
 
 
 def test_what_does_not_fit_is_said() -> None:
-    small = replace(shop(), promises=(Promise("p", "Lot 2: drywall", ("v",), 2, 1, "h2"),))
+    small = replace(shop(), promises=(Promise("p", "drywall date", ("v",), 2, 1, "h2"),))
     (why,) = explain_lateness(small, Schedule({}, ()), day)
-    assert why.chain == ("Lot 2: rough-in visit does not fit these weeks",)
+    (step,) = why.chain
+    assert said(step) == "Lot 2: rough-in inspection does not fit in these weeks."
 
 
 @pytest.mark.parametrize(("cost", "moved"), [(0, ["t"]), (5, [])])
@@ -104,7 +116,7 @@ def test_a_difference_says_who_moves_where() -> None:
     problem = shop()
     before, after = {"t": Placement(4, 8, "b")}, {"t": Placement(6, 10, "c")}
     (move,) = plan_moves(problem, before, after)
-    assert move.words(day, {"b": "Crew B", "c": "Crew C"}) == (
+    assert said(move.told(day, {"b": "Crew B", "c": "Crew C"})) == (
         "Lot 2: rough-in: Crew B, the 4th → Crew C, the 5th"
     )
 

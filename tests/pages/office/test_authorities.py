@@ -32,12 +32,12 @@ def test_what_is_kept_is_what_the_next_inspection_follows_from(client, shop) -> 
     assert edit(client, shop).headers["Location"] == "/authorities/"
     shop.authority.refresh_from_db()
     assert shop.authority.inspections_on == [0, 2]
-    assert shop.authority.closures == {"2026-12-24": "staff day", "2026-12-31": "closed"}
+    assert shop.authority.closures == {"2026-12-24": "staff day", "2026-12-31": ""}
     assert shop.authority.elapsed_hours is None
     assert earliest_inspection_of(shop.job()).starts.hour == 9
     text = client.get(reverse("authority", args=[shop.authority.id])).text
     assert "2026-12-24 staff day" in text
-    assert "none is presumed to be yours" in text
+    assert "None is presumed to be yours" in text
     job = shop.job()
     url = reverse("authority", args=[shop.authority.id])
     assert url in client.get(reverse("job", args=[job.id])).text

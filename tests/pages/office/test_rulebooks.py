@@ -20,7 +20,7 @@ def test_every_rule_has_a_page_with_its_limits_and_how_they_are_known(client, sh
     text = client.get(f"/rulebooks/{book}/box-fill/").text
     for limit in load_rulebook(book).limits_of("box-fill"):
         assert limit.name.partition(".")[2] in text
-    assert "Amend it" not in text
+    assert "Amend this limit" not in text
     assert "licensed people" in text
 
 
@@ -33,7 +33,7 @@ def test_the_office_amends_a_limit_and_has_it_back(client, shop) -> None:
     assert "by-law 12" in client.get("/rulebooks/cec-2021/").text
     assert "1 amended here" in client.get("/rulebooks/").text
     text = client.post(RULE, given | {"restore": "yes", "reason": "gone"}, follow=True).text
-    assert "as the code has it again" in text
+    assert "restored to the code's limit" in text
     assert not amendments_of(shop.shop, "cec-2021")
 
 
