@@ -44,7 +44,11 @@ def script_words() -> Iterator[tuple[Path, str, None]]:
             yield path, literal[1:-1].replace('\\"', '"'), None
 
 
-MESSAGE_MODULES = ("inspections.checker.check",)
+MESSAGE_MODULES = (
+    "inspections.checker.check",
+    "inspections.standing.shown_messages",
+    "pages.jobs.page_messages",
+)
 """What registers every message when it is imported."""
 
 

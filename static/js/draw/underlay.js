@@ -61,7 +61,7 @@ export class Underlay {
   /** @param {{ width: number, height: number, scale: number }} picture @param {House.Point} one @param {House.Point} other */
   rescale(picture, [ax, ay], [bx, by]) {
     const length = parse(this.between()), apart = Math.hypot(ax - bx, ay - by);
-    if (!length || !apart) return this.tell(say("Enter the length between the two points first."));
+    if (!length || !apart) return this.tell(say("Enter the length between the two points first, such as 12 ft 6 in. or 3.8 m."));
     const times = length / apart;
     const x = Number(this.layer.getAttribute("x")), y = Number(this.layer.getAttribute("y"));
     picture.scale *= times;
