@@ -325,7 +325,7 @@ function tapeOf(entry) {
 
 /** @param {string} word @param {Walk.Seen} seen @param {Walk.Measure | null} measure */
 function look(word, seen, measure) {
-  const figure_of = measure ? say("{n} mm measured", { n: seen.measured_mm }) : say("{n} mm typed, not checked: nothing is measured here by tape", { n: seen.measured_mm });
+  const figure_of = measure ? say("{n} mm measured", { n: seen.measured_mm }) : say("{n} mm typed, not checked: this item has no measurement", { n: seen.measured_mm });
   const tape = seen.measured_mm === null ? "" : `, ${figure_of}`;
   const note = seen.note ? `: ${seen.note}` : "";
   return make("p", { className: "small" }, `${word}: ${WORDS[seen.outcome]}${tape}, ${seen.by}, ${clock(seen.at)}${note}`);

@@ -83,7 +83,7 @@ def test_a_drawn_house_is_looked_at_before_it_is_recorded(client, shop, job) -> 
     client.force_login(shop.office)
     text = json.dumps(bare_house(2) | {"rulebook": "cec-2021"})
     answer = client.post(reverse("house-upload", args=[job.id]), {"text": text, "look": "1"})
-    assert "What this house would change" in answer.content.decode()
+    assert "Changes in this house" in answer.content.decode()
     assert shop.own(HouseRevision).count() == 0
     client.post(reverse("house-upload", args=[job.id]), {"text": text, "base": "0"})
     assert shop.own(HouseRevision).count() == 1

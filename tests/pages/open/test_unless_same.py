@@ -154,9 +154,9 @@ def test_what_is_no_longer_so_is_never_said_to_be_the_same(client, shop, job, ar
 
     now("vapour barrier: wait")
     trade_report(shop.office, job=job, trade="insulation", area=area)
-    now("vapour barrier: may start")
+    now("vapour barrier: OK to start")
     shop.own(Shop).update(layers=["tiles"])
-    now("tiles: may start")
+    now("tiles: OK to start")
     held = {"reason": "x", "says": "Wet.", "lifted_by": "sun"}
     AreaStanding.objects.filter(area=area).update(hold_count=1, released=False, holds=[held])
     now("Wet.")
