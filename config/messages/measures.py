@@ -12,7 +12,7 @@ from functools import lru_cache
 
 from babel.numbers import format_decimal
 
-from .values import FloorArea, Length, Percent, Ratio, Rounding, Volume, Weight
+from .values import FloorSize, Length, Ohms, Percent, Ratio, Rounding, Volume, Weight
 
 INCH = 25.4  # mm, exactly, by the international inch
 CUBIC_INCH = 16.387064  # mL, exactly
@@ -92,7 +92,7 @@ def weight_words(weight: Weight, imperial: bool, locale: str, words: UnitWords) 
     return f"{decimal(rounded(weight.kg, 0.1, weight.rounding) * 0.1, locale, 1)} kg"
 
 
-def area_words(area: FloorArea, imperial: bool, locale: str, words: UnitWords) -> str:
+def area_words(area: FloorSize, imperial: bool, locale: str, words: UnitWords) -> str:
     """120 sq ft or 11.1 m²."""
     if imperial:
         feet = rounded(area.m2 / SQUARE_FOOT, 1, area.rounding)
@@ -106,6 +106,11 @@ def percent_words(percent: Percent, locale: str) -> str:
     return format_decimal(round(share, 1) / 100, "#,##0.#%", locale=locale)
 
 
+def ohms_words(ohms: Ohms, locale: str) -> str:
+    """25.1 Ω, to the tenth."""
+    return f"{decimal(rounded(ohms.ohm, 0.1, ohms.rounding) * 0.1, locale, 1)} Ω"
+
+
 def ratio_words(ratio: Ratio, locale: str) -> str:
     """1.8, to the tenth."""
     return decimal(rounded(ratio.times, 0.1, ratio.rounding) * 0.1, locale, 1)
@@ -116,6 +121,6 @@ MEASURES: dict[type, Wording] = {
     Length: length_words,
     Volume: volume_words,
     Weight: weight_words,
-    FloorArea: area_words,
+    FloorSize: area_words,
 }
 """How each quantity that has more than one unit is said."""

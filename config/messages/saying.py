@@ -8,9 +8,9 @@ from typing import Literal
 from babel.dates import format_date, format_datetime
 from babel.lists import format_list
 
-from .measures import MEASURES, UnitWords, decimal, percent_words, ratio_words
+from .measures import MEASURES, UnitWords, decimal, ohms_words, percent_words, ratio_words
 from .message import HOLE, Message, messages
-from .values import Amperes, Joined, Listed, Percent, Ratio, Text, Value, VoltAmperes
+from .values import Amperes, Joined, Listed, Ohms, Percent, Ratio, Text, Value, VoltAmperes
 
 LISTS: dict[str, Literal["standard", "or"]] = {"and": "standard", "or": "or"}
 
@@ -18,7 +18,7 @@ Translate = Callable[[Message, int | None], str]
 """The phrase of a message in the reader's language, its plural by the count."""
 
 
-def in_english(message: Message, count: int | None) -> str:
+def as_registered(message: Message, count: int | None) -> str:
     """The phrase as it was registered."""
     if message.one and count == 1:
         return message.one
@@ -32,7 +32,7 @@ class Reader:
     locale: str = "en_US"
     imperial: bool = True
     units: UnitWords = field(default_factory=UnitWords)
-    translate: Translate = in_english
+    translate: Translate = as_registered
 
 
 ENGLISH = Reader()
@@ -64,6 +64,8 @@ def _figure(value: Value, reader: Reader) -> str:
             return f"{decimal(value.a, reader.locale)} A"
         case VoltAmperes():
             return f"{decimal(value.va, reader.locale)} VA"
+        case Ohms():
+            return ohms_words(value, reader.locale)
         case Percent():
             return percent_words(value, reader.locale)
         case Ratio():

@@ -10,10 +10,11 @@ from typing import Any
 
 from .values import (
     Amperes,
-    FloorArea,
+    FloorSize,
     Joined,
     Length,
     Listed,
+    Ohms,
     Percent,
     Ratio,
     Rounding,
@@ -28,9 +29,10 @@ QUANTITIES: dict[str, type[Any]] = {
     "mm": Length,
     "ml": Volume,
     "kg": Weight,
-    "m2": FloorArea,
+    "m2": FloorSize,
     "a": Amperes,
     "va": VoltAmperes,
+    "ohm": Ohms,
     "percent": Percent,
     "times": Ratio,
 }

@@ -45,7 +45,7 @@ class Weight:
 
 
 @dataclass(frozen=True, slots=True)
-class FloorArea:
+class FloorSize:
     """An area in m²."""
 
     m2: float
@@ -64,6 +64,14 @@ class VoltAmperes:
     """An apparent power in VA."""
 
     va: float
+
+
+@dataclass(frozen=True, slots=True)
+class Ohms:
+    """A resistance in Ω."""
+
+    ohm: float
+    rounding: Rounding = Rounding.NEAREST
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,9 +128,10 @@ Value = Union[  # noqa: UP007 - it holds itself, which `|` cannot say of a name 
     Length,
     Volume,
     Weight,
-    FloorArea,
+    FloorSize,
     Amperes,
     VoltAmperes,
+    Ohms,
     Percent,
     Ratio,
     Listed,
@@ -140,9 +149,10 @@ MESSAGES = (
     Length,
     Volume,
     Weight,
-    FloorArea,
+    FloorSize,
     Amperes,
     VoltAmperes,
+    Ohms,
     Percent,
     Ratio,
 )

@@ -1,6 +1,6 @@
 """The facts of every rule as JSON Schema: a shape of a finding for each rule, told by name."""
 
-from typing import Any
+from typing import Any, Literal
 
 from pydantic import TypeAdapter
 
@@ -33,13 +33,19 @@ LIMIT = {
 
 
 def finding_schemas(refs: str = "#/components/schemas/{model}") -> dict[str, Any]:
-    """Every shape that a finding has, by name; `Finding` is one of them by its `rule`."""
-    found = [rule for _, rule in sorted(rules().items()) if rule.facts is not None]
-    adapters = []
+    """Every shape that a finding has, by name; `Finding` is one of them by its `rule`.
+
+    What a rule declares has `Fact` before its name, so that no shape of the API has the same.
+    """
+    found = [rule for _, rule in sorted(rules().items())]
+    adapters: list[tuple[str, Literal["serialization"], TypeAdapter[Any]]] = []
     for rule in found:
         adapters.append((rule.id, "serialization", TypeAdapter(rule.facts)))
-    facts, shared = TypeAdapter.json_schemas(adapters, ref_template=refs)  # type: ignore[arg-type]
-    schemas: dict[str, Any] = dict(shared.get("$defs", {}))
+    declared = refs.replace("{model}", "Fact{model}")
+    facts, shared = TypeAdapter.json_schemas(adapters, ref_template=declared)
+    schemas: dict[str, Any] = {}
+    for name, schema in shared.get("$defs", {}).items():
+        schemas[f"Fact{name}"] = schema
     schemas["FindingLimit"] = LIMIT
     mapping = {}
     for rule in found:

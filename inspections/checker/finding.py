@@ -188,18 +188,7 @@ class Finding:
         for limit in self.limits:
             limits.append((limit.name, limit.value))
         limits.sort(key=canonical)
-        if self.rule.facts is None:
-            return digest([self.key, self._loose_facts(), limits])
         return digest([self.key, self.rule.version, facts_json(self.facts), facts_json(limits)])
-
-    def _loose_facts(self) -> dict[str, Any]:
-        """Facts of a rule that declares none: a list's order is that of the house file."""
-        facts = {}
-        for name, value in self.facts.items():
-            if isinstance(value, list):
-                value = sorted(value, key=canonical)
-            facts[name] = value
-        return facts
 
 
 _RULES: dict[str, Rule] = {}
@@ -223,7 +212,7 @@ def rule(
     stage: str = "rough-in",
     scope: Scope = Scope.HOUSE,
     tapes: Iterable[Tape] = (),
-    facts: Any = None,
+    facts: Any,
     version: int = 2,
     carries: Callable[[Mapping[str, Any], Finding], bool] | None = None,
 ) -> Callable[[Callable[[Rule, HouseByCode], Iterable[Finding]]], Rule]:

@@ -1,6 +1,7 @@
 """Wire sizes as numbers: AWG falls as conductors grow, on past 0 for 1/0, 2/0 and up."""
 
 KCMIL = ("250", "300", "350", "400", "500")
+LARGEST_AWG = -3  # 4/0
 
 
 def awg_number(gauge: str | None) -> int:
@@ -15,8 +16,10 @@ def awg_number(gauge: str | None) -> int:
 
 
 def awg(number: float) -> str:
-    """The size that a number stands for, down to 4/0."""
+    """The size that a number stands for, with its unit."""
     whole = int(number)
+    if whole < LARGEST_AWG:
+        return f"{KCMIL[LARGEST_AWG - 1 - whole]} kcmil"
     if whole > 0:
         return f"{whole} AWG"
     return f"{1 - whole}/0 AWG"

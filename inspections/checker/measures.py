@@ -5,7 +5,7 @@ limit's name in the rulebook. The value comes from the finding, so that a limit 
 part to part is the one of that part. A measure is never among the facts of a finding.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any, Protocol
@@ -130,12 +130,7 @@ def held_in(name: str) -> Callable[[HasFigures], float | None]:
     """The limit as a fact of the finding has it."""
 
     def value(finding: HasFigures) -> float | None:
-        facts = finding.facts
-        limit: float | None
-        if isinstance(facts, Mapping):
-            limit = facts.get(name)
-        else:
-            limit = getattr(facts, name, None)
+        limit: float | None = getattr(finding.facts, name, None)
         return limit
 
     return value
@@ -146,8 +141,6 @@ def point_limit(name: str) -> Callable[[HasFigures], float | None]:
 
     def value(finding: HasFigures) -> float | None:
         facts = finding.facts
-        if isinstance(facts, Mapping):
-            return _loose_limit(facts, name)
         for point in (*getattr(facts, "points", ()), *getattr(facts, "held_to", ())):
             if point.name == name:
                 limit: float | None = point.limit
@@ -155,14 +148,3 @@ def point_limit(name: str) -> Callable[[HasFigures], float | None]:
         return None
 
     return value
-
-
-def _loose_limit(facts: Mapping[str, Any], name: str) -> float | None:
-    """The same of facts that no class declares."""
-    if "look" in facts:
-        limit: float | None = facts.get("asked", {}).get(name)
-        return limit
-    for point in facts.get("points", ()):
-        if point.name == name:
-            return point.asked  # type: ignore[no-any-return]
-    return None

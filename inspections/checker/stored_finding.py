@@ -25,9 +25,6 @@ def stored_finding(finding: Finding) -> dict[str, Any]:
     for limit in finding.limits:
         if limit.amended:
             amended.append(limit.reason)
-    facts = None
-    if finding.rule.facts is not None:
-        facts = facts_json(finding.facts)
     return {
         "rule": finding.rule.id,
         "version": finding.rule.version,
@@ -49,7 +46,7 @@ def stored_finding(finding: Finding) -> dict[str, Any]:
         "known": finding.known,
         "amended": amended,
         "fingerprint": finding.fingerprint,
-        "facts": facts,
+        "facts": facts_json(finding.facts),
         "limits": [_limit(limit) for limit in finding.limits],
     }
 

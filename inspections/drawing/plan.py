@@ -5,12 +5,14 @@ from itertools import pairwise
 from typing import Any
 from xml.etree import ElementTree as Tree
 
+from config.messages.saying import said
+from config.messages.values import Length, Rounding
+from inspections.checker.asking.coverage import LineFacts
 from inspections.checker.finding import Finding, Verdict
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box
 from inspections.checker.house.power import Appliance, Panel
 from inspections.checker.house.rooms import Counter, OpeningKind, Room, Storey, Wall, WallKind
-from inspections.checker.words import length
 
 from .geometry import Placing, Point, SheetWall, bounds, middle
 from .symbols import draw_appliance, draw_box, draw_panel
@@ -49,7 +51,7 @@ def plan_svg(
     storey: str,
     findings: Sequence[Finding] = (),
     circuit: str | None = None,
-    say: Say = str,
+    say: Say = said,
 ) -> str:
     """The plan of a storey as an SVG element, in mm.
 
@@ -228,8 +230,10 @@ def _node(
 def _stretches(svg: Tree.Element, finding: Finding, placing: Placing, say: Say) -> None:
     """The stretches of wall that a finding about a line leaves out of reach."""
     walls = placing.sides[finding.spot.room]
-    for start, end, wall, at in finding.facts.get("uncovered", ()):
-        rest, first = end - start, True
+    if not isinstance(finding.facts, LineFacts):
+        return
+    for gap in finding.facts.gaps:
+        wall, rest, first = gap.wall, gap.width_mm, True
         names = list(walls)
         index = None
         if wall in walls:
@@ -238,7 +242,7 @@ def _stretches(svg: Tree.Element, finding: Finding, placing: Placing, say: Say) 
             side = walls[names[index % len(names)]]
             begin = 0.0
             if first:
-                begin = at
+                begin = gap.at_mm
             part = min(rest, side.length - begin)
             group = Tree.SubElement(svg, "g", {"class": "stretch"})
             _line(group, side.at(begin, MARK_OFF), side.at(begin + part, MARK_OFF), "mark")
@@ -246,7 +250,7 @@ def _stretches(svg: Tree.Element, finding: Finding, placing: Placing, say: Say) 
                 x, y = side.at(begin + part / 2, 330)
                 given = {"x": f"{x:.0f}", "y": f"{y:.0f}", "text-anchor": "middle"}
                 text = Tree.SubElement(group, "text", given | {"class": "figure"})
-                text.text = say(length(end - start, finding.imperial))
+                text.text = say(Length(gap.width_mm, Rounding.UP))
             rest, first, index = rest - part, False, index + 1
 
 

@@ -82,7 +82,8 @@ class _Maker:
         for finding in list(self.findings("lighting-outlets")):
             room = self.room(finding.subject)
             if room.kind is not RoomKind.STAIR:
-                yield self.made(self.lit(room, finding.facts["lights"]))
+                lights = [box.id for box in self.in_room(room) if box.id in finding.facts.lights]
+                yield self.made(self.lit(room, lights))
 
     def lit(self, room: Room, lights: Sequence[str]) -> Found:
         """A light for a room, where it has none, and a switch for its lights."""
@@ -203,8 +204,9 @@ class _Maker:
         """As many lights as its area asks, on one switch."""
         here = self.in_room(room)
         there = sum(map(is_light, here))
-        missing = max(0, finding.facts["asked"] - there)
-        targets = list(finding.facts["dark"])
+        required = finding.facts.required
+        missing = max(0, required - there)
+        targets = [box.id for box in here if box.id in finding.facts.dark]
         new: list[Box] = []
         for _ in range(missing):
             box = self.light(room, [*here, *new])
@@ -215,13 +217,13 @@ class _Maker:
             return Unsolved(f"{room.id}/storage", "no free wall for a switch", ProposalKind.LIGHTS)
         proof = ONE_EACH
         if missing:
-            proof = f"{finding.facts['asked']} asked, {there} there"
+            proof = f"{required} asked, {there} there"
         says = f"{missing} more in the ceiling, a switch {_where(switch)}"
         return Proposal(f"{room.id}/storage", (*new, switch), says, proof, ProposalKind.LIGHTS)
 
     def doors(self) -> Iterator[Found]:
         for finding in self.doors_short:
-            if finding.facts["light"] is None and finding.facts["none"]:
+            if finding.facts.light is None and finding.facts.none_outdoors:
                 room_id, _, rest = finding.subject.partition("/")
                 wall_id, _, number = rest.rpartition(".")
                 room = self.room(room_id)

@@ -40,7 +40,7 @@ def _near_tubs(site: HouseByCode) -> set[str]:
     """Circuits of switches that stand so near a tub that they need ground-fault protection."""
     circuits: set[str] = set()
     for finding in rules()["tub-switches"].check(site):
-        if finding.verdict is not Verdict.LOOK or finding.facts["why"] != "protection":
+        if finding.verdict is not Verdict.LOOK or not finding.facts.wants_protection:
             continue
         for device in site.boxes[finding.subject].devices:
             if device.circuit:

@@ -17,6 +17,8 @@ from inspections.checker.house.fixtures import Fixture, FixtureKind
 from inspections.checker.house.rooms import Room, RoomKind
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.rules.appliance_receptacles import appliance_places
+from inspections.checker.rules.bathroom_receptacles import SinkFacts
+from inspections.checker.rules.hallway_receptacles import HallwayReach
 
 from .fewest import Far, together
 from .places import free_names
@@ -119,7 +121,7 @@ class _Finder:
             if key not in trial.short((name,)):
                 continue
             room = trial.site.rooms[room_id]
-            basin = next(f for f in room.fixtures or () if f.id == finding.facts["basins"][0])
+            basin = _first_sink(room, finding.facts)
             height = (basin.top_mm or 800.0) + ABOVE_BASIN_MM
             middle = _middle_of(trial, room, basin)
             made = self.first(trial, room, name, key, RECEPTACLE, height, middle)
@@ -150,9 +152,10 @@ class _Finder:
             finding = trial.verdicts(HALLS, [box]).get(key)
             if finding is None or finding.verdict is not Verdict.SHORT:
                 return self._hall(subject, room, [spot], height)
-            if "far" not in finding.facts:  # a rule of length, which one place serves or none does
+            facts = finding.facts
+            if not isinstance(facts, HallwayReach):  # by length: one place serves or none does
                 return Unsolved(subject, "no receptacle along its walls serves it")
-            far.append(finding.facts["far"])
+            far.append([(each.wall, each.from_mm, each.to_mm) for each in facts.far])
         for count in range(2, MOST + 1):
             chosen = together(far, count)
             if chosen is not None:
@@ -248,9 +251,20 @@ class _Finder:
             yield InSpace(surface="space", accessible=True), None
 
 
+def _first_sink(room: Room, facts: SinkFacts) -> Fixture:
+    """The first sink of the room that the finding is about."""
+    return next(each for each in room.fixtures or () if each.id in facts.sinks)
+
+
 def _nearer(before: Finding, after: Finding) -> bool:
     """Whether a count that is still short came nearer to what is asked."""
-    return len(after.facts.get("has", ())) > len(before.facts.get("has", ()))
+    return _counted(after) > _counted(before)
+
+
+def _counted(finding: Finding) -> int:
+    """How many receptacles a rule counted that requires a number of them."""
+    facts = getattr(finding.facts, "count", finding.facts)
+    return len(getattr(facts, "has", ()))
 
 
 def _middle_of(trial: Trial, room: Room, place: Fixture) -> Point | None:

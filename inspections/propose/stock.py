@@ -4,6 +4,7 @@ import tomllib
 from pathlib import Path
 
 from inspections.checker.asking.box_fill import NAME, ON_STRAP, Fill
+from inspections.checker.asking.box_fill_facts import FillLacking
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, OnCeiling, OnWall
 from inspections.checker.rulebook import Rulebook
@@ -50,7 +51,7 @@ def _size(site: HouseByCode, box: Box, fill: Fill, wants: Wants) -> Found:
         return Unsolved(box.id, f"{needs:,.0f} mL is more than any box holds", ProposalKind.BOXES)
     says = f"{chosen:g} in³ ({chosen * CUBIC_INCH_ML:,.0f} mL) for {needs:,.0f} mL"
     if unsure:
-        missing = ", ".join(f"{count} {what}" for count, what in sums.missing)
+        missing = ", ".join(_named(each) for each in sums.missing)
         says += f", not counting what nobody recorded: {missing}"
     proof = "the smallest there is"
     if smaller:
@@ -58,6 +59,12 @@ def _size(site: HouseByCode, box: Box, fill: Fill, wants: Wants) -> Found:
     fact = Fact(("boxes", box.id), "volume_ml", round(chosen * CUBIC_INCH_ML, 6))
     said = f"{says}; {support(box, wants)}"
     return Proposal(box.id, (), said, proof, ProposalKind.BOXES, facts=(fact,))
+
+
+def _named(missing: FillLacking) -> str:
+    """A fact that is not recorded, in a few words."""
+    about = missing.cable or missing.stock or (missing.device or "")
+    return f"{missing.what} {about}".replace("-", " ").replace("_", " ").strip()
 
 
 def shelf(box: Box) -> list[float]:

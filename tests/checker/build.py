@@ -7,7 +7,7 @@ A length may be given as `length_mm`, `length_in` or `length_ft`, a volume as `v
 import json
 import re
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
@@ -298,10 +298,13 @@ def _differences(key: str, expected: Any, finding: Finding) -> Iterator[str]:
 
 
 def _fact(facts: Any, name: str) -> Any:
-    """A figure of a finding's facts, as the class declares it or by its key."""
-    if isinstance(facts, dict):
+    """The figure of that name, which a case may give without its unit: allowed for allowed_a."""
+    if isinstance(facts, Mapping):
         return facts[name]
-    return getattr(facts, name)
+    for ending in ("", "_a", "_awg"):
+        if hasattr(facts, f"{name}{ending}"):
+            return getattr(facts, f"{name}{ending}")
+    raise KeyError(name)
 
 
 def cases(file: str = "*") -> list[Case]:

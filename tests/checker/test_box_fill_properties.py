@@ -57,7 +57,7 @@ def test_cubic_inches_by_the_table(cables, devices, fittings, book) -> None:
     )
     found = box(cables, devices, fittings, book)
     assert found.verdict is Verdict.MEETS
-    assert abs(found.data["fill_ml"] / INCH3 - total) < 1e-4
+    assert abs(found.facts.fill_ml / INCH3 - total) < 1e-4
 
 
 @examples(100, 5000)
@@ -73,12 +73,12 @@ def test_millilitres_by_the_table(cables, devices, fittings, awg, book) -> None:
     )
     found = box(cables, devices, fittings, book)
     assert found.verdict is Verdict.MEETS
-    assert abs(found.data["fill_ml"] - conductors * ML[awg] - straps) < 1e-4
+    assert abs(found.facts.fill_ml - conductors * ML[awg] - straps) < 1e-4
 
 
 @given(CABLES, DEVICES, FITTINGS, st.sampled_from(["nec-2017", "nec-2023", "cec-2021"]))
 def test_it_turns_at_the_fill_exactly(cables, devices, fittings, book) -> None:
-    fill = box(cables, devices, fittings, book).data["fill_ml"]
+    fill = box(cables, devices, fittings, book).facts.fill_ml
     fits = box(cables, devices, {**fittings, "volume_ml": fill}, book)
     short = box(cables, devices, {**fittings, "volume_ml": fill - 0.01}, book)
     assert (fits.verdict, short.verdict) == (Verdict.MEETS, Verdict.SHORT) or book == "cec-2021"

@@ -7,7 +7,9 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
+from inspections.checker.asking.counters import NAME
 from inspections.checker.finding import Finding, Verdict
+from inspections.checker.rules.counter_receptacles import BehindSink
 from tests.checker.build import findings, house
 from tests.checker.walking import COUNTER_CELL, short_counter_spaces
 from tests.lengths import examples
@@ -56,7 +58,7 @@ def judged(counter: dict[str, Any], places: list[str], book: str) -> dict[str, F
     made = house(room=room, counters=[json.loads(json.dumps(counter))], receptacles=places)
     found = findings(made, book).values()
     return {
-        f.subject: f for f in found if f.rule.id == "counter-receptacles" and "behind" not in f.data
+        f.subject: f for f in found if f.rule.id == NAME and not isinstance(f.facts, BehindSink)
     }
 
 
@@ -133,9 +135,11 @@ def lies_in(part: Finding, whole: Finding, counter: dict[str, Any]) -> bool:
 
 def span(finding: Finding, counter: dict[str, Any]) -> tuple[float, float]:
     """From and to along the counter."""
-    (wall, at), first = finding.facts["start"], counter["along"][0]
-    start = at - first["at_mm"] if wall == "a" else at + first["width_mm"]
-    return start, start + finding.facts["space_mm"]
+    facts, first = finding.facts, counter["along"][0]
+    start = facts.at_mm + first["width_mm"]
+    if facts.wall == "a":
+        start = facts.at_mm - first["at_mm"]
+    return start, start + facts.space_mm
 
 
 ISLANDS = st.fixed_dictionaries(

@@ -18,6 +18,6 @@ def test_no_size_is_smaller_than_every_size() -> None:
 
 
 def test_a_number_is_told_as_its_size() -> None:
-    assert [awg(number) for number in (14, 1, 0, -1, -3)] == [
-        *("14 AWG", "1 AWG", "1/0 AWG", "2/0 AWG", "4/0 AWG"),
+    assert [awg(number) for number in (14, 1, 0, -1, -3, -4, -8)] == [
+        *("14 AWG", "1 AWG", "1/0 AWG", "2/0 AWG", "4/0 AWG", "250 kcmil", "500 kcmil"),
     ]

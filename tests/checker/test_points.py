@@ -4,7 +4,6 @@ import pytest
 
 from config.messages.saying import METRIC, said
 from inspections.checker.asking.loose_points import (
-    Asked,
     Point,
     at_least,
     figure,
@@ -126,24 +125,20 @@ def test_what_is_not_to_be_is_told_as_not() -> None:
     )
     found = findings(made, "cec-2021")
     short, meets = found["staples:F1"].words, found["staples:F2"].words
-    assert short.says == "Stapled on its narrow edge: yes."
-    assert (short.figure, short.limit) == ("yes", "not stapled on its narrow edge")
-    assert meets.says == (
-        "Stapled on its narrow edge: no; cables under one staple: 1, at most 1 asked."
+    assert said(short.says) == "Staple F1 holds a flat cable on edge."
+    assert (short.figure, short.limit) == ("", "")
+    assert said(meets.says) == (
+        "Under staple F2 the cable lies flat. Staple F2 holds 1 cable; 1 allowed."
     )
-    assert meets.figure == "no; 1"
+    assert (meets.figure, meets.limit) == (1, 1)
 
 
 def test_what_is_missing_is_told_in_place_of_what_holds() -> None:
     made = house(boxes=[{"setback_mm": 3, "place": "a@100^300"}], room={"walls": [900],
                  "closed": False})  # fmt: skip
     words = findings(made, "cec-2021")["box-flush:b"].words
-    assert words.says == "Nobody recorded whether the surface around it burns."
-    assert words.remedy == "Record whether the surface around it burns."
-
-
-def test_a_way_of_reading_needs_no_way_for_a_plain_fact() -> None:
-    assert Asked("fixed", "Fix it.").way == ""
+    assert said(words.says) == "Not recorded yet: whether the surface around box b burns."
+    assert said(words.remedy) == "Measure or check it on site, and record it."
 
 
 def test_a_longer_cable_is_looked_at_where_it_ends_and_not_where_it_comes_from() -> None:

@@ -10,6 +10,7 @@ import pytest
 ROOT = Path(__file__).resolve().parents[2]
 PROGRAM = """
 from pathlib import Path
+from config.messages.saying import said
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.check import check
 from inspections.checker.load import load_house
@@ -17,7 +18,9 @@ for name in ("quillet-planted", "marten"):
     house = load_house(Path(f"examples/{name}.json").read_bytes())
     for book in ("cec-2021", "nec-2023"):
         for finding in check(house, load_rulebook(book)):
-            print(finding.key, finding.verdict, finding.fingerprint, finding.words)
+            words = finding.words
+            says = (words.says, words.figure, words.limit, *words.working, words.remedy)
+            print(finding.key, finding.verdict, finding.fingerprint, *map(said, says))
 """
 
 

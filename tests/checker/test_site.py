@@ -20,8 +20,7 @@ def test_a_box_on_a_wall() -> None:
 
 def test_a_box_on_a_wall_in_feet_and_inches() -> None:
     assert words({"place": "a@4ft^18in"}, "nec-2023") == (
-        "Main floor, Kitchen, wall a, 4 ft from its left end, "
-        "1 ft 6 in. up, box b"
+        "Main floor, Kitchen, wall a, 4 ft from its left end, 1 ft 6 in. up, box b"
     )
 
 

@@ -30,9 +30,9 @@ def shape_of(found: dict[str, Finding]) -> list[tuple[float, str, float]]:
     """What does not depend on where the walls are counted from."""
     return sorted(
         (
-            round(f.data["space_mm"], 1),
+            round(f.facts.space_mm, 1),
             f.verdict.value,
-            round(sum(b - a for a, b, *_ in f.data["uncovered"]), 1),
+            round(sum(gap.width_mm for gap in f.facts.gaps), 1),
         )
         for f in found.values()
     )
@@ -118,7 +118,8 @@ def lies_in(part: Finding, whole: Finding, room: Room) -> bool:
     """Whether a space lies within another on the room's line."""
     starts = starts_of(room)
     line = sum(wall["length_mm"] for wall in room["walls"])
-    (wall, at), (outer, outer_at) = part.data["start"], whole.data["start"]
+    wall, at = part.facts.wall, part.facts.at_mm
+    outer, outer_at = whole.facts.wall, whole.facts.at_mm
     along = (starts[wall] + at - starts[outer] - outer_at) % line
-    reaches = along + part.data["space_mm"]
-    return whole.data["space_mm"] == line or reaches <= whole.data["space_mm"] + 0.1
+    reaches = along + part.facts.space_mm
+    return whole.facts.space_mm == line or reaches <= whole.facts.space_mm + 0.1

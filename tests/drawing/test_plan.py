@@ -72,12 +72,12 @@ def test_a_box_that_is_short_is_ringed_with_its_figure() -> None:
 def test_the_stretch_out_of_reach_is_drawn_over_its_wall_with_its_length() -> None:
     made = square(receptacles=["c@3900^300"])
     found = [f for f in check(made, load_rulebook("cec-2021")) if f.rule.id == "wall-receptacles"]
-    assert found[0].data["uncovered"]
+    assert found[0].facts.gaps
     svg = drawn(made, found)
     stretches = of_class(svg, "stretch")
-    gaps = found[0].data["uncovered"]
+    gaps = found[0].facts.gaps
     assert len(stretches) >= len(gaps)
-    total = sum(end - start for start, end, *_ in gaps)
+    total = sum(gap.width_mm for gap in gaps)
     lines = [line for s in stretches for line in s.iter(f"{SVG}line")]
     across = sum(
         abs(float(e.get("x2")) - float(e.get("x1"))) + abs(float(e.get("y2")) - float(e.get("y1")))

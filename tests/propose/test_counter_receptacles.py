@@ -10,6 +10,7 @@ from inspections.checker.asking.counters import NAME, CounterLine
 from inspections.checker.check import check
 from inspections.checker.finding import Verdict
 from inspections.checker.house import House
+from inspections.checker.rules.counter_receptacles import BehindSink
 from inspections.propose.counter_receptacles import (
     ABOVE_MM,
     counter_places,
@@ -34,7 +35,7 @@ def short(made: House, book: str) -> set[str]:
     """The counter spaces that are short, but for what stands behind sinks already."""
     found = check(made, load_rulebook(book))
     short = (f for f in found if f.rule.id == NAME and f.verdict is Verdict.SHORT)
-    return {f.subject for f in short if "behind" not in f.data}
+    return {f.subject for f in short if not isinstance(f.facts, BehindSink)}
 
 
 @examples(60, 2000)
@@ -48,7 +49,7 @@ def test_the_fewest_are_added_and_nothing_is_short_afterwards(counter, places, b
     after = with_proposals(made, solved.values())
     assert short(after, book) == unsolved
     added = {box.id for box in after.boxes} - {box.id for box in made.boxes}
-    behind = {f.data["box"] for f in check(after, rules) if "behind" in f.data}
+    behind = {f.facts.box for f in check(after, rules) if isinstance(f.facts, BehindSink)}
     assert not behind & added
     (room,), (top,) = made.rooms, made.counters
     line = CounterLine(top, rules)

@@ -1,18 +1,92 @@
 """Boxes near tubs and showers: what a rule on the space around them has to know."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from math import inf
 from typing import NamedTuple
 
-from inspections.checker.asking.fixtures import placed
+from inspections.checker.asking.visual import natural
 from inspections.checker.finding import Verdict
 from inspections.checker.geometry.intervals import EPSILON
+from inspections.checker.geometry.plan import missing_of
 from inspections.checker.house.boxes import Box
 from inspections.checker.house.fixtures import Fixture, FixtureKind
 from inspections.checker.house.rooms import Room, RoomKind
 from inspections.checker.site import HouseByCode
-from inspections.checker.words import length
 
 BATHING = (FixtureKind.TUB, FixtureKind.SHOWER)
+
+
+class BathGap(StrEnum):
+    """A fact that is missing to say where a box is to a tub or shower."""
+
+    WALL = "wall"
+    PLACE = "place"
+    WIDTH = "width"
+    DEPTH = "depth"
+    RIM = "rim"
+    BOX_PLACE = "box_place"
+    BOX_HEIGHT = "box_height"
+
+
+class BathZone(StrEnum):
+    """Where a box is to the space around one tub or shower, and what is left to say of it."""
+
+    NEAR = "near"
+    UNKNOWN = "unknown"
+    SMALL_ROOM = "small_room"
+    """Too near, in a room where nothing is far enough away."""
+    UNPROTECTED = "unprotected"
+    """Far enough behind ground-fault protection only, of which none is recorded."""
+    UNPROTECTED_THROUGH_WALL = "unprotected_through_wall"
+    THROUGH_WALL = "through_wall"
+    """Too near on the plan, with a wall between."""
+    FARTHER = "farther"
+    """Far enough, and less than the code would rather have."""
+    FARTHER_THROUGH_WALL = "farther_through_wall"
+    CLEAR = "clear"
+    ABOVE = "above"
+    BELOW = "below"
+
+
+MET = (BathZone.CLEAR, BathZone.ABOVE, BathZone.BELOW)
+SEVEREST = (Verdict.SHORT, Verdict.UNKNOWN, Verdict.LOOK, Verdict.MEETS)
+
+
+@dataclass(frozen=True, slots=True)
+class BesideTub:
+    """A tub or shower of the room that a box is in, and where the box is to it.
+
+    `rim_mm` and `farthest_mm`, the corner of the room farthest from it, are there where the zone
+    rests on them.
+    """
+
+    fixture: str
+    kind: FixtureKind
+    away_mm: float | None
+    zone: BathZone
+    missing: frozenset[BathGap]
+    rim_mm: float | None = None
+    farthest_mm: float | None = None
+
+    @property
+    def verdict(self) -> Verdict:
+        """What its zone comes to."""
+        if self.zone is BathZone.NEAR:
+            return Verdict.SHORT
+        if self.zone is BathZone.UNKNOWN:
+            return Verdict.UNKNOWN
+        if self.zone in MET:
+            return Verdict.MEETS
+        return Verdict.LOOK
+
+
+@dataclass(frozen=True, slots=True)
+class NoTubFacts:
+    """A bathroom of which nobody recorded whether a tub or shower is in it."""
+
+    room: str
 
 
 class Near(NamedTuple):
@@ -21,27 +95,52 @@ class Near(NamedTuple):
     fixture: Fixture
     distance: float | None
     walled_off: bool
-    missing: list[str]
+    missing: frozenset[BathGap]
 
-    @property
-    def name(self) -> str:
-        """The fixture as a person would call it."""
-        return f"{self.fixture.kind.value} {self.fixture.id}"
-
-    @property
-    def line(self) -> tuple[str, float | None]:
-        """What a finding keeps of it."""
-        return self.name, None if self.distance is None else round(self.distance, 3)
-
-    def within(self, limit: float) -> Verdict:
-        """Whether the box keeps so far away: look where only a wall lies between them."""
+    def within(self, limit: float) -> BathZone:
+        """Whether the box keeps so far away."""
         if self.distance is None:
-            return Verdict.UNKNOWN
+            return BathZone.UNKNOWN
         if self.distance > EPSILON and self.distance >= limit - EPSILON:
-            return Verdict.MEETS
+            return BathZone.CLEAR
         if self.walled_off:
-            return Verdict.LOOK
-        return Verdict.SHORT
+            return BathZone.THROUGH_WALL
+        return BathZone.NEAR
+
+    def beside(
+        self,
+        zone: BathZone,
+        *gaps: BathGap,
+        rim_mm: float | None = None,
+        farthest_mm: float | None = None,
+    ) -> BesideTub:
+        """What a finding keeps of it."""
+        away = None
+        if self.distance is not None:
+            away = round(self.distance, 3)
+        missing = self.missing | frozenset(gaps)
+        name, kind = self.fixture.id, self.fixture.kind
+        return BesideTub(name, kind, away, zone, missing, rim_mm, farthest_mm)
+
+    def by_height(self, height: float | None, up: float, from_floor: bool) -> BesideTub:
+        """Where a box is that is too near on the plan, in a space that ends so far up.
+
+        The space is counted from the rim of the tub or the threshold of the shower; `from_floor`
+        takes what is below the rim in.
+        """
+        if height is None:
+            return self.beside(BathZone.UNKNOWN, BathGap.BOX_HEIGHT)
+        if from_floor and height <= up + EPSILON:
+            return self.beside(BathZone.NEAR)
+        rim = self.fixture.top_mm
+        if rim is None:
+            return self.beside(BathZone.UNKNOWN, BathGap.RIM)
+        zone = BathZone.NEAR
+        if height > rim + up + EPSILON:
+            zone = BathZone.ABOVE
+        elif height < rim - EPSILON and not from_floor:
+            zone = BathZone.BELOW
+        return self.beside(zone, rim_mm=rim)
 
 
 def rooms_to_bathe(site: HouseByCode) -> Iterator[tuple[Room, list[Fixture] | None]]:
@@ -60,35 +159,45 @@ def rooms_to_bathe(site: HouseByCode) -> Iterator[tuple[Room, list[Fixture] | No
                 yield room, bathing
 
 
-def near_words(lines: Iterable[tuple[str, float | None]], imperial: bool) -> Iterator[str]:
-    """How far away each fixture of a finding's `near` is, in words."""
-    for name, at in lines:
-        yield f"{name}: {'not recorded' if at is None else length(at, imperial)} away on the plan"
-
-
-def lines_and_missing(
-    all_near: Iterable[Near],
-) -> tuple[list[tuple[str, float | None]], list[str]]:
-    """How far away each fixture is, and what is not recorded of any, once each."""
-    lines = []
-    missing: dict[str, bool] = {}
-    for each in all_near:
-        lines.append(each.line)
-        missing |= dict.fromkeys(each.missing, True)
-    return lines, list(missing)
-
-
-def near(site: HouseByCode, room: Room, box: Box, fixtures: list[Fixture]) -> list[Near]:
+def near(site: HouseByCode, room: Room, box: Box, fixtures: Iterable[Fixture]) -> list[Near]:
     """The box and each of them."""
+    point = None
+    if room.walls:
+        plan = site.plans[room.id]
+        point = plan.of(box)
     distances: list[Near] = []
     for each in fixtures:
-        distances.append(Near(each, *placed(site, room, box, each)))
+        gaps = {BathGap(name) for name in missing_of(each)}
+        if point is None:
+            gaps.add(BathGap.BOX_PLACE)
+        if gaps or point is None:
+            distances.append(Near(each, None, False, frozenset(gaps)))
+        else:
+            apart, walled_off = plan.apart(point, each), plan.walled_off(point, each)
+            distances.append(Near(each, apart, walled_off, frozenset()))
     return distances
 
 
-SEVEREST = (Verdict.SHORT, Verdict.UNKNOWN, Verdict.LOOK, Verdict.MEETS)
+def severest(all_beside: Iterable[BesideTub]) -> Verdict:
+    """The verdict on a box that is beside several."""
+    return min((each.verdict for each in all_beside), key=SEVEREST.index)
 
 
-def severest(verdicts: list[Verdict]) -> Verdict:
-    """The verdict that stands when several are given on one subject."""
-    return min(verdicts, key=SEVEREST.index)
+def nearest_first(all_beside: Iterable[BesideTub]) -> Sequence[BesideTub]:
+    """Tubs and showers by how far they are; those that nobody measured last."""
+
+    def far(each: BesideTub) -> tuple[float, list[tuple[int, str]]]:
+        away = each.away_mm
+        if away is None:
+            away = inf
+        return away, natural(each.fixture)
+
+    return sorted(all_beside, key=far)
+
+
+def deciding_zone(all_beside: Iterable[BesideTub], verdict: Verdict) -> BesideTub:
+    """The nearest one that the verdict on the box comes from."""
+    for each in nearest_first(all_beside):
+        if each.verdict is verdict:
+            return each
+    raise ValueError(f"none of them says {verdict}")

@@ -8,13 +8,16 @@ from collections.abc import Mapping, Sequence
 from math import inf
 from typing import Any, NamedTuple
 
+from inspections.checker.asking.box_fill_facts import Allowance, FillLacking, LineKind, Unknown
 from inspections.checker.geometry.intervals import EPSILON
 from inspections.checker.graph.wiring import Entry
 from inspections.checker.house.boxes import Box, Clamps, Device, DeviceKind
 from inspections.checker.rulebook import Rulebook
 
 NAME = "box-fill"
-LIMITS = {"looped": "loop"}
+
+
+LIMITS = {LineKind.LOOPED: "loop"}
 """The limit beside a conductor's own volume, by what the conductor does in the box."""
 ON_STRAP = (
     DeviceKind.RECEPTACLE,
@@ -24,23 +27,6 @@ ON_STRAP = (
     DeviceKind.THERMOSTAT,
     DeviceKind.DISCONNECT,
 )
-
-
-class Allowance(NamedTuple):
-    """So many allowances of so much: `times` of `each_ml`, for a size where there is one."""
-
-    kind: str
-    times: float
-    each_ml: float
-    awg: str = ""
-    limit: str = ""
-    """The limit, beside the volume of the size, that it rests on."""
-    about: str = ""
-
-    @property
-    def ml(self) -> float:
-        """Its volume."""
-        return self.times * self.each_ml
 
 
 class Sum(NamedTuple):
@@ -54,11 +40,11 @@ class Sum(NamedTuple):
     """A size of conductor for which the code has no volume; then there is no sum."""
 
     @property
-    def missing(self) -> list[tuple[str, str]]:
-        """What nobody recorded: the kind of doubt and what it is about."""
-        missing: list[tuple[str, str]] = []
+    def missing(self) -> list[FillLacking]:
+        """What nobody recorded, once for each doubt."""
+        missing = []
         for line in self.doubts:
-            missing.append((line.kind, line.about))
+            missing.append(FillLacking(Unknown(line.kind.value), line.cable, line.device))
         return missing
 
 
@@ -131,7 +117,7 @@ class Fill:
         for _, awg in counted:
             gauges.append(awg)
         largest = max(gauges, key=each.__getitem__)
-        sizes = [awg for kind, awg in counted if kind == "ending"] or [largest]
+        sizes = [awg for kind, awg in counted if kind is LineKind.ENDING] or [largest]
         bounds = (min(sizes, key=each.__getitem__), largest)
         sure = []
         for (kind, awg), count in counted.items():
@@ -147,29 +133,36 @@ class Fill:
             self._connectors(box, entries, bounds, sure, doubts)
         return sure, doubts
 
-    def _of(self, kind: str, times: float, awg: str, limit: str = "", about: str = "") -> Allowance:
-        return Allowance(kind, times, self.each[awg], awg, limit, about)
+    def _of(
+        self,
+        kind: LineKind,
+        times: float,
+        awg: str,
+        limit: str = "",
+        device: DeviceKind | None = None,
+    ) -> Allowance:
+        return Allowance(kind, times, self.each[awg], awg, limit, device)
 
     def _conductors(
         self, entries: Sequence[Entry], doubts: list[Allowance]
-    ) -> dict[tuple[str, str], int]:
+    ) -> dict[tuple[LineKind, str], int]:
         """Insulated conductors by what they do here and their size."""
-        counted: dict[tuple[str, str], int] = {}
+        counted: dict[tuple[LineKind, str], int] = {}
         for cable, passes, loop_mm in entries:
-            awg, kind = cable.awg, "ending"
+            awg, kind = cable.awg, LineKind.ENDING
             if awg is None:
-                doubts.append(Allowance("size", inf, 1.0, about=cable.id))
+                doubts.append(Allowance(LineKind.SIZE, inf, 1.0, cable=cable.id))
                 continue
             if passes:
-                kind = "passing"
+                kind = LineKind.PASSING
                 if loop_mm >= self.loop_mm:
-                    kind = "looped"
+                    kind = LineKind.LOOPED
             key = (kind, awg)
             counted[key] = counted.get(key, 0) + cable.insulated
         return counted
 
-    def _times(self, kind: str) -> float:
-        if kind == "looped":
+    def _times(self, kind: LineKind) -> float:
+        if kind is LineKind.LOOPED:
             return float(self.values["loop"])
         return 1
 
@@ -189,14 +182,14 @@ class Fill:
                 isolated.append(entry)
         if bonded:
             awg = self._largest_bonding(bonded)
-            sure.append(self._of("bonding", first, awg, "bonding_first"))
+            sure.append(self._of(LineKind.BONDING, first, awg, "bonding_first"))
             more = count - self.values.get("bonding_free", inf)
             if more > 0:
                 each = self.values["bonding_each"]
-                sure.append(self._of("more bonding", each * more, awg, "bonding_each"))
+                sure.append(self._of(LineKind.MORE_BONDING, each * more, awg, "bonding_each"))
         if isolated:
             awg = self._largest_bonding(isolated)
-            sure.append(self._of("isolated bonding", first, awg, "bonding_first"))
+            sure.append(self._of(LineKind.ISOLATED_BONDING, first, awg, "bonding_first"))
 
     def _largest_bonding(self, entries: Sequence[Entry]) -> str:
         sizes = []
@@ -209,38 +202,38 @@ class Fill:
     ) -> None:
         values = self.values
         if "clamps" in values and box.clamps not in (Clamps.NONE, Clamps.EXTERNAL):
-            line = self._of("clamps", values["clamps"], largest, "clamps")
+            line = self._of(LineKind.CLAMPS, values["clamps"], largest, "clamps")
             (doubts if box.clamps is None else sure).append(line)
         studs = box.studs + box.hickeys
         if studs and "stud" in values:
             times = values["stud"] * (1 if values.get("studs_together") else studs)
-            sure.append(self._of("studs", times, largest, "stud"))
+            sure.append(self._of(LineKind.STUDS, times, largest, "stud"))
         if box.luminaire_wires and "luminaire_wire" in values:
             times = values["luminaire_wire"] * box.luminaire_wires
-            sure.append(self._of("luminaire", times, box.luminaire_awg, "luminaire_wire"))
+            sure.append(self._of(LineKind.LUMINAIRE, times, box.luminaire_awg, "luminaire_wire"))
 
     def _strap(
         self, device: Device, sizes: tuple[str, str], sure: list[Allowance], doubts: list[Allowance]
     ) -> None:
         """A device by its strap, or by its depth where the code asks and it is deep."""
-        values, what = self.values, device.kind.value.replace("_", " ")
+        values, what = self.values, device.kind
         deep, depth = values.get("deep_mm"), device.depth_mm or self.depths.get(device.kind)
         if deep is not None and depth is not None and depth > deep:
             sure.append(self._deep(depth, what))
             return
         times = values["strap"] * (device.gangs if values.get("strap_by_gang") else 1)
-        least = self._of("strap", times, device.awg or sizes[0], "strap", what)
+        least = self._of(LineKind.STRAP, times, device.awg or sizes[0], "strap", what)
         if deep is not None and depth is None:
             sure.append(min(least, self._deep(deep, what), key=lambda line: line.ml))
-            doubts.append(Allowance("depth", inf, 1.0, "", "deep_mm", what))
+            doubts.append(Allowance(LineKind.DEPTH, inf, 1.0, "", "deep_mm", what))
             return
         sure.append(least)
         if not device.awg:
-            self._rise("strap size", times, sizes, doubts, what)
+            self._rise(LineKind.STRAP_SIZE, times, sizes, doubts, what)
 
-    def _deep(self, depth_mm: float, what: str) -> Allowance:
+    def _deep(self, depth_mm: float, what: DeviceKind) -> Allowance:
         return Allowance(
-            "deep", depth_mm, self.values["deep_ml_per_mm"], "", "deep_ml_per_mm", what
+            LineKind.DEEP, depth_mm, self.values["deep_ml_per_mm"], "", "deep_ml_per_mm", what
         )
 
     def _connectors(
@@ -259,24 +252,24 @@ class Fill:
             joined = sum(e.cable.insulated + e.cable.bonding for e in entries if not e.passes)
             pairs = (joined + box.pigtails) // 2  # a connector may cap a single conductor
             if pairs:
-                line = self._of("connector count", each * pairs, sizes[1], "connector_pair")
+                line = self._of(LineKind.CONNECTOR_COUNT, each * pairs, sizes[1], "connector_pair")
                 doubts.append(line)
         elif pairs := box.connectors // 2:
-            sure.append(self._of("connectors", each * pairs, sizes[0], "connector_pair"))
-            self._rise("connector size", each * pairs, sizes, doubts)
+            sure.append(self._of(LineKind.CONNECTORS, each * pairs, sizes[0], "connector_pair"))
+            self._rise(LineKind.CONNECTOR_SIZE, each * pairs, sizes, doubts)
 
     def _rise(
         self,
-        kind: str,
+        kind: LineKind,
         count: float,
         sizes: tuple[str, str],
         doubts: list[Allowance],
-        about: str = "",
+        device: DeviceKind | None = None,
     ) -> None:
         """What a line grows by when the larger size ends there."""
         rise = self.each[sizes[1]] - self.each[sizes[0]]
         if rise > 0:
-            doubts.append(Allowance(kind, count, round(rise, 6), "", "", about))
+            doubts.append(Allowance(kind, count, round(rise, 6), device=device))
 
 
 def _facts(box: Box, entries: Sequence[Entry]) -> Any:

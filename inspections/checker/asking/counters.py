@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.coverage import LineReceptacle
+from inspections.checker.asking.coverage import LeftOutWhy, LineReceptacle
 from inspections.checker.asking.receptacles import YES, Counts, count_at_most, for_general_use
 from inspections.checker.geometry.floor_line import Doubt, Space
 from inspections.checker.geometry.intervals import EPSILON, Interval, complement
@@ -86,7 +86,7 @@ class CounterLine:
             elif isinstance(place, OnCounter) and place.counter == self.counter.id:
                 counts, reason = on_top(self.book, box, place)
                 if counts is not False and place.at_mm is None:
-                    counts, reason = None, ("along", None)
+                    counts, reason = None, (LeftOutWhy.ALONG, None)
                 yield LineReceptacle(box.id, place.at_mm or 0.0, place.above_top_mm, counts, reason)
 
     def _position(self, place: OnWall) -> float | None:
@@ -100,13 +100,13 @@ class CounterLine:
 
     def _on_wall(self, box: Box, place: OnWall) -> Counts:
         if not for_general_use(box):
-            return False, ("general", None)
+            return False, (LeftOutWhy.GENERAL, None)
         if place.height_mm is None or self.counter.top_mm is None:
-            return None, ("above", None)
+            return None, (LeftOutWhy.ABOVE, None)
         above = place.height_mm - self.counter.top_mm
         if above < -EPSILON:
-            return False, ("below", -above)
-        return count_at_most(above, self.book.value(f"{NAME}.max_above_mm"), "above")
+            return False, (LeftOutWhy.BELOW, -above)
+        return count_at_most(above, self.book.value(f"{NAME}.max_above_mm"), LeftOutWhy.ABOVE)
 
     def behind_sinks(
         self, outlets: list[LineReceptacle]
@@ -122,15 +122,15 @@ class CounterLine:
 def on_top(book: Rulebook, box: Box, place: OnCounter) -> Counts:
     """Whether a receptacle in or above a counter's top serves it."""
     if not for_general_use(box):
-        return False, ("general", None)
+        return False, (LeftOutWhy.GENERAL, None)
     above = place.above_top_mm
     if above is None:
-        return None, ("above", None)
+        return None, (LeftOutWhy.ABOVE, None)
     if above < 0:
-        return False, ("below", -above)
+        return False, (LeftOutWhy.BELOW, -above)
     if above == 0:
         faces_up = book.value(f"{NAME}.face_up", True)
         if faces_up:
             return YES
-        return (False, ("face-up", None))
-    return count_at_most(above, book.value(f"{NAME}.max_above_mm"), "above")
+        return False, (LeftOutWhy.FACE_UP, None)
+    return count_at_most(above, book.value(f"{NAME}.max_above_mm"), LeftOutWhy.ABOVE)

@@ -1,7 +1,13 @@
 """Fixtures and the boxes near them: how far apart, and what is missing to say so."""
 
+from collections.abc import Collection
+from dataclasses import dataclass
+from enum import StrEnum
+
 from config.messages.message import message
-from inspections.checker.finding import FindingWords
+from config.messages.values import Value
+from inspections.checker.asking.parts_named import HEIGHT, of_boxes
+from inspections.checker.asking.visual import natural
 from inspections.checker.geometry.plan import missing_of
 from inspections.checker.house.boxes import Box, OnCounter, OnFloor, OnWall
 from inspections.checker.house.fixtures import Fixture, FixtureKind
@@ -12,29 +18,93 @@ from inspections.checker.spot import Spot
 
 USUAL_DEPTH_MM = 600.0
 """How far what stands in a counter is taken to reach out where nobody measured the counter."""
-
+ALL_FROM = 2
+"""With more of its facts missing, a fixture is measured as a whole."""
 
 FIXTURE = message("place.fixture", "{kind} {fixture}")
 
 
-def placed(
-    site: HouseByCode, room: Room, box: Box, fixture: Fixture
-) -> tuple[float | None, bool, list[str]]:
-    """How far a box is from a fixture of its room, whether a wall stands between them, and the
-    facts that are missing to say so."""
-    kind = fixture.kind.value.replace("_", " ")
+class PlaceFact(StrEnum):
+    """What of the place of a fixture or a box nobody recorded."""
+
+    WALL = "wall"
+    PLACE = "place"
+    WIDTH = "width"
+    DEPTH = "depth"
+    TOP = "top"
+    ON_PLAN = "on-plan"
+    HEIGHT = "height"
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceLacking:
+    """A fact of a place that nobody recorded; without a kind the part is a box."""
+
+    what: PlaceFact
+    part: str
+    kind: FixtureKind | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Apart:
+    """How far a box is from a fixture of its room, or what is missing to say so."""
+
+    distance_mm: float | None
+    walled_off: bool = False
+    """Whether a wall stands between them."""
+    missing: tuple[PlaceLacking, ...] = ()
+
+
+OF_FIXTURE = {
+    PlaceFact.WALL: message("missing.fixture-wall", "which wall {fixture} is on"),
+    PlaceFact.PLACE: message("missing.fixture-place", "where along its wall {fixture} is"),
+    PlaceFact.WIDTH: message("missing.fixture-width", "the width of {fixture}"),
+    PlaceFact.DEPTH: message("missing.fixture-depth", "the depth of {fixture}"),
+    PlaceFact.TOP: message("missing.fixture-top", "the height of {fixture}"),
+}
+ALL_OF_FIXTURE = message("missing.fixture", "the place and size of {fixture}")
+OF_BOX = {
+    PlaceFact.ON_PLAN: message("missing.on-plan", "the place {of_boxes} on the plan"),
+    PlaceFact.HEIGHT: HEIGHT,
+}
+
+
+def place_words(missing: Collection[PlaceLacking]) -> list[Value]:
+    """What of places is not recorded yet, fixture by fixture, then the boxes together."""
+    said: list[Value] = []
+    fixtures = {(each.part, each.kind) for each in missing if each.kind}
+    for part, kind in sorted(fixtures, key=lambda each: natural(each[0])):
+        lacking = {each.what for each in missing if each.part == part and each.kind}
+        said += _of_fixture(FIXTURE(kind=noun(kind), fixture=part) if kind else part, lacking)
+    for what, boxed in OF_BOX.items():
+        boxes = [each.part for each in missing if each.what is what]
+        if boxes:
+            said.append(boxed(of_boxes=of_boxes(boxes)))
+    return said
+
+
+def _of_fixture(name: Value, lacking: Collection[PlaceFact]) -> list[Value]:
+    if len(lacking) > ALL_FROM:
+        return [ALL_OF_FIXTURE(fixture=name)]
+    said: list[Value] = []
+    for what, words in OF_FIXTURE.items():
+        if what in lacking:
+            said.append(words(fixture=name))
+    return said
+
+
+def apart(site: HouseByCode, room: Room, box: Box, fixture: Fixture) -> Apart:
+    """How far a box is from a fixture of its room on the plan."""
     missing = []
     for fact in missing_of(fixture):
-        missing.append(f"the {fact} of {kind} {fixture.id}")
-    point = None
-    if room.walls:
-        point = site.plans[room.id].of(box)
+        missing.append(PlaceLacking(PlaceFact(fact), fixture.id, fixture.kind))
+    plan = site.plans[room.id] if room.walls else None
+    point = plan.of(box) if plan else None
     if point is None:
-        missing.append(f"where box {box.id} is on the plan")
-    if missing or point is None:
-        return None, False, missing
-    plan = site.plans[room.id]
-    return plan.apart(point, fixture), plan.walled_off(point, fixture), []
+        missing.append(PlaceLacking(PlaceFact.ON_PLAN, box.id))
+    if missing or point is None or plan is None:
+        return Apart(None, missing=tuple(missing))
+    return Apart(plan.apart(point, fixture), plan.walled_off(point, fixture))
 
 
 def height_of(box: Box) -> float | None:
@@ -53,16 +123,6 @@ def fixture_words(site: HouseByCode, room: Room, fixture: Fixture) -> Spot:
         return site.free_spot(room, name)
     at = fixture.at_mm + (fixture.width_mm or 0) / 2
     return site.wall_spot(room, fixture.wall, at, name)
-
-
-def room_missing(what: str) -> FindingWords:
-    """Nobody recorded the fixtures of a room where the rule asks about them."""
-    return FindingWords(
-        f"Nobody recorded the {what} of this room.",
-        "not recorded",
-        working=(f"a room of this kind has {what}, or has none; nothing is recorded",),
-        remedy=f"Record the {what}, or that there are none.",
-    )
 
 
 def in_counter(counter: Counter, name: str, item: Interruption, kind: FixtureKind) -> Fixture:

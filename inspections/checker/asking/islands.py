@@ -1,17 +1,50 @@
 """Islands and peninsulas: how many receptacles a code asks of one, and which count for it."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from math import ceil
 
 from inspections.checker.asking.counters import NAME, on_top
-from inspections.checker.asking.coverage import LineReceptacle
+from inspections.checker.asking.coverage import (
+    Counted,
+    Lacking,
+    LeftOut,
+    LeftOutWhy,
+    LineReceptacle,
+)
 from inspections.checker.asking.receptacles import Counts, count_at_most, for_general_use
 from inspections.checker.house.boxes import Box, OnCounter
-from inspections.checker.house.rooms import Counter
+from inspections.checker.house.rooms import Counter, CounterKind
 from inspections.checker.rulebook import Rulebook
 
 LARGEST = 1e5  # mm; longer than any counter
 DUST = 0.01  # mm
+
+
+@dataclass(frozen=True, slots=True)
+class IslandFacts:
+    """An island or peninsula, what counts there, and the fewest and most that are required."""
+
+    kind: CounterKind
+    length_mm: float | None
+    depth_mm: float | None
+    area_m2: float | None
+    first_m2: float | None
+    more_m2: float | None
+    outer_end_mm: float | None
+    """How near to a peninsula's outer end one has to be, where the code says so."""
+    least: int
+    most: int
+    counted: frozenset[Counted]
+    left_out: frozenset[LeftOut]
+    missing: frozenset[Lacking]
+    provision: bool | None
+    """Whether an outlet is left for a receptacle, where that serves; None when not recorded."""
+
+    @property
+    def has(self) -> int:
+        """How many receptacles count for it."""
+        return len(self.counted)
 
 
 def required_range(counter: Counter, book: Rulebook) -> tuple[int, int]:
@@ -53,10 +86,10 @@ def _counts(book: Rulebook, box: Box, place: OnCounter) -> Counts:
     above = place.above_top_mm
     if above is None or above >= 0 or not for_general_use(box):
         return on_top(book, box, place)
-    below = count_at_most(-above, book.value(f"{NAME}.below_mm"), "below")
+    below = count_at_most(-above, book.value(f"{NAME}.below_mm"), LeftOutWhy.BELOW)
     if not below[0]:
         return below
-    return count_at_most(place.overhang_mm, book.value(f"{NAME}.overhang_mm"), "overhang")
+    return count_at_most(place.overhang_mm, book.value(f"{NAME}.overhang_mm"), LeftOutWhy.OVERHANG)
 
 
 def at_outer_end(counter: Counter, box: Box, book: Rulebook) -> bool | None:

@@ -2,10 +2,22 @@
 
 from inspections.checker.asking.coverage import Reason
 from inspections.checker.house.boxes import Box, Device, DeviceKind, OnCounter, OnWall
+from inspections.checker.house.fixtures import FixtureKind
 from inspections.checker.site import HouseByCode
 
 USUAL_TOP_MM = 850.0
 """Lower than any kitchen counter, higher than any receptacle for the room."""
+
+CALLED = {
+    FixtureKind.WASHER: ("wash",),
+    FixtureKind.DRYER: ("dry", "clothes dry"),
+    FixtureKind.REFRIGERATOR: ("refrig", "fridge"),
+    FixtureKind.RANGE: ("range", "stove", "oven"),
+    FixtureKind.DISHWASHER: ("dish",),
+    FixtureKind.MICROWAVE: ("micro",),
+    FixtureKind.DOOR_OPENER: ("door open", "opener", "garage door"),
+}
+"""How the names begin by which a receptacle or appliance is known to belong to it."""
 
 Counts = tuple[bool | None, Reason | None]
 """Whether it counts, or None when a fact is missing; and the reason when it does not surely."""
@@ -28,6 +40,14 @@ def is_general(device: Device) -> bool:
         and device.poles == 1
         and not (device.in_cabinet or device.part_of_equipment or device.dedicated_to)
     )
+
+
+def appliance_called(name: str) -> FixtureKind | None:
+    """The appliance that a name begins like; None when it is another."""
+    for kind, words in CALLED.items():
+        if name.lower().startswith(words):
+            return kind
+    return None
 
 
 def kept_for(box: Box, *words: str) -> bool:
@@ -70,4 +90,4 @@ def count_at_most(measured: float | None, limit: float | None, what: str) -> Cou
         return None, (what, None)
     if measured <= limit + 0.01:
         return YES
-    return (False, (what, measured))
+    return False, (what, measured)

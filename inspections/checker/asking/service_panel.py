@@ -1,12 +1,24 @@
-"""What is asked once, at the service panel."""
+"""What is asked once, at the service panel, and how panels are told."""
 
-from collections.abc import Mapping
+from collections.abc import Sequence
 from typing import Any
 
-from inspections.checker.finding import Finding, Rule, Verdict
+from config.messages.message import message
+from config.messages.values import Listed, Text, Value
+from inspections.checker.asking.points import NOT_RECORDED, RECORD
+from inspections.checker.finding import Finding, FindingWords, Rule, Verdict
 from inspections.checker.house.power import Panel, PanelKind
+from inspections.checker.house.service import Electrode
+from inspections.checker.nouns import noun
 from inspections.checker.rulebook import Limit
 from inspections.checker.site import HouseByCode
+
+ELECTRODE = message("place.electrode", "{kind} {electrode}")
+
+
+def electrode_named(kind: Electrode, electrode: str) -> Text:
+    """An electrode by what it is and its id: ground rod R."""
+    return ELECTRODE(kind=noun(kind), electrode=electrode)
 
 
 def power_panels(site: HouseByCode) -> list[Panel]:
@@ -27,7 +39,7 @@ def service_panel(site: HouseByCode) -> Panel | None:
 
 
 def fact_verdict(fits: bool | None) -> Verdict:
-    """The verdict on a fact that was asked for; None when nobody recorded it."""
+    """The verdict on a fact that is required; None when it is not recorded."""
     if fits is None:
         return Verdict.UNKNOWN
     if fits:
@@ -40,8 +52,29 @@ def at_service(
     site: HouseByCode,
     panel: Panel,
     fits: bool | None,
-    data: Mapping[str, Any],
+    facts: Any,
     *limits: Limit,
 ) -> Finding:
     """A finding at the service panel."""
-    return Finding(this, panel.id, fact_verdict(fits), site.panel_spot(panel), data, limits)
+    return Finding(this, panel.id, fact_verdict(fits), site.panel_spot(panel), facts, limits)
+
+
+def working_line(
+    finding: Finding, says: Text, remedy: Value, figure: Value = "", limit: Value = ""
+) -> FindingWords:
+    """The words of a rule with a single fact: what it says is its working too."""
+    shown: Value = ""
+    if finding.verdict is Verdict.SHORT:
+        shown = remedy
+    return FindingWords(says, figure, limit, (says,), shown)
+
+
+def panel_not_recorded(
+    missing: Sequence[Value],
+    limit: Value = "",
+    working: Sequence[Value] = (),
+    remedy: Value | None = None,
+) -> FindingWords:
+    """The words of a finding that waits for facts, each a part of a sentence."""
+    says = NOT_RECORDED(what=Listed(tuple(missing)))
+    return FindingWords(says, "", limit, tuple(working) or (says,), remedy or RECORD())

@@ -1,32 +1,28 @@
 """A receptacle, or a cable of its own, at the place of each appliance."""
 
 from collections.abc import Iterator
-from typing import Any
+from dataclasses import dataclass, replace
 
+from config.messages.message import message
+from config.messages.values import Length, Rounding, Text, Value
 from inspections.checker.asking.counters import CounterLine
-from inspections.checker.asking.fixtures import fixture_words, placed
-from inspections.checker.asking.receptacles import for_general_use, kept_for
+from inspections.checker.asking.fixtures import PlaceLacking, apart, fixture_words, place_words
+from inspections.checker.asking.line_sentences import missing_lines
+from inspections.checker.asking.parts_named import parts_not_recorded, receptacles
+from inspections.checker.asking.points import RECORD
+from inspections.checker.asking.receptacles import CALLED, for_general_use, kept_for
+from inspections.checker.asking.visual import natural
 from inspections.checker.geometry.intervals import EPSILON
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box
 from ..house.fixtures import Fixture, FixtureKind
 from ..house.rooms import CounterKind, InterruptionKind, Room
+from ..nouns import noun
 from ..rulebook import Rulebook
 from ..site import HouseByCode
-from ..words import length, listed
 
 NAME = "appliance-receptacles"
-CALLED = {
-    FixtureKind.WASHER: ("wash",),
-    FixtureKind.DRYER: ("dry", "clothes dry"),
-    FixtureKind.REFRIGERATOR: ("refrig", "fridge"),
-    FixtureKind.RANGE: ("range", "stove", "oven"),
-    FixtureKind.DISHWASHER: ("dish",),
-    FixtureKind.MICROWAVE: ("micro",),
-    FixtureKind.DOOR_OPENER: ("door open", "opener", "garage door"),
-}
-"""How the names begin by which a receptacle or appliance is known to belong to it."""
 OWN_ONLY = (FixtureKind.RANGE, FixtureKind.DRYER)
 """Appliances that no receptacle for general use serves."""
 AT_COUNTER = {
@@ -35,31 +31,90 @@ AT_COUNTER = {
 }
 
 
+SERVED = message(
+    f"{NAME}.served",
+    "The {kind} has {receptacles}.",
+)
+WIRED = message(f"{NAME}.wired", "The {kind} is wired directly.")
+NONE = message(f"{NAME}.none", "The {kind} has no receptacle; 1 required.")
+NONE_WITHIN = message(f"{NAME}.none-within", "No receptacle within {limit} of the {kind}.")
+TOO_FAR = message(
+    f"{NAME}.too-far", "The nearest receptacle is {figure} from the {kind}; {limit} maximum."
+)
+ADD = message(f"{NAME}.add", "Add one that serves it.")
+ADD_OWN = message(f"{NAME}.add-own", "Install one for it alone.")
+OWN = message(f"{NAME}.own", "It needs its own receptacle or direct wiring.")
+ANY = message(f"{NAME}.any", "It may use a receptacle for general use.")
+AWAY = message(f"{NAME}.away", "Receptacle {box}: {figure} away, too far.")
+
+
+@dataclass(frozen=True, slots=True)
+class FarReceptacle:
+    """A receptacle that is too far from the appliance."""
+
+    box: str
+    distance_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class ApplianceFacts:
+    """The place of an appliance, what serves it, what is too far, and what is missing."""
+
+    kind: FixtureKind
+    within_mm: float | None
+    wired: frozenset[str]
+    """Equipment of its name that is wired without a receptacle."""
+    receptacles: frozenset[str]
+    far: frozenset[FarReceptacle]
+    missing: frozenset[PlaceLacking]
+
+
 def tell(finding: Finding) -> FindingWords:
     """The appliance's place and what serves it."""
-    data, imperial = finding.facts, finding.imperial
-    kind, missing = data["kind"], listed(data["missing"])
-    limit = "a receptacle for it"
-    if data["within"] is not None:
-        limit = f"a receptacle within {length(data['within'], imperial)}"
-    says = {
-        Verdict.MEETS: f"The {kind} is served by {listed(data['served'])}.",
-        Verdict.SHORT: f"Nothing serves the {kind} here.",
-        Verdict.UNKNOWN: f"Nobody recorded {missing}.",
-    }[finding.verdict]
-    working = [f"{kind}: served by {listed(data['served']) or 'nothing'}; {limit} asked"]
-    for box, at in data["far"]:
-        working.append(f"receptacle {box}: {length(at, imperial)} away, too far")
-    for fact in data["missing"]:
-        working.append(f"not recorded: {fact}")
-    remedy = {
-        Verdict.SHORT: f"Add a receptacle for the {kind}.",
-        Verdict.UNKNOWN: f"Record {missing}.",
-    }.get(finding.verdict, "")
-    return FindingWords(says, listed(data["served"]) or "nothing", limit, tuple(working), remedy)
+    facts: ApplianceFacts = finding.facts
+    missing = place_words(facts.missing)
+    working = (*_working(facts), *missing_lines(missing, decides=True))
+    limit: Value = 1
+    if facts.within_mm is not None:
+        limit = Length(facts.within_mm, Rounding.DOWN)
+    if finding.verdict is Verdict.UNKNOWN:
+        return FindingWords(parts_not_recorded(missing), "", limit, working, RECORD())
+    if finding.verdict is Verdict.SHORT:
+        return _tell_short(facts, limit, working)
+    kind = noun(facts.kind)
+    says = WIRED(kind=kind)
+    if facts.receptacles:
+        says = SERVED(kind=kind, receptacles=receptacles(facts.receptacles))
+    return FindingWords(says, "", limit, working)
 
 
-@rule(NAME, topic="receptacles", title="Receptacles of appliances", tell=tell, scope=Scope.ROOM)
+def _tell_short(facts: ApplianceFacts, limit: Value, working: tuple[Value, ...]) -> FindingWords:
+    kind = noun(facts.kind)
+    remedy = ADD_OWN() if facts.kind in OWN_ONLY else ADD()
+    if facts.within_mm is None:
+        return FindingWords(NONE(kind=kind), 0, limit, working, remedy)
+    if not facts.far:
+        return FindingWords(NONE_WITHIN(kind=kind, limit=limit), "", limit, working, remedy)
+    nearest = min(each.distance_mm for each in facts.far)
+    figure = Length(nearest, Rounding.UP)
+    says = TOO_FAR(kind=kind, figure=figure, limit=limit)
+    return FindingWords(says, figure, limit, working, remedy)
+
+
+def _working(facts: ApplianceFacts) -> Iterator[Text]:
+    yield OWN() if facts.kind in OWN_ONLY else ANY()
+    for each in sorted(facts.far, key=lambda each: natural(each.box)):
+        yield AWAY(box=each.box, figure=Length(each.distance_mm, Rounding.UP))
+
+
+@rule(
+    NAME,
+    topic="receptacles",
+    title="Receptacles of appliances",
+    tell=tell,
+    scope=Scope.ROOM,
+    facts=ApplianceFacts,
+)
 def appliance_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Each place left for an appliance has a receptacle for it, or equipment wired straight.
 
@@ -116,45 +171,46 @@ def _within(book: Rulebook, kind: FixtureKind) -> float | None:
 
 
 def _place(this: Rule, site: HouseByCode, room: Room, place: Fixture) -> Finding:
-    within = _within(site.rulebook, place.kind)
-    wired = []
+    wired = set()
     for appliance in site.house.appliances:
         if appliance.room == room.id and appliance.name.lower().startswith(CALLED[place.kind]):
-            wired.append(appliance.id)
-    data: dict[str, Any] = {
-        "kind": place.kind.value.replace("_", " "),
-        "within": within,
-        "served": wired,
-        "far": [],
-        "missing": [],
-    }
-    for box in site.receptacles_in[room.id]:
-        if _serves(box, place.kind):
-            _sort(site, room, box, place, data)
+            wired.add(appliance.id)
+    facts = _facts(site, room, place, frozenset(wired))
     verdict = Verdict.SHORT
-    if data["served"]:
-        verdict, data["missing"] = Verdict.MEETS, []
-    elif data["missing"]:
-        verdict, data["missing"] = Verdict.UNKNOWN, list(dict.fromkeys(data["missing"]))
+    if facts.wired or facts.receptacles:
+        verdict = Verdict.MEETS
+        facts = replace(facts, missing=frozenset())
+    elif facts.missing:
+        verdict = Verdict.UNKNOWN
     spot = fixture_words(site, room, place)
     limits = tuple(site.rulebook.limits_of(NAME))
-    return Finding(this, f"{room.id}/{place.id}", verdict, spot, data, limits)
+    return Finding(this, f"{room.id}/{place.id}", verdict, spot, facts, limits)
+
+
+def _facts(site: HouseByCode, room: Room, place: Fixture, wired: frozenset[str]) -> ApplianceFacts:
+    """The receptacles of a room by whether they serve the place, are too far, or may serve."""
+    within = _within(site.rulebook, place.kind)
+    serving = set()
+    far = set()
+    missing: set[PlaceLacking] = set()
+    for box in site.receptacles_in[room.id]:
+        if not _serves(box, place.kind):
+            continue
+        if within is None:
+            serving.add(box.id)
+            continue
+        found = apart(site, room, box, place)
+        if found.distance_mm is None:
+            missing |= set(found.missing)
+        elif found.distance_mm <= within + EPSILON:
+            serving.add(box.id)
+        else:
+            far.add(FarReceptacle(box.id, round(found.distance_mm, 3)))
+    return ApplianceFacts(
+        place.kind, within, wired, frozenset(serving), frozenset(far), frozenset(missing)
+    )
 
 
 def _serves(box: Box, kind: FixtureKind) -> bool:
     own = kept_for(box, *CALLED[kind])
     return own or (kind not in OWN_ONLY and for_general_use(box))
-
-
-def _sort(site: HouseByCode, room: Room, box: Box, place: Fixture, data: dict[str, Any]) -> None:
-    """Put a receptacle among those that serve the place, that are too far, or that may."""
-    if data["within"] is None:
-        data["served"].append(box.id)
-        return
-    distance, _, missing = placed(site, room, box, place)
-    if distance is None:
-        data["missing"] += missing
-    elif distance <= data["within"] + EPSILON:
-        data["served"].append(box.id)
-    else:
-        data["far"].append((box.id, round(distance, 3)))

@@ -4,6 +4,8 @@ from collections.abc import Iterator
 
 from inspections.checker.asking.use_circuits import (
     CircuitUse,
+    Use,
+    UseFacts,
     receptacles_of,
     tell_use,
     use_findings,
@@ -17,7 +19,14 @@ from ..site import HouseByCode
 NAME = "bathroom-circuit"
 
 
-@rule(NAME, topic="circuits", title="Circuit of the bathrooms", tell=tell_use, scope=Scope.WIRING)
+@rule(
+    NAME,
+    topic="circuits",
+    title="Circuit of the bathrooms",
+    tell=tell_use,
+    scope=Scope.WIRING,
+    facts=UseFacts,
+)
 def bathroom_circuit(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A bathroom's receptacles have a circuit for bathroom receptacles alone.
 
@@ -40,7 +49,7 @@ def bathroom_circuit(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         return (receptacle and outlet.box.room in names) or circuit in alone
 
     alone = {circuit.id for circuit in site.house.circuits if _within_one(site, circuit.id, names)}
-    use = CircuitUse(NAME, "bathroom receptacles", least, belongs)
+    use = CircuitUse(Use.BATHROOM, least, belongs)
     wanted = receptacles_of(site, bathrooms)
     yield from use_findings(this, site, use, wanted, (least, rooms))
 

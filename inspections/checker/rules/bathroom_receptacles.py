@@ -1,10 +1,24 @@
-"""A receptacle near the basin of each bathroom."""
+"""A receptacle near the sink of each bathroom."""
 
-from collections.abc import Iterator, Sequence
-from typing import Any
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
 
-from inspections.checker.asking.fixtures import fixture_words, placed, room_missing
+from config.messages.message import message
+from config.messages.values import Length, Listed, Rounding, Value
+from inspections.checker.asking.fixtures import (
+    Apart,
+    PlaceFact,
+    PlaceLacking,
+    apart,
+    fixture_words,
+    place_words,
+)
+from inspections.checker.asking.line_sentences import missing_lines
+from inspections.checker.asking.parts_named import parts_not_recorded
+from inspections.checker.asking.points import RECORD
 from inspections.checker.asking.receptacles import for_general_use
+from inspections.checker.asking.unrecorded import Absent, Unrecorded, unrecorded_words
+from inspections.checker.asking.visual import natural
 from inspections.checker.geometry.intervals import EPSILON
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
@@ -14,68 +28,133 @@ from ..house.rooms import Room
 from ..measures import Comparator, Tape, held_in
 from ..rulebook import Rulebook
 from ..site import HouseByCode
-from ..words import length, listed
 
 NAME = "bathroom-receptacles"
 
 
+NEAR = message(f"{NAME}.near", "Receptacle {box} is {figure} from sink {sink}; {limit} maximum.")
+TOO_FAR = message(
+    f"{NAME}.too-far", "The nearest receptacle is {figure} from sink {sink}; {limit} maximum."
+)
+NONE = message(f"{NAME}.none", "No receptacle within {limit} of {sinks}.")
+LOW = message(
+    f"{NAME}.low", "Receptacle {box} is {figure} below the top of sink {sink}; {limit} maximum."
+)
+ROUND = message(
+    f"{NAME}.round", "Receptacle {box} is within {limit} of sink {sink} around the wall."
+)
+SINKS = message(f"{NAME}.sinks", "sinks {sinks}", one="sink {sinks}")
+TAPE = message(f"{NAME}.within.tape", "from the sink to the receptacle")
+ADD = message(f"{NAME}.add", "Add or move one beside the sink.")
+RAISE = message(f"{NAME}.raise", "Raise it, or add one higher.")
+MEASURE = message(f"{NAME}.measure", "Measure as a cord runs, not through the wall.")
+NO_GENERAL = message(f"{NAME}.no-general", "No receptacle for general use in this room.")
+AT = message(f"{NAME}.at", "Receptacle {box}: {figure} from sink {sink}.")
+OUT = message(f"{NAME}.out", "Receptacle {box}: {figure} from sink {sink}, too far.")
+BELOW = message(f"{NAME}.below", "Receptacle {box}: {figure} below sink {sink}, too low to count.")
+THROUGH = message(
+    f"{NAME}.through", "Receptacle {box}: {figure} from sink {sink} straight through a wall."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class FromSink:
+    """A receptacle and how far it is from a sink."""
+
+    box: str
+    sink: str
+    distance_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class BelowSink:
+    """A receptacle that is too far below the top of a sink."""
+
+    box: str
+    sink: str
+    below_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class SinkFacts:
+    """Sinks that one receptacle may serve, and how each receptacle stands to them."""
+
+    sinks: frozenset[str]
+    within_mm: float
+    below_mm: float | None
+    """How far below a sink's top one may be, where the code says so."""
+    near: frozenset[FromSink]
+    out: frozenset[FromSink]
+    low: frozenset[BelowSink]
+    through_wall: frozenset[FromSink]
+    missing: frozenset[PlaceLacking]
+
+
 def tell(finding: Finding) -> FindingWords:
-    """The basin, the receptacles and how far they are from it."""
-    data, imperial = finding.facts, finding.imperial
-    if "basins" not in data:
-        return room_missing("basins, tubs and showers")
-    basins = listed(f"basin {basin}" for basin in data["basins"])
-    limit = f"within {length(data['within'], imperial)}"
-    missing = list(data["missing"])
-    distances = []
-    for *_, at in [*data["near"], *data["out"]]:
-        distances.append(at)
-    nearest = min(distances, default=None)
-    if nearest is None:
-        figure = "none measured"
-    else:
-        figure = length(nearest, imperial)
-    says = {
-        Verdict.MEETS: f"A receptacle is {limit} of {basins}.",
-        Verdict.SHORT: f"No receptacle is {limit} of {basins}.",
-        Verdict.LOOK: f"A wall stands between {basins} and the nearest receptacle.",
-        Verdict.UNKNOWN: f"Nobody recorded {listed(missing)}.",
-    }[finding.verdict]
-    if data["low"] and finding.verdict is Verdict.SHORT:
-        says = f"The receptacle near {basins} is too low to serve it."
-    remedy = {
-        Verdict.SHORT: "Add or move a receptacle beside the basin.",
-        Verdict.LOOK: "Measure round the wall, as a cord would run.",
-        Verdict.UNKNOWN: f"Record {listed(missing)}.",
-    }.get(finding.verdict, "")
-    return FindingWords(says, figure, limit, tuple(_working(data, imperial)), remedy)
+    """The sink, the receptacles and how far they are from it."""
+    if isinstance(finding.facts, Unrecorded):
+        return unrecorded_words(finding.facts)
+    facts: SinkFacts = finding.facts
+    limit = Length(facts.within_mm, Rounding.DOWN)
+    missing = place_words(facts.missing)
+    decides = finding.verdict is Verdict.UNKNOWN
+    working = (*_working(facts), *missing_lines(missing, decides))
+    if decides:
+        return FindingWords(parts_not_recorded(missing), "", limit, working, RECORD())
+    if finding.verdict is Verdict.SHORT:
+        return _tell_short(facts, limit, working)
+    if finding.verdict is Verdict.LOOK:
+        nearest = _nearest(facts.through_wall)
+        says = ROUND(box=nearest.box, sink=nearest.sink, limit=limit)
+        return FindingWords(says, "", limit, working, MEASURE())
+    nearest = _nearest(facts.near)
+    figure = Length(nearest.distance_mm, Rounding.DOWN)
+    says = NEAR(box=nearest.box, sink=nearest.sink, figure=figure, limit=limit)
+    return FindingWords(says, figure, limit, working)
 
 
-def _working(data: Any, imperial: bool) -> Iterator[str]:
-    yield f"basins: {listed(data['basins'])}"
-    for box, basin, at in data["near"]:
-        yield f"receptacle {box}: {length(at, imperial)} from basin {basin}"
-    for box, basin, at in data["out"]:
-        yield f"receptacle {box}: {length(at, imperial)} from basin {basin}, too far"
-    for box, below in data["low"]:
-        yield f"receptacle {box} does not count: {length(below, imperial)} below the basin's top"
-    for box, basin, at in data["round"]:
-        yield f"receptacle {box}: {length(at, imperial)} from basin {basin} through a wall"
-    for fact in data["missing"]:
-        yield f"not recorded: {fact}"
+def _tell_short(facts: SinkFacts, limit: Length, working: tuple[Value, ...]) -> FindingWords:
+    if facts.low and facts.below_mm is not None:
+        low = min(facts.low, key=lambda each: (each.below_mm, each.box))
+        figure, limit = Length(low.below_mm, Rounding.UP), Length(facts.below_mm, Rounding.DOWN)
+        says = LOW(box=low.box, sink=low.sink, figure=figure, limit=limit)
+        return FindingWords(says, figure, limit, working, RAISE())
+    if facts.out:
+        far = _nearest(facts.out)
+        figure = Length(far.distance_mm, Rounding.UP)
+        says = TOO_FAR(sink=far.sink, figure=figure, limit=limit)
+        return FindingWords(says, figure, limit, working, ADD())
+    names = sorted(facts.sinks, key=natural)
+    sinks = SINKS(n=len(names), sinks=Listed(tuple(names)))
+    says = NONE(limit=limit, sinks=sinks)
+    return FindingWords(says, "", limit, working, ADD())
+
+
+def _nearest(receptacles: Collection[FromSink]) -> FromSink:
+    return min(receptacles, key=lambda each: (each.distance_mm, each.box, each.sink))
+
+
+def _working(facts: SinkFacts) -> Iterator[Value]:
+    if not (facts.near or facts.out or facts.low or facts.through_wall or facts.missing):
+        yield NO_GENERAL()
+    sides = ((AT, facts.near), (OUT, facts.out), (THROUGH, facts.through_wall))
+    for words, receptacles in sides:
+        rounding = Rounding.UP if words is OUT else Rounding.DOWN
+        for each in sorted(receptacles, key=lambda each: (natural(each.box), natural(each.sink))):
+            figure = Length(each.distance_mm, rounding)
+            yield words(box=each.box, figure=figure, sink=each.sink)
+    for low in sorted(facts.low, key=lambda each: (natural(each.box), natural(each.sink))):
+        yield BELOW(box=low.box, figure=Length(low.below_mm, Rounding.UP), sink=low.sink)
 
 
 @rule(
     NAME,
     topic="receptacles",
-    title="Receptacles at basins",
+    title="Receptacles at bathroom sinks",
     tell=tell,
     scope=Scope.ROOM,
-    tapes=(
-        Tape(
-            "from the basin to the receptacle", Comparator.AT_MOST, "within_mm", held_in("within")
-        ),
-    ),
+    facts=SinkFacts | Unrecorded,
+    tapes=(Tape(TAPE, Comparator.AT_MOST, "within_mm", held_in("within_mm")),),
 )
 def bathroom_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A bathroom or washroom with a basin has a receptacle near it.
@@ -91,7 +170,8 @@ def bathroom_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             continue
         if room.fixtures is None:
             limits = (book[f"{NAME}.within_mm"],)
-            yield Finding(this, room.id, Verdict.UNKNOWN, site.room_spot(room), {}, limits)
+            facts = Unrecorded(Absent.FIXTURES)
+            yield Finding(this, room.id, Verdict.UNKNOWN, site.room_spot(room), facts, limits)
             continue
         for group in _groups(book, room.fixtures):
             yield _group(this, site, room, group)
@@ -116,13 +196,13 @@ def _groups(book: Rulebook, fixtures: Sequence[Fixture]) -> list[list[Fixture]]:
 def _group(this: Rule, site: HouseByCode, room: Room, basins: Sequence[Fixture]) -> Finding:
     """Whether a receptacle serves any basin of the group."""
     book = site.rulebook
-    data = _figures(site, room, basins)
+    facts = _figures(site, room, basins)
     verdict = Verdict.SHORT
-    if data["near"]:
+    if facts.near:
         verdict = Verdict.MEETS
-    elif data["missing"]:
+    elif facts.missing:
         verdict = Verdict.UNKNOWN
-    elif data["round"]:
+    elif facts.through_wall:
         verdict = Verdict.LOOK
     subject = room.id
     if len(basins) == 1 and book.value(f"{NAME}.each_basin"):
@@ -131,60 +211,73 @@ def _group(this: Rule, site: HouseByCode, room: Room, basins: Sequence[Fixture])
     for name in ("within_mm", "each_basin", "below_mm"):
         if f"{NAME}.{name}" in book:
             limits.append(book[f"{NAME}.{name}"])
-    return Finding(
-        this, subject, verdict, fixture_words(site, room, basins[0]), data, tuple(limits)
-    )
+    spot = fixture_words(site, room, basins[0])
+    return Finding(this, subject, verdict, spot, facts, tuple(limits))
 
 
-def _figures(site: HouseByCode, room: Room, basins: Sequence[Fixture]) -> dict[str, Any]:
-    """Every receptacle of the room by how it stands to each basin."""
-    data: dict[str, Any] = {
-        "basins": [basin.id for basin in basins],
-        "within": site.rulebook.value(f"{NAME}.within_mm"),
-        "near": [],
-        "out": [],
-        "low": [],
-        "round": [],
-        "missing": [],
-    }
+class _Round:
+    """Every receptacle of the room by how it stands to each sink."""
+
+    def __init__(self, book: Rulebook) -> None:
+        self.book = book
+        self.within: float = book.value(f"{NAME}.within_mm")
+        self.near: set[FromSink] = set()
+        self.out: set[FromSink] = set()
+        self.low: set[BelowSink] = set()
+        self.through_wall: set[FromSink] = set()
+        self.missing: set[PlaceLacking] = set()
+
+    def add(self, box: Box, basin: Fixture, found: Apart) -> None:
+        """Put the receptacle where it belongs: near, out, too low, behind a wall, or missing."""
+        if found.distance_mm is None:
+            self.missing |= set(found.missing)
+            return
+        placed = FromSink(box.id, basin.id, round(found.distance_mm, 3))
+        if found.distance_mm > self.within + EPSILON:
+            self.out.add(placed)
+            return
+        below = _below(self.book, box, basin)
+        if isinstance(below, PlaceLacking):
+            self.missing.add(below)
+        elif below is not None:
+            self.low.add(BelowSink(box.id, basin.id, below))
+        elif found.walled_off:
+            self.through_wall.add(placed)
+        else:
+            self.near.add(placed)
+
+
+def _figures(site: HouseByCode, room: Room, basins: Sequence[Fixture]) -> SinkFacts:
+    here = _Round(site.rulebook)
     for box in site.receptacles_in[room.id]:
         if for_general_use(box):
             for basin in basins:
-                _serves(site, room, box, basin, data)
-    data["missing"] = list(dict.fromkeys(data["missing"]))
-    return data
+                here.add(box, basin, apart(site, room, box, basin))
+    return SinkFacts(
+        frozenset(basin.id for basin in basins),
+        here.within,
+        site.rulebook.value(f"{NAME}.below_mm"),
+        frozenset(here.near),
+        frozenset(here.out),
+        frozenset(here.low),
+        frozenset(here.through_wall),
+        frozenset(here.missing),
+    )
 
 
-def _serves(site: HouseByCode, room: Room, box: Box, basin: Fixture, data: dict[str, Any]) -> None:
-    """Put the receptacle where it belongs: near, out, too low, behind a wall, or missing."""
-    distance, walled, missing = placed(site, room, box, basin)
-    if missing or distance is None:
-        data["missing"] += missing
-    elif distance > data["within"] + EPSILON:
-        data["out"].append((box.id, basin.id, round(distance, 3)))
-    else:
-        below, unknown = _below(site.rulebook, box, basin)
-        if unknown:
-            data["missing"].append(unknown)
-        elif below is not None:
-            data["low"].append((box.id, below))
-        else:
-            data["round" if walled else "near"].append((box.id, basin.id, round(distance, 3)))
-
-
-def _below(book: Rulebook, box: Box, basin: Fixture) -> tuple[float | None, str]:
-    """How far below the basin's top it is, when that is too far; and what is missing to say."""
+def _below(book: Rulebook, box: Box, basin: Fixture) -> float | PlaceLacking | None:
+    """How far below the sink's top it is, when that is too far; or what is missing to say."""
     limit, place = book.value(f"{NAME}.below_mm"), box.place
     if limit is None or isinstance(place, OnCounter):
-        return None, ""
+        return None
     height: float | None = 0.0
     if isinstance(place, OnWall):
         height = place.height_mm
     if height is None:
-        return None, f"how high box {box.id} stands"
+        return PlaceLacking(PlaceFact.HEIGHT, box.id)
     if basin.top_mm is None:
-        return None, f"how high basin {basin.id} is"
+        return PlaceLacking(PlaceFact.TOP, basin.id, basin.kind)
     below = basin.top_mm - height
     if below > limit + EPSILON:
-        return (round(below, 3), "")
-    return (None, "")
+        return round(below, 3)
+    return None

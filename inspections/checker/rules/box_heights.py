@@ -73,7 +73,7 @@ def tell(finding: Finding) -> FindingWords:
 @rule(
     NAME,
     topic="boxes",
-    title="Boxes of a kind at one height",
+    title="Box heights",
     tell=tell,
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "tolerance_mm"),

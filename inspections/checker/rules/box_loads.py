@@ -108,7 +108,7 @@ WORDS = point_words(
 
 
 @dataclass(frozen=True, slots=True)
-class LoadFacts(PointsFacts):
+class BoxLoadFacts(PointsFacts):
     """What hangs on a box, and whether framing carries it instead."""
 
     held_apart: bool | None
@@ -120,7 +120,7 @@ class LoadFacts(PointsFacts):
     title="Boxes suited to what hangs on them",
     tell=teller(WORDS),
     scope=Scope.ROOM,
-    facts=LoadFacts | RoomFacts,
+    facts=BoxLoadFacts | RoomFacts,
 )
 def box_loads(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A box carries a ceiling fan only when marked for it, and no more than its weight allows.
@@ -137,7 +137,7 @@ def box_loads(this: Rule, site: HouseByCode) -> Iterator[Finding]:
 
     def judge(box: Box) -> Judged:
         if box.held_apart:
-            return judged(LoadFacts(box.id, (is_so("held_apart", True),), True))
+            return judged(BoxLoadFacts(box.id, (is_so("held_apart", True),), True))
         points = _hung_points(box, values)
         not_by_eye: tuple[str, ...] = ()
         framing_decides = any(point.name == "held_apart" for point in points)
@@ -145,7 +145,7 @@ def box_loads(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             not_by_eye = NOT_BY_EYE
         if box.spare_switched and values.get("spare_switched") and not _has_fan(box):
             points.append(is_so("spare_switched", box.fan_marked))
-        return judged(LoadFacts(box.id, tuple(points), box.held_apart), not_by_eye)
+        return judged(BoxLoadFacts(box.id, tuple(points), box.held_apart), not_by_eye)
 
     spare = bool(values.get("spare_switched"))
     boxes = (box for box in site.house.boxes if _is_held(box, spare))

@@ -1,33 +1,58 @@
 """No receptacle inside a cupboard, unless an appliance there needs it."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
+
+from config.messages.message import message
+from inspections.checker.asking.receptacles import appliance_called
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
-from ..house.boxes import Device, DeviceKind
+from ..house.boxes import Box, Device, DeviceKind
+from ..house.fixtures import FixtureKind
+from ..nouns import noun
 from ..site import HouseByCode
-from ..words import listed
 
 NAME = "cabinet-receptacles"
 
 
+KEPT = message(f"{NAME}.kept", "Receptacle {box} in the cupboard is there for one appliance.")
+KEPT_FOR = message(f"{NAME}.kept-for", "Receptacle {box} in the cupboard is for the {appliance}.")
+GENERAL = message(f"{NAME}.general", "Receptacle {box} in the cupboard is for general use.")
+REMEDY = message(f"{NAME}.remedy", "Move it out, or keep it for one appliance.")
+COUNTS = message(f"{NAME}.counts", "Receptacles in it: {n}; each for one appliance: {kept}.")
+
+
+@dataclass(frozen=True, slots=True)
+class CabinetFacts:
+    """The receptacles of a box in a cupboard, and those that are there for one appliance."""
+
+    box: str
+    receptacles: int
+    kept: int
+    appliances: frozenset[FixtureKind]
+    """What those are there for, where its name is one that the checker knows."""
+
+
 def tell(finding: Finding) -> FindingWords:
     """The receptacle in the cupboard and what it is for."""
-    kept = listed(finding.facts["kept_for"])
-    figure = "for general use"
-    if kept:
-        figure = f"for the {kept}"
-    says = {
-        Verdict.MEETS: f"The receptacle in the cupboard is there for the {kept}.",
-        Verdict.SHORT: "A receptacle for general use is inside a cupboard.",
-    }[finding.verdict]
-    remedy = "Move it out, or keep it for an appliance."
-    if finding.verdict is Verdict.MEETS:
-        remedy = ""
-    working = (f"in a cupboard or cabinet, {figure}",)
-    return FindingWords(says, figure, "for one appliance", working, remedy)
+    facts: CabinetFacts = finding.facts
+    working = (COUNTS(n=facts.receptacles, kept=facts.kept),)
+    if finding.verdict is Verdict.SHORT:
+        return FindingWords(GENERAL(box=facts.box), working=working, remedy=REMEDY())
+    says = KEPT(box=facts.box)
+    if len(facts.appliances) == 1:
+        says = KEPT_FOR(box=facts.box, appliance=noun(min(facts.appliances)))
+    return FindingWords(says, working=working)
 
 
-@rule(NAME, topic="receptacles", title="Receptacles in cupboards", tell=tell, scope=Scope.ROOM)
+@rule(
+    NAME,
+    topic="receptacles",
+    title="Receptacles in cupboards",
+    tell=tell,
+    scope=Scope.ROOM,
+    facts=CabinetFacts,
+)
 def cabinet_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A receptacle is not placed in a cupboard or cabinet except for an appliance made for it.
 
@@ -37,15 +62,26 @@ def cabinet_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     if limit is None or limit.value:
         return
     for box in site.house.boxes:
-        kept_for = [device.dedicated_to for device in box.devices if _in_cabinet(device)]
-        if not kept_for:
+        facts = _facts(box)
+        if facts.receptacles:
+            verdict = Verdict.MEETS
+            if facts.kept < facts.receptacles:
+                verdict = Verdict.SHORT
+            yield Finding(this, box.id, verdict, site.box_spot(box), facts, (limit,))
+
+
+def _facts(box: Box) -> CabinetFacts:
+    inside = kept = 0
+    appliances = set()
+    for device in box.devices:
+        if not _in_cabinet(device):
             continue
-        verdict = Verdict.MEETS
-        data = {"kept_for": kept_for}
-        if not all(kept_for):
-            verdict = Verdict.SHORT
-            data = {"kept_for": []}
-        yield Finding(this, box.id, verdict, site.box_spot(box), data, (limit,))
+        inside += 1
+        if device.dedicated_to:
+            kept += 1
+            if known := appliance_called(device.dedicated_to):
+                appliances.add(known)
+    return CabinetFacts(box.id, inside, kept, frozenset(appliances))
 
 
 def _in_cabinet(device: Device) -> bool:

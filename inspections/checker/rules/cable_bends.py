@@ -31,7 +31,7 @@ WORDS = point_words(
             ok="Cable {part} is bent to {figure} diameters; {limit} minimum.",
             missing="how wide cable {part} is",
             remedy="Re-run it with a wider bend.",
-            verify="The inner radius of every bend is at least {limit} cable diameters.",
+            verify="Bends have an inner radius of {limit} cable diameters or more.",
             way=Comparator.AT_LEAST,
         ),
     },

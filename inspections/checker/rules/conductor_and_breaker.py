@@ -1,44 +1,80 @@
 """Conductors large enough for the breaker that protects them."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from inspections.checker.asking.sentences import verdict_words
+from config.messages.message import message
+from config.messages.values import Amperes, Value
+from inspections.checker.asking.wire_sizes import Metal, wire
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..gauges import awg, awg_number
 from ..house.cables import Cable, CableKind
 from ..house.power import Circuit
 from ..rulebook import Limit, Rulebook
 from ..site import HouseByCode
-from ..words import amperes
 
 NAME = "conductor-and-breaker"
 SHEATHED = frozenset({CableKind.NM, CableKind.UF})
+SAYS = message(f"{NAME}.says", "Cable {cable} is {size} on a {breaker} breaker; {allowed} maximum.")
+UNLISTED = message(
+    f"{NAME}.unlisted", "Cable {cable} is {size}, which has no breaker size in the tables."
+)
+REMEDY = message(
+    f"{NAME}.remedy",
+    "Pull a larger size or install a smaller breaker, unless a motor or air conditioner "
+    "nameplate allows it.",
+)
+LARGER = message(f"{NAME}.larger", "Pull a larger size.")
+SMALLEST = message(
+    f"{NAME}.smallest",
+    "smallest of {n} cables on the circuit: {cable}, {wire}",
+    one="only cable on the circuit: {cable}, {wire}",
+)
+LARGEST = message(f"{NAME}.largest", "largest breaker for it: {allowed}")
+NO_BREAKER = message(f"{NAME}.no-breaker", "no breaker is listed for it")
+BREAKER = message(f"{NAME}.breaker", "breaker of the circuit: {breaker}")
+
+
+@dataclass(frozen=True, slots=True)
+class ConductorAndBreakerFacts:
+    """The cable of a circuit that allows the smallest breaker, and its breaker."""
+
+    cable: str
+    size_awg: int
+    """As `gauges.awg_number` counts: on past 0 for 1/0 and up."""
+    allowed_a: float
+    """The largest breaker for it; 0 when no table has its size."""
+    breaker_a: float
+    cables: int
 
 
 def tell(finding: Finding) -> FindingWords:
     """The weakest cable of the circuit against its breaker."""
-    data = finding.facts
-    breaker, cable, awg = amperes(data["breaker"]), data["cable"], data["awg"]
-    allowed = "no breaker in the table"
-    if data["allowed"]:
-        allowed = amperes(data["allowed"])
-    says = {
-        Verdict.MEETS: f"A breaker of {breaker} protects {awg} AWG, which takes {allowed}.",
-        Verdict.SHORT: f"Cable {cable} is {awg} AWG, good for {allowed}, on a {breaker} breaker.",
-    }
-    remedies = {
-        Verdict.SHORT: "Pull larger conductors or fit a smaller breaker, unless the nameplate of "
-        "a motor or air conditioner allows this one."
-    }
-    working = (
-        f"smallest of {data['cables']} on the circuit: cable {cable}, {awg} AWG copper",
-        f"largest breaker for it: {allowed}",
-        f"breaker of the circuit: {breaker}",
-    )
-    return verdict_words(finding, breaker, f"at most {allowed}", working, says, remedies)
+    facts: ConductorAndBreakerFacts = finding.facts
+    breaker, allowed = Amperes(facts.breaker_a), Amperes(facts.allowed_a)
+    size = awg(facts.size_awg)
+    smallest = SMALLEST(n=facts.cables, cable=facts.cable, wire=wire(facts.size_awg, Metal.COPPER))
+    if not facts.allowed_a:
+        says = UNLISTED(cable=facts.cable, size=size)
+        working = (smallest, NO_BREAKER(), BREAKER(breaker=breaker))
+        return FindingWords(says, breaker, "", working, LARGER())
+    says = SAYS(cable=facts.cable, size=size, breaker=breaker, allowed=allowed)
+    remedy: Value = ""
+    if finding.verdict is Verdict.SHORT:
+        remedy = REMEDY()
+    working = (smallest, LARGEST(allowed=allowed), BREAKER(breaker=breaker))
+    return FindingWords(says, breaker, allowed, working, remedy)
 
 
-@rule(NAME, topic="circuits", title="Conductors and their breaker", tell=tell, scope=Scope.WIRING)
+@rule(
+    NAME,
+    topic="circuits",
+    title="Conductors and their breaker",
+    tell=tell,
+    scope=Scope.WIRING,
+    facts=ConductorAndBreakerFacts,
+)
 def conductor_and_breaker(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """No breaker is larger than the smallest copper conductor of its circuit allows.
 
@@ -64,18 +100,13 @@ def _circuit(this: Rule, site: HouseByCode, circuit: Circuit, cables: list[Cable
     for cable in cables:
         rated.append((*_allowed(site.rulebook, cable), cable))
     allowed, limit, weakest = min(rated, key=lambda each: (each[0], each[2].id))
-    meets = circuit.breaker_a <= allowed
-    data = {
-        "breaker": circuit.breaker_a,
-        "allowed": allowed,
-        "cable": weakest.id,
-        "awg": weakest.awg,
-        "cables": len(cables),
-    }
+    facts = ConductorAndBreakerFacts(
+        weakest.id, awg_number(weakest.awg), allowed, circuit.breaker_a, len(cables)
+    )
     verdict = Verdict.SHORT
-    if meets:
+    if circuit.breaker_a <= allowed:
         verdict = Verdict.MEETS
-    return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, (limit,))
+    return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), facts, (limit,))
 
 
 def _allowed(book: Rulebook, cable: Cable) -> tuple[float, Limit]:

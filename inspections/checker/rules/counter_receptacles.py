@@ -1,13 +1,28 @@
 """Receptacles along kitchen counters, and at islands and peninsulas."""
 
 from collections.abc import Iterator
-from typing import Any
+from dataclasses import dataclass, replace
 
-from config.messages.values import Length
+from config.messages.message import message
+from config.messages.values import Length, Rounding
 from inspections.checker.asking.counters import NAME, CounterLine
-from inspections.checker.asking.coverage import LineReceptacle, judge, space_figures
-from inspections.checker.asking.islands import at_outer_end, required_range, serving
-from inspections.checker.asking.line_sentences import left_out_words, missing_words, tell_line
+from inspections.checker.asking.coverage import (
+    Lack,
+    Lacking,
+    LeftOutWhy,
+    LineFacts,
+    LineReceptacle,
+    counted_of,
+    judge,
+    lacking_of,
+    left_out_of,
+    space_figures,
+)
+from inspections.checker.asking.island_words import tell_island
+from inspections.checker.asking.islands import IslandFacts, at_outer_end, required_range, serving
+from inspections.checker.asking.line_sentences import LineWords, tell_line
+from inspections.checker.asking.points import NOT_RECORDED, STILL_MISSING
+from inspections.checker.asking.unrecorded import Absent, Unrecorded, unrecorded_words
 from inspections.checker.geometry.floor_line import Space
 from inspections.checker.geometry.intervals import EPSILON
 
@@ -16,7 +31,6 @@ from ..house.rooms import Counter, CounterKind, Interruption, Room, RoomKind
 from ..rulebook import Limit, Rulebook
 from ..site import HouseByCode
 from ..spot import ALONG_COUNTER, COUNTER, ISLAND, PENINSULA
-from ..words import length, listed, plural
 
 ALONG = ("reach_mm", "min_width_mm", "max_above_mm", "behind_mm", "behind_corner_mm", "face_up")
 BY_KIND = {
@@ -30,90 +44,71 @@ FREE = (
 )
 
 
+WORDS = LineWords(
+    gap=message(
+        f"{NAME}.gap",
+        "{n} stretches of counter with no receptacle within {limit}; the longest is {figure}.",
+        one="{figure} of counter with no receptacle within {limit}.",
+    ),
+    reached=message(
+        f"{NAME}.reached", "Every point of this space is within {limit} of a receptacle."
+    ),
+    space=message(f"{NAME}.space", "Counter space: {figure} without a break."),
+)
+BEHIND = message(
+    f"{NAME}.behind", "Receptacle {box} is {figure} behind the sink; more than {limit} required."
+)
+BEHIND_MISSING = message(f"{NAME}.behind.missing", "how far receptacle {box} is behind the sink")
+BEHIND_MOVE = message(f"{NAME}.behind.remedy", "Move it to one side.")
+BEHIND_RECORD = message(
+    f"{NAME}.behind.record", "Measure from the wall to the inside edge of the sink, and record it."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class BehindSink:
+    """A receptacle on the wall straight behind a sink."""
+
+    box: str
+    behind_mm: float | None
+    limit_mm: float
+
+
 def tell(finding: Finding) -> FindingWords:
     """A counter space, an island, a receptacle behind a sink, or a kitchen without counters."""
-    data = finding.facts
-    if "space_mm" in data:
-        return tell_line(finding, "counter space", "Add a receptacle that serves that stretch.")
-    if "behind" in data:
-        return _tell_behind(finding)
-    if "kind" in data:
-        return _tell_free(finding)
-    return FindingWords(
-        "Nobody recorded the counters of this kitchen.",
-        "not recorded",
-        working=("a kitchen has work surfaces, and none is recorded here",),
-        remedy="Record the counters, their fixtures and their receptacles.",
-    )
+    match finding.facts:
+        case Unrecorded() as facts:
+            return unrecorded_words(facts)
+        case BehindSink() as facts:
+            return _tell_behind(finding.verdict, facts)
+        case IslandFacts():
+            return tell_island(finding)
+        case _:
+            return tell_line(finding, WORDS)
 
 
-def _tell_behind(finding: Finding) -> FindingWords:
-    data, imperial = finding.facts, finding.imperial
-    limit = f"more than {length(data['limit'], imperial)}"
-    unknown = finding.verdict is Verdict.UNKNOWN
-    if unknown:
-        figure = "not recorded"
-    else:
-        figure = length(data["behind"], imperial)
-    where = f"Receptacle {data['box']} stands on the wall behind the sink"
-    says = f"{where}; how far that wall is from the sink is not recorded."
-    if not unknown:
-        says = f"{where}, {figure} from it; that takes {limit}."
-    remedies = {
-        Verdict.SHORT: "Move the receptacle to one side of the sink.",
-        Verdict.UNKNOWN: "Measure from the wall to the inside edge of the sink and record it.",
-    }
-    working = (f"wall to sink {figure}; a receptacle there takes {limit}",)
-    return FindingWords(says, figure, limit, working, remedies.get(finding.verdict, ""))
+def _tell_behind(verdict: Verdict, facts: BehindSink) -> FindingWords:
+    limit = Length(facts.limit_mm, Rounding.UP)
+    if facts.behind_mm is None:
+        missing = BEHIND_MISSING(box=facts.box)
+        says = NOT_RECORDED(what=missing)
+        return FindingWords(says, "", limit, (STILL_MISSING(what=missing),), BEHIND_RECORD())
+    rounding, remedy = Rounding.DOWN, BEHIND_MOVE()
+    if verdict is Verdict.MEETS:
+        rounding = Rounding.UP
+    figure = Length(facts.behind_mm, rounding)
+    says = BEHIND(box=facts.box, figure=figure, limit=limit)
+    return FindingWords(says, figure, limit, (says,), "" if verdict is Verdict.MEETS else remedy)
 
 
-def _tell_free(finding: Finding) -> FindingWords:
-    data, imperial = finding.facts, finding.imperial
-    parts = []
-    for side in data["sides_missing"]:
-        parts.append(f"its {side}")
-    missing = missing_words(data["missing"]) + parts
-    if data["provision_missing"]:
-        missing.append("whether a fed outlet is left for a receptacle")
-    has, least = plural(data["has"], "receptacle"), plural(data["asked"][0], "receptacle")
-    says = f"This {data['kind']} has {has}; it takes {least}."
-    if finding.verdict is Verdict.UNKNOWN:
-        says = f"Nobody recorded {listed(missing)}."
-    elif finding.verdict is Verdict.SHORT and data["has"] >= data["asked"][0]:
-        says = "No receptacle stands near enough to the outer end of this peninsula."
-    elif data["provision"] and data["has"] < data["asked"][0]:
-        says = f"This {data['kind']} is left ready for a receptacle to be added."
-    remedies = {
-        Verdict.SHORT: "Add a receptacle that serves it.",
-        Verdict.UNKNOWN: f"Record {listed(missing)}.",
-    }
-    return FindingWords(
-        says,
-        has,
-        f"at least {least}",
-        (*_free_working(data, imperial), *left_out_words(data["out"], imperial)),
-        remedies.get(finding.verdict, ""),
-    )
-
-
-def _free_working(data: Any, imperial: bool) -> Iterator[str]:
-    sides = []
-    for side in data["sides"]:
-        sides.append(length(side, imperial) if side else "not recorded")
-    least, most = data["asked"]
-    if least == most:
-        count = plural(least, "receptacle")
-    else:
-        count = f"from {least} receptacles up"
-    yield f"{data['kind']} {sides[0]} long, {sides[1]} the other way: {count} asked"
-    if data["area_m2"] is not None:
-        yield (
-            f"{data['area_m2']:.2f} m²: one for the first {data['first']:.2f} m², "
-            f"one for each {data['more']:.2f} m² or part of it beyond"
-        )
-
-
-@rule(NAME, topic="receptacles", title="Receptacles at counters", tell=tell, scope=Scope.ROOM)
+@rule(
+    NAME,
+    topic="receptacles",
+    title="Receptacles at counters",
+    tell=tell,
+    scope=Scope.ROOM,
+    facts=LineFacts | BehindSink | IslandFacts | Unrecorded,
+)
 def counter_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Along a wall counter no point may lie farther from a receptacle than the reach.
 
@@ -132,7 +127,8 @@ def counter_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         counters = site.counters_in[room.id]
         if room.kind is RoomKind.KITCHEN and not counters:
             limits = (book[f"{NAME}.reach_mm"],)
-            yield Finding(this, room.id, Verdict.UNKNOWN, site.room_spot(room), {}, limits)
+            facts = Unrecorded(Absent.COUNTERS)
+            yield Finding(this, room.id, Verdict.UNKNOWN, site.room_spot(room), facts, limits)
         for counter in counters:
             along = counter.kind is CounterKind.WALL
             yield from (_along if along else _free)(this, site, room, counter)
@@ -142,26 +138,24 @@ def _along(this: Rule, site: HouseByCode, room: Room, counter: Counter) -> Itera
     book, line = site.rulebook, CounterLine(counter, site.rulebook)
     reach, least = book.value(f"{NAME}.reach_mm"), book.value(f"{NAME}.min_width_mm")
     outlets = list(line.outlets(site.receptacles_in[room.id]))
-    unplaced = []
+    unplaced = set()
     for outlet in outlets:
-        if outlet.reason and outlet.reason[0] == "along":
-            unplaced.append((outlet.reason[0], outlet.box))
+        if outlet.reason and outlet.reason[0] is LeftOutWhy.ALONG:
+            unplaced.add(Lacking(Lack.ALONG, outlet.box))
     limits = _limits(book, ALONG)
     for space in line.spaces():
         if space.length < least - EPSILON:
             continue
         here = _outlets_in(space, outlets)
         verdict, gaps = judge(space, here, reach, least - EPSILON)
-        data = space_figures(space, here, gaps, reach, line.wall_at)
-        data["missing"] = list(dict.fromkeys([*data["missing"], *unplaced]))
+        facts = space_figures(space, here, gaps, reach, line.wall_at)
+        facts = replace(facts, missing=facts.missing | unplaced)
         if verdict is Verdict.SHORT and unplaced:
             verdict = Verdict.UNKNOWN
-        wall, at = data["start"]
-        spot = site.wall_spot(
-            room, wall, at, COUNTER(counter=counter.id), ALONG_COUNTER(length=Length(space.start))
-        )
+        along = ALONG_COUNTER(length=Length(space.start))
+        spot = site.wall_spot(room, facts.wall, facts.at_mm, COUNTER(counter=counter.id), along)
         subject = f"{counter.id}.{space.number}"
-        yield Finding(this, subject, verdict, spot, data, limits)
+        yield Finding(this, subject, verdict, spot, facts, limits)
     for outlet, sink in line.behind_sinks(outlets):
         yield from _behind(this, site, counter, outlet, sink)
 
@@ -178,7 +172,7 @@ def _behind(
     this: Rule, site: HouseByCode, counter: Counter, outlet: LineReceptacle, sink: Interruption
 ) -> Iterator[Finding]:
     limit = site.rulebook.get(f"{NAME}.behind_sink_mm")
-    if limit is None or (outlet.counts is False and outlet.reason != ("face-up", None)):
+    if limit is None or (outlet.counts is False and outlet.reason != (LeftOutWhy.FACE_UP, None)):
         return
     behind = sink.behind_mm
     verdict = Verdict.UNKNOWN
@@ -186,9 +180,9 @@ def _behind(
         verdict = Verdict.SHORT
         if behind > limit.value:
             verdict = Verdict.MEETS
-    data = {"box": outlet.box, "behind": behind, "limit": limit.value}
+    facts = BehindSink(outlet.box, behind, limit.value)
     spot = site.box_spot(site.boxes[outlet.box])
-    yield Finding(this, f"{counter.id}/{outlet.box}", verdict, spot, data, (limit,))
+    yield Finding(this, f"{counter.id}/{outlet.box}", verdict, spot, facts, (limit,))
 
 
 def _free(this: Rule, site: HouseByCode, room: Room, counter: Counter) -> Iterator[Finding]:
@@ -205,13 +199,9 @@ def _free(this: Rule, site: HouseByCode, room: Room, counter: Counter) -> Iterat
         verdict = Verdict.UNKNOWN
         if provided:
             verdict = Verdict.MEETS
-    data = _free_data(site, counter, outlets) | {
-        "asked": (least, most),
-        "provision": bool(provided),
-        "provision_missing": provided is None,
-    }
+    facts = _island(site, counter, outlets, (least, most), provided)
     spot = site.free_spot(room, BY_KIND[counter.kind](counter=counter.id))
-    yield Finding(this, counter.id, verdict, spot, data, _limits(book, FREE))
+    yield Finding(this, counter.id, verdict, spot, facts, _limits(book, FREE))
 
 
 def _served(
@@ -242,51 +232,46 @@ def _at_end(site: HouseByCode, counter: Counter, outlet: LineReceptacle) -> bool
     return at_outer_end(counter, site.boxes[outlet.box], site.rulebook)
 
 
-def _free_data(
-    site: HouseByCode, counter: Counter, outlets: list[LineReceptacle]
-) -> dict[str, Any]:
-    book, sides = site.rulebook, (counter.length_mm, counter.depth_mm)
+def _island(
+    site: HouseByCode,
+    counter: Counter,
+    outlets: list[LineReceptacle],
+    required: tuple[int, int],
+    provided: bool | None,
+) -> IslandFacts:
+    book = site.rulebook
     first = book.value(f"{NAME}.first_m2")
     area = None
-    if first is not None and sides[0] and sides[1]:
-        area = round(sides[0] * sides[1] / 1e6, 4)
-    sides_missing = []
-    for name, side in zip(("length", "depth"), sides, strict=True):
-        if side is None:
-            sides_missing.append(name)
-    at = []
-    for outlet in outlets:
-        if outlet.counts:
-            at.append((outlet.box, outlet.at, outlet.height))
-    return {
-        "kind": counter.kind.value,
-        "sides": sides,
-        "sides_missing": sides_missing,
-        "area_m2": area,
-        "first": first,
-        "more": book.value(f"{NAME}.more_m2"),
-        "has": len(at),
-        "at": at,
-        **_out_and_missing(site, counter, outlets),
-    }
+    if first is not None and counter.length_mm and counter.depth_mm:
+        area = round(counter.length_mm * counter.depth_mm / 1e6, 4)
+    end = None
+    if counter.kind is CounterKind.PENINSULA:
+        end = book.value(f"{NAME}.outer_end_mm")
+    return IslandFacts(
+        counter.kind,
+        counter.length_mm,
+        counter.depth_mm,
+        area,
+        first,
+        book.value(f"{NAME}.more_m2"),
+        end,
+        *required,
+        counted_of(outlets, 0.0),
+        left_out_of(outlets),
+        lacking_of(outlets) | _unplaced(site, counter, outlets),
+        provided,
+    )
 
 
-def _out_and_missing(
+def _unplaced(
     site: HouseByCode, counter: Counter, outlets: list[LineReceptacle]
-) -> dict[str, Any]:
-    """The outlets that do not count and why, and what is missing to say it of the rest."""
-    out = []
-    uncounted = []
-    unplaced = []
+) -> frozenset[Lacking]:
+    """Receptacles that count, and of which nobody recorded how near to the outer end they are."""
+    unplaced = set()
     for outlet in outlets:
-        if outlet.counts:
-            if _at_end(site, counter, outlet) is None:
-                unplaced.append(("along", outlet.box))
-        elif outlet.reason and outlet.counts is False:
-            out.append((outlet.box, *outlet.reason))
-        elif outlet.reason:
-            uncounted.append((outlet.reason[0], outlet.box))
-    return {"out": out, "missing": uncounted + unplaced}
+        if outlet.counts and _at_end(site, counter, outlet) is None:
+            unplaced.add(Lacking(Lack.ALONG, outlet.box))
+    return frozenset(unplaced)
 
 
 def _limits(book: Rulebook, names: tuple[str, ...]) -> tuple[Limit, ...]:

@@ -1,19 +1,38 @@
 """A receptacle at each balcony, deck and porch."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from inspections.checker.asking.required_receptacles import count_data, provided, tell_count
+from config.messages.message import message
+from inspections.checker.asking.required_receptacles import (
+    CountFacts,
+    CountMissing,
+    CountMissingFact,
+    provided,
+    tell_count,
+)
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import RoomKind
 from ..site import HouseByCode
 
 NAME = "deck-receptacles"
+PLACE = message("deck-receptacles.place", "Deck, porch or balcony")
+ADD = message("deck-receptacles.remedy", "Add one that can be reached from it.")
+
+
+@dataclass(frozen=True, slots=True)
+class DeckFacts:
+    """A deck, its receptacles, and whether a door of the house leads to it."""
+
+    count: CountFacts
+    from_inside: bool | None
 
 
 def tell(finding: Finding) -> FindingWords:
     """The deck and its receptacles."""
-    return tell_count(finding, "porch, deck or balcony", "Add a receptacle reached from it.")
+    facts: DeckFacts = finding.facts
+    return tell_count(finding, facts.count, PLACE(), ADD)
 
 
 @rule(
@@ -22,6 +41,7 @@ def tell(finding: Finding) -> FindingWords:
     title="Receptacles at decks, porches and balconies",
     tell=tell,
     scope=Scope.ROOM,
+    facts=DeckFacts,
 )
 def deck_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A balcony, deck or porch at the house has a receptacle that a person on it reaches.
@@ -38,9 +58,8 @@ def deck_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         if room.kind is not RoomKind.PORCH or (only and room.from_inside is False):
             continue
         found = provided(site.boxes_in[room.id], highest)
-        verdict, missing = found.verdict(count, count), list[str]()
+        verdict, missing = found.verdict(count, count), list[CountMissingFact]()
         if only and room.from_inside is None and verdict is not Verdict.MEETS:
-            verdict, missing = Verdict.UNKNOWN, ["whether a door of the house leads to it"]
-        data = count_data(found, (count, count), highest, *missing)
-        data["from_inside"] = room.from_inside
-        yield Finding(this, room.id, verdict, site.room_spot(room), data, limits)
+            verdict, missing = Verdict.UNKNOWN, [CountMissingFact(CountMissing.DOOR)]
+        facts = DeckFacts(found.facts((count, count), highest, missing), room.from_inside)
+        yield Finding(this, room.id, verdict, site.room_spot(room), facts, limits)

@@ -1,11 +1,20 @@
 """The size of grounding electrode conductors."""
 
 from collections.abc import Iterator
-from typing import Any
+from dataclasses import dataclass
+from enum import StrEnum
 
 from config.messages.message import message
-from inspections.checker.asking.sentences import verdict_words
-from inspections.checker.asking.service_panel import service_panel
+from config.messages.values import Text, Value
+from inspections.checker.asking.electrodes import ANY, RECORD_EACH
+from inspections.checker.asking.points import EITHER_WAY, STILL_MISSING
+from inspections.checker.asking.service_panel import (
+    electrode_named,
+    fact_verdict,
+    panel_not_recorded,
+    service_panel,
+)
+from inspections.checker.asking.wire_sizes import Metal, wire
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..gauges import awg, awg_number
@@ -15,9 +24,7 @@ from ..house.service import Electrode
 from ..nouns import noun
 from ..rulebook import Limit
 from ..site import HouseByCode
-from ..words import listed
 
-ELECTRODE = message("place.electrode", "{kind} {electrode}")
 NAME = "electrode-conductors"
 CAPS = {
     Electrode.ROD: "rod_awg",
@@ -29,39 +36,143 @@ ALUMINUM_LARGER = 2
 """Sizes by which an aluminum conductor is larger than the copper one it stands for."""
 
 
+class ConductorBasis(StrEnum):
+    """What the required size rests on."""
+
+    ANY_HOUSE = "any house"
+    ELECTRODE = "electrode"
+    SERVICE = "service"
+
+
+SAYS = {
+    "NEC": message(
+        f"{NAME}.nec.says",
+        "Grounding electrode conductor to {electrode} is {wire}; {least} minimum.",
+    ),
+    "CEC": message(
+        f"{NAME}.cec.says", "System grounding conductor to {electrode} is {wire}; {least} minimum."
+    ),
+}
+SIZE = {
+    "NEC": message(
+        f"{NAME}.nec.size", "the size of the grounding electrode conductor to {electrode}"
+    ),
+    "CEC": message(f"{NAME}.cec.size", "the size of the system grounding conductor to {electrode}"),
+}
+SERVICE_SIZE = message(f"{NAME}.service-size", "size and metal of the service conductors")
+SERVICE = message(f"{NAME}.service", "service conductors: {wire}")
+LEAST = {
+    ConductorBasis.ANY_HOUSE: message(f"{NAME}.any-house", "required in any house: {wire}"),
+    ConductorBasis.ELECTRODE: message(
+        f"{NAME}.by-electrode", "enough for a {kind}, whatever the service: {wire}"
+    ),
+    ConductorBasis.SERVICE: message(f"{NAME}.by-service", "required for that service: {wire}"),
+}
+IN_ALUMINUM = message(f"{NAME}.in-aluminum", "in aluminum, two sizes larger: {least}")
+FOUND = message(f"{NAME}.found", "found: {wire}")
+REMEDY = message(f"{NAME}.remedy", "Run a larger one, in one length.")
+READ = message(f"{NAME}.read", "Read the marking and record it.")
+
+
+@dataclass(frozen=True, slots=True)
+class Wire:
+    """A conductor; its size as `gauges.awg_number` counts."""
+
+    size_awg: int
+    metal: Metal | None
+
+
+@dataclass(frozen=True, slots=True)
+class ElectrodeConductorFacts:
+    """The conductor to an electrode, and the size required; None for what is not recorded."""
+
+    electrode: str
+    kind: Electrode
+    metal: Metal
+    size_awg: int | None
+    asked_awg: int | None
+    """In that metal; None while the service conductors that decide it are missing."""
+    basis: ConductorBasis
+    service: Wire | None
+
+
+@dataclass(frozen=True, slots=True)
+class NoElectrodesFacts:
+    """No electrode is recorded."""
+
+
 def tell(finding: Finding) -> FindingWords:
-    """The conductor against the size asked for."""
-    data = finding.facts
-    missing, electrode = listed(data["missing"]), data["electrode"]
-    if data["asked"] is None:
-        asked = "not known"
-    else:
-        asked = f"{awg(data['asked'])} {data['material']}"
-    size = data["size"]
-    if size is None:
-        figure = "not recorded"
-    else:
-        figure = f"{size} {data['material']}"
-    says = {
-        Verdict.MEETS: f"The conductor to {electrode} is {figure}.",
-        Verdict.SHORT: f"The conductor to {electrode} is {figure}; {asked} is asked.",
-        Verdict.UNKNOWN: f"Nobody recorded {missing}.",
-    }
-    remedies = {
-        Verdict.SHORT: "Run a larger conductor to the electrode, in one length.",
-        Verdict.UNKNOWN: f"Record {missing}.",
-    }
-    working = [f"service conductors: {data['service'] or 'not recorded'}"]
-    working += [f"to {electrode}: at least {asked}; found {figure}"]
-    return verdict_words(finding, figure, f"at least {asked}", working, says, remedies)
+    """The conductor against the size required."""
+    facts: ElectrodeConductorFacts | NoElectrodesFacts = finding.facts
+    if isinstance(facts, NoElectrodesFacts):
+        return panel_not_recorded((ANY(),), remedy=RECORD_EACH())
+    electrode = electrode_named(facts.kind, facts.electrode)
+    limit: Value = ""
+    if facts.asked_awg is not None:
+        limit = awg(facts.asked_awg)
+    working = _working(finding.verdict, facts)
+    if facts.size_awg is None:
+        return panel_not_recorded(
+            (SIZE[finding.code](electrode=electrode),), limit, working, READ()
+        )
+    if facts.asked_awg is None:
+        return panel_not_recorded((SERVICE_SIZE(),), limit, working, READ())
+    figure = wire(facts.size_awg, facts.metal)
+    says = SAYS[finding.code](electrode=electrode, wire=figure, least=limit)
+    remedy: Value = ""
+    if finding.verdict is Verdict.SHORT:
+        remedy = REMEDY()
+    return FindingWords(says, awg(facts.size_awg), limit, working, remedy)
 
 
-@rule(NAME, topic="grounding", title="Size of electrode conductors", tell=tell, scope=Scope.WIRING)
+def _working(verdict: Verdict, facts: ElectrodeConductorFacts) -> tuple[Value, ...]:
+    """From the service to the size required, and what was found."""
+    lines: list[Value] = []
+    if facts.basis is not ConductorBasis.ANY_HOUSE and facts.asked_awg is not None:
+        lines.append(_service_line(verdict, facts.service))
+    if facts.asked_awg is not None:
+        lines.append(_least_line(facts, facts.asked_awg))
+        if facts.metal is Metal.ALUMINUM:
+            lines.append(IN_ALUMINUM(least=awg(facts.asked_awg)))
+    if facts.size_awg is not None:
+        lines.append(FOUND(wire=wire(facts.size_awg, facts.metal)))
+    return tuple(lines)
+
+
+def _service_line(verdict: Verdict, service: Wire | None) -> Text:
+    """The service conductors; without them a conductor that is OK would be so either way."""
+    if service is not None and service.metal is not None:
+        return SERVICE(wire=wire(service.size_awg, service.metal))
+    if verdict is Verdict.MEETS:
+        return EITHER_WAY(what=SERVICE_SIZE())
+    return STILL_MISSING(what=SERVICE_SIZE())
+
+
+def _least_line(facts: ElectrodeConductorFacts, asked_awg: int) -> Text:
+    """The size required in copper, as the code prints it."""
+    copper = asked_awg
+    if facts.metal is Metal.ALUMINUM:
+        copper += ALUMINUM_LARGER
+    least = wire(copper, Metal.COPPER)
+    if facts.basis is ConductorBasis.ELECTRODE:
+        return LEAST[facts.basis](kind=noun(facts.kind), wire=least)
+    return LEAST[facts.basis](wire=least)
+
+
+@rule(
+    NAME,
+    topic="grounding",
+    title="Size of electrode conductors",
+    tell=tell,
+    scope=Scope.WIRING,
+    facts=ElectrodeConductorFacts | NoElectrodesFacts,
+)
 def electrode_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
-    """The conductor to each grounding electrode is as large as the service asks.
+    """The conductor to each grounding electrode is as large as the service requires.
 
-    One code goes by the service conductors, but asks no more than a figure to rods and another
-    to steel in concrete; the other asks the same of every house. Aluminum is two sizes larger.
+    One code goes by the service conductors, but requires no more than a figure to rods and
+    another to steel in concrete; the other requires the same of every house. Aluminum is two
+    sizes larger.
     """
     book, panel = site.rulebook, service_panel(site)
     flat, table = book.get(f"{NAME}.least_awg"), book.get(f"{NAME}.copper_awg")
@@ -76,14 +187,8 @@ def electrode_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         for limit in (flat, table):
             if limit:
                 limits.append(limit)
-        data: dict[str, Any] = {
-            "missing": ["the grounding electrodes of the service"],
-            "electrode": "earth",
-            **dict.fromkeys(("asked", "size", "service")),
-            "material": "copper",
-        }
         spot = site.panel_spot(panel)
-        yield Finding(this, panel.id, Verdict.UNKNOWN, spot, data, tuple(limits))
+        yield Finding(this, panel.id, Verdict.UNKNOWN, spot, NoElectrodesFacts(), tuple(limits))
     for electrode in electrodes:
         yield _electrode(this, site, panel, electrode)
 
@@ -91,79 +196,61 @@ def electrode_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
 def _electrode(
     this: Rule, site: HouseByCode, panel: Panel, electrode: GroundingElectrode
 ) -> Finding:
-    asked, limit, missing = _asked(site, electrode)
-    if asked is not None and electrode.material == "aluminum":
+    asked, limit, basis = _asked(site, electrode)
+    metal = Metal(electrode.material)
+    if asked is not None and metal is Metal.ALUMINUM:
         asked -= ALUMINUM_LARGER
-    size = electrode.conductor
-    word = f"{electrode.kind.value.replace('_', ' ')} {electrode.id}"
-    gone = []
-    if size is None:
-        gone = [f"the size of the conductor to {word}"]
-    data: dict[str, Any] = {
-        "electrode": word,
-        "size": size if size is None else awg_or_kcmil(size),
-        "asked": asked,
-        "material": electrode.material,
-        "service": _service(site),
-        "missing": gone or missing,
-    }
-    verdict = Verdict.UNKNOWN
+    size = None
+    if electrode.conductor is not None:
+        size = awg_number(electrode.conductor)
+    fits = None
     if size is not None and asked is not None:
-        verdict = Verdict.SHORT
-        if awg_number(size) <= asked:
-            verdict = Verdict.MEETS
-    subject = f"{panel.id}/{electrode.id}"
-    return Finding(
-        this,
-        subject,
-        verdict,
-        site.panel_spot(panel, ELECTRODE(kind=noun(electrode.kind), electrode=electrode.id)),
-        data,
-        (limit,),
+        fits = size <= asked
+    facts = ElectrodeConductorFacts(
+        electrode.id, electrode.kind, metal, size, asked, basis, _service(site)
     )
+    place = electrode_named(electrode.kind, electrode.id)
+    subject, spot = f"{panel.id}/{electrode.id}", site.panel_spot(panel, place)
+    return Finding(this, subject, fact_verdict(fits), spot, facts, (limit,))
 
 
-def _service(site: HouseByCode) -> str:
-    """The service conductors in words; empty when nobody recorded them."""
+def _service(site: HouseByCode) -> Wire | None:
+    """The service conductors; None when their size is not recorded."""
     service = site.house.service
     if service is None or service.conductor is None:
-        return ""
-    return f"{awg_or_kcmil(service.conductor)} {service.material or ''}".strip()
-
-
-def awg_or_kcmil(size: str) -> str:
-    """A size with its unit."""
-    if size.isdigit() and int(size) >= 250:
-        return f"{size} kcmil"
-    return f"{size} AWG"
+        return None
+    metal = None
+    if service.material is not None:
+        metal = Metal(service.material)
+    return Wire(awg_number(service.conductor), metal)
 
 
 def _asked(
     site: HouseByCode, electrode: GroundingElectrode
-) -> tuple[float | None, Limit, list[str]]:
-    """The copper size asked to an electrode, under which limit, and what is missing to say."""
+) -> tuple[int | None, Limit, ConductorBasis]:
+    """The copper size required to an electrode, None while it is open, and what it rests on."""
     book = site.rulebook
     flat = book.get(f"{NAME}.least_awg")
     if flat:
-        return flat.value, flat, []
+        return flat.value, flat, ConductorBasis.ANY_HOUSE
     cap = None
     if electrode.kind in CAPS:
         cap = book.get(f"{NAME}.{CAPS[electrode.kind]}")
-    service = site.house.service
-    if not (service and service.conductor and service.material):
+    service = _service(site)
+    if service is None or service.metal is None:
         if cap:
-            return cap.value, cap, []
-        return None, book[f"{NAME}.copper_awg"], ["the service conductors"]
-    table = book[f"{NAME}.{service.material}_awg"]
-    asked = _by_service(table, awg_number(service.conductor))
+            return cap.value, cap, ConductorBasis.ELECTRODE
+        return None, book[f"{NAME}.copper_awg"], ConductorBasis.SERVICE
+    table = book[f"{NAME}.{service.metal}_awg"]
+    asked = _by_service(table, service.size_awg)
     if cap and cap.value > asked:
-        return cap.value, cap, []
-    return asked, table, []
+        return cap.value, cap, ConductorBasis.ELECTRODE
+    return asked, table, ConductorBasis.SERVICE
 
 
-def _by_service(table: Limit, size: int) -> float:
+def _by_service(table: Limit, size: int) -> int:
     """The size in the row of the service conductors: the first they are not larger than."""
-    rows: list[tuple[int, float]] = []
+    rows: list[tuple[int, int]] = []
     for row, asked in table.value.items():
         rows.append((awg_number(row), asked))
     return next(asked for row, asked in sorted(rows, reverse=True) if size >= row)

@@ -1,8 +1,13 @@
 """A receptacle for whoever services heating, cooling or refrigerating equipment."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from math import hypot
 
+from config.messages.message import message
+from config.messages.values import Length, Listed, Rounding, Value
+from inspections.checker.asking.on_circuit import loads_ids
+from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, STILL_MISSING
 from inspections.checker.asking.receptacles import for_general_use
 from inspections.checker.geometry.intervals import EPSILON
 
@@ -11,36 +16,83 @@ from ..house.power import Appliance
 from ..house.rooms import Room
 from ..measures import Comparator, Tape, held_in
 from ..site import HouseByCode
-from ..words import length, listed
 
 NAME = "equipment-receptacles"
+NEAR = message(
+    f"{NAME}.near", "This room has a receptacle and is {across} across; {limit} maximum."
+)
+NONE = message(f"{NAME}.none", "No receptacle on this level; 1 required within {limit}.")
+ADD = message(f"{NAME}.remedy", "Add one near the equipment.")
+WITHIN = message(f"{NAME}.verify", "A receptacle on this level is within {limit} of the equipment.")
+TO_HERE = message(
+    f"{NAME}.verify.here", "Measure from the equipment to the nearest one in this room."
+)
+TO_NEAREST = message(
+    f"{NAME}.verify.elsewhere", "Measure to the nearest on this level, or add one in this room."
+)
+CONDITIONS = message(f"{NAME}.conditions", "whether this equipment heats, cools or refrigerates")
+NAMEPLATE = message(f"{NAME}.conditions.remedy", "Read its nameplate and record it.")
+HERE = message(f"{NAME}.here", "receptacles in this room: {boxes}")
+NONE_HERE = message(f"{NAME}.none-here", "no receptacle for general use in this room")
+LEVEL = message(
+    f"{NAME}.level",
+    "{n} boxes with a receptacle elsewhere on this level",
+    one="{n} box with a receptacle elsewhere on this level",
+)
+ACROSS = message(f"{NAME}.across", "this room, corner to corner: {across}")
+WALLS = message(f"{NAME}.walls", "the walls of this room")
+
+
+@dataclass(frozen=True, slots=True)
+class EquipmentFacts:
+    """Equipment, and the receptacles for general use in its room and on its level."""
+
+    here: frozenset[str]
+    elsewhere: int
+    """Boxes with one in other rooms of its level."""
+    across_mm: float | None
+    """The greatest distance within its room; None where its walls do not close."""
+    within_mm: float
+    conditions_air: bool | None
+    """Whether it heats, cools or refrigerates."""
 
 
 def tell(finding: Finding) -> FindingWords:
     """The equipment and the receptacles on its level."""
-    data, imperial = finding.facts, finding.imperial
-    name, limit = data["name"], f"within {length(data['within'], imperial)}, on the same level"
-    says = {
-        Verdict.MEETS: f"A receptacle is {limit} of {name}.",
-        Verdict.SHORT: f"No receptacle is on the same level as {name}.",
-        Verdict.LOOK: f"Measure that a receptacle is {limit} of {name}.",
-        Verdict.UNKNOWN: f"Nobody recorded whether {name} heats, cools or refrigerates.",
-    }[finding.verdict]
-    if data["across"] is None:
-        across = "not recorded"
-    else:
-        across = length(data["across"], imperial)
-    working = (
-        f"receptacles in its room: {listed(data['here']) or 'none'}; across the room: {across}",
-        f"receptacles elsewhere on its level: {data['level']}",
-    )
-    remedy = {
-        Verdict.SHORT: "Add a receptacle near the equipment.",
-        Verdict.LOOK: "Measure to the nearest, or add one beside the equipment.",
-        Verdict.UNKNOWN: "Record it.",
-    }.get(finding.verdict, "")
-    figure = listed(data["here"]) or "none in its room"
-    return FindingWords(says, figure, limit, working, remedy)
+    facts: EquipmentFacts = finding.facts
+    limit = Length(facts.within_mm, Rounding.DOWN)
+    working = tuple(_working(facts, finding.verdict))
+    match finding.verdict:
+        case Verdict.MEETS:
+            across = Length(facts.across_mm or 0.0, Rounding.DOWN)
+            says = NEAR(across=across, limit=limit)
+            return FindingWords(says, across, limit, working)
+        case Verdict.SHORT:
+            return FindingWords(NONE(limit=limit), "", limit, working, ADD())
+        case Verdict.UNKNOWN:
+            says = NOT_RECORDED(what=Listed((CONDITIONS(),)))
+            return FindingWords(says, "", limit, working, NAMEPLATE())
+    remedy = TO_NEAREST()
+    if facts.here:
+        remedy = TO_HERE()
+    return FindingWords(WITHIN(limit=limit), "", limit, working, remedy)
+
+
+def _working(facts: EquipmentFacts, verdict: Verdict) -> list[Value]:
+    lines: list[Value] = [NONE_HERE()]
+    if facts.here:
+        lines = [HERE(boxes=loads_ids(facts.here))]
+    lines.append(LEVEL(n=facts.elsewhere))
+    if facts.here and facts.across_mm is not None:
+        side = Rounding.UP
+        if verdict is Verdict.MEETS:
+            side = Rounding.DOWN
+        lines.append(ACROSS(across=Length(facts.across_mm, side)))
+    elif facts.here:
+        lines.append(STILL_MISSING(what=WALLS()))
+    if facts.conditions_air is None and verdict is not Verdict.UNKNOWN:
+        lines.append(EITHER_WAY(what=CONDITIONS()))
+    return lines
 
 
 @rule(
@@ -48,12 +100,13 @@ def tell(finding: Finding) -> FindingWords:
     topic="receptacles",
     title="Receptacles for servicing equipment",
     tell=tell,
+    facts=EquipmentFacts,
     tapes=(
         Tape(
             "from the equipment to the receptacle",
             Comparator.AT_MOST,
             "within_mm",
-            held_in("within"),
+            held_in("within_mm"),
         ),
     ),
 )
@@ -85,16 +138,10 @@ def _appliance(this: Rule, site: HouseByCode, appliance: Appliance, within: floa
         verdict = Verdict.UNKNOWN
     elif here or level:
         verdict = Verdict.LOOK
-    data = {
-        "name": appliance.name,
-        "here": here,
-        "level": level,
-        "across": across,
-        "within": within,
-    }
+    facts = EquipmentFacts(frozenset(here), level, across, within, appliance.heats_or_cools_air)
     spot = site.free_spot(room, appliance.name)
     limits = tuple(site.rulebook.limits_of(NAME))
-    return Finding(this, appliance.id, verdict, spot, data, limits)
+    return Finding(this, appliance.id, verdict, spot, facts, limits)
 
 
 def _general_boxes(site: HouseByCode, room: Room) -> list[str]:

@@ -1,8 +1,18 @@
 """Receptacles in a foyer too large to be a hallway."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
-from inspections.checker.asking.required_receptacles import count_data, provided, tell_count
+from config.messages.message import message
+from config.messages.values import FloorSize, Length, Listed, Rounding
+from inspections.checker.asking.points import NOT_RECORDED
+from inspections.checker.asking.required_receptacles import (
+    CountFacts,
+    CountMissing,
+    CountMissingFact,
+    provided,
+    tell_count,
+)
 from inspections.checker.geometry.floor_line import Breaks
 from inspections.checker.geometry.intervals import EPSILON
 
@@ -10,33 +20,77 @@ from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import OnWall
 from ..house.rooms import OpeningKind, Room, RoomKind
 from ..site import HouseByCode, from_left
-from ..words import length
 
 NAME = "foyer-receptacles"
 BREAKS = Breaks(
     frozenset({OpeningKind.DOOR, OpeningKind.SLIDING_DOOR, OpeningKind.OPENING}),
     window_to_floor=True,
 )
+PLACE = message("foyer-receptacles.place", "This wall space")
+BARE = message(
+    "foyer-receptacles.bare", "{space} of wall without a receptacle that counts; 1 required."
+)
+ADD = message("foyer-receptacles.remedy", "Add one in this wall space.")
+AREA = message("foyer-receptacles.area", "foyer of {area}, over {least}")
+SPACE = message("foyer-receptacles.space", "wall space {space} long; takes one from {least}")
+WALLS = message("foyer-receptacles.walls", "the walls of this entry")
+LARGE = message(
+    "foyer-receptacles.large", "over {least}, each wall space of {width} or more takes a receptacle"
+)
+RECORD_WALLS = message("foyer-receptacles.walls.remedy", "Record its walls, doors and receptacles.")
+
+
+@dataclass(frozen=True, slots=True)
+class FoyerFacts:
+    """A wall space of a foyer and its receptacles."""
+
+    count: CountFacts
+    area_m2: float
+    least_m2: float
+    """A foyer above it takes receptacles."""
+    space_mm: float
+    least_mm: float
+    """A wall space so long takes one."""
+
+
+@dataclass(frozen=True, slots=True)
+class FoyerWithoutWalls:
+    """A foyer of which the walls are not recorded, or do not close."""
+
+    least_m2: float
+    least_mm: float
 
 
 def tell(finding: Finding) -> FindingWords:
     """A wall space of the foyer and its receptacles."""
-    data = finding.facts
-    if "asked" not in data:
+    facts: FoyerFacts | FoyerWithoutWalls = finding.facts
+    least = FloorSize(facts.least_m2, Rounding.DOWN)
+    width = Length(facts.least_mm, Rounding.UP)
+    if isinstance(facts, FoyerWithoutWalls):
         return FindingWords(
-            "Nobody recorded the walls of this entry.",
-            "not recorded",
-            working=("a foyer above some size needs receptacles; it has no walls here",),
-            remedy="Record its walls, doors and receptacles.",
+            NOT_RECORDED(what=Listed((WALLS(),))),
+            working=(LARGE(least=least, width=width),),
+            remedy=RECORD_WALLS(),
         )
+    space = Length(facts.space_mm, Rounding.UP)
     notes = [
-        f"foyer of {data['area_m2']:.2f} m², more than {data['least_m2']:.2f} m²",
-        f"wall space {length(data['space_mm'], finding.imperial)} long",
+        AREA(area=FloorSize(facts.area_m2, Rounding.UP), least=least),
+        SPACE(space=space, least=width),
     ]
-    return tell_count(finding, "wall space", "Add a receptacle in this wall space.", notes)
+    words = tell_count(finding, facts.count, PLACE(), ADD, notes)
+    if finding.verdict is Verdict.SHORT:
+        return replace(words, says=BARE(space=space))
+    return words
 
 
-@rule(NAME, topic="receptacles", title="Receptacles in foyers", tell=tell, scope=Scope.ROOM)
+@rule(
+    NAME,
+    topic="receptacles",
+    title="Receptacles in foyers",
+    tell=tell,
+    scope=Scope.ROOM,
+    facts=FoyerFacts | FoyerWithoutWalls,
+)
 def foyer_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A foyer above some size, no part of a hallway, has a receptacle in each wall space.
 
@@ -52,7 +106,10 @@ def foyer_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             continue
         if not room.walls or not room.closed:
             spot = site.room_spot(room)
-            yield Finding(this, room.id, Verdict.UNKNOWN, spot, {}, limits)
+            facts = FoyerWithoutWalls(
+                book.value(f"{NAME}.area_m2"), book.value(f"{NAME}.min_width_mm")
+            )
+            yield Finding(this, room.id, Verdict.UNKNOWN, spot, facts, limits)
         elif (area := site.lines[room.id].area_m2) > book.value(f"{NAME}.area_m2") + 1e-6:
             yield from _spaces(this, site, room, area)
 
@@ -76,15 +133,17 @@ def _spaces(this: Rule, site: HouseByCode, room: Room, area: float) -> Iterator[
         verdict = found.verdict(1, 1)
         missing = []
         for doubt in space.doubts:
-            missing.append(f"whether the window in wall {doubt.where} reaches the floor")
+            missing.append(CountMissingFact(CountMissing.WINDOW_TO_FLOOR, wall=doubt.where))
         if missing:
             verdict = Verdict.UNKNOWN
-        data = count_data(found, (1, 1), highest, *missing) | {
-            "area_m2": area,
-            "least_m2": book.value(f"{NAME}.area_m2"),
-            "space_mm": round(space.length, 3),
-        }
+        facts = FoyerFacts(
+            found.facts((1, 1), highest, missing),
+            area,
+            book.value(f"{NAME}.area_m2"),
+            round(space.length, 3),
+            least,
+        )
         wall, at = line.wall_at(space.start)
         spot = site.wall_spot(room, wall, at, from_left(at))
         subject = f"{room.id}/{space.wall}.{space.number}"
-        yield Finding(this, subject, verdict, spot, data, limits)
+        yield Finding(this, subject, verdict, spot, facts, limits)

@@ -4,6 +4,8 @@ from collections.abc import Iterator
 
 from inspections.checker.asking.use_circuits import (
     CircuitUse,
+    Use,
+    UseFacts,
     receptacles_of,
     tell_use,
     use_findings,
@@ -19,7 +21,14 @@ NAME = "garage-circuit"
 OUTSIDE = frozenset({RoomKind.OUTDOORS, RoomKind.PORCH})
 
 
-@rule(NAME, topic="circuits", title="Circuit of the garage", tell=tell_use, scope=Scope.WIRING)
+@rule(
+    NAME,
+    topic="circuits",
+    title="Circuit of the garage",
+    tell=tell_use,
+    scope=Scope.WIRING,
+    facts=UseFacts,
+)
 def garage_circuit(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The garage has a circuit for its receptacles.
 
@@ -45,7 +54,7 @@ def garage_circuit(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         outside = site.rooms[outlet.box.room].kind in OUTSIDE
         return receptacle and outside and bool(outdoors and outdoors.value)
 
-    use = CircuitUse(NAME, "garage receptacles", least, belongs)
+    use = CircuitUse(Use.GARAGE, least, belongs)
     limits = []
     for limit in (least, outdoors, lights):
         if limit:

@@ -1,10 +1,16 @@
 """A receptacle for each vehicle of a garage."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
+from config.messages.message import message
+from config.messages.values import Listed, Value
 from inspections.checker.asking.required_receptacles import (
+    CountFacts,
+    CountMissing,
+    CountMissingFact,
     Provided,
-    count_data,
+    add_words,
     provided,
     tell_count,
 )
@@ -12,25 +18,79 @@ from inspections.checker.asking.required_receptacles import (
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import Room, RoomKind
 from ..site import HouseByCode
-from ..words import listed
 
 NAME = "garage-receptacles"
+PLACE = message("garage-receptacles.place", "Garage")
+ADD = message("garage-receptacles.remedy", "Add one for each vehicle that has none.")
+BARE = message(
+    "garage-receptacles.bare",
+    "Bays {bays} have no receptacle; 1 required in each.",
+    one="Bay {bays} has no receptacle; 1 required in each.",
+)
+ADD_THERE = message("garage-receptacles.bare.remedy", "Add one there.")
+EACH_BAY = message("garage-receptacles.verify", "Each of the {bays} bays has a receptacle.")
+VERIFY = message(
+    "garage-receptacles.verify.remedy", "Verify on site, or record the bay of each box."
+)
+BAYS = message("garage-receptacles.bays", "{n} vehicle bays", one="{n} vehicle bay")
+IN_BAY = message("garage-receptacles.in-bay", "receptacles in bay {bay}: {n}")
+IN_NO_BAY = message("garage-receptacles.in-no-bay", "receptacles in a bay not recorded yet: {n}")
+
+
+@dataclass(frozen=True, slots=True)
+class ReceptacleInBay:
+    """A receptacle that counts, by its box, and the bay it is in."""
+
+    box: str
+    bay: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class GarageFacts:
+    """A garage, its bays and its receptacles."""
+
+    count: CountFacts
+    bays: int | None
+    bare: frozenset[int]
+    """The bays that surely have none."""
+    placed: frozenset[ReceptacleInBay]
 
 
 def tell(finding: Finding) -> FindingWords:
     """The garage, its bays and its receptacles."""
-    bays, bare = finding.facts["bays"], finding.facts["bare"]
-    notes = [f"vehicle bays: {'not recorded' if bays is None else bays}"]
-    remedy = "Add a receptacle for each vehicle."
-    if bare:
-        notes.append(f"no receptacle in bay {listed(str(bay) for bay in bare)}")
-        remedy = f"Add a receptacle in bay {listed(str(bay) for bay in bare)}."
+    facts: GarageFacts = finding.facts
+    words = tell_count(finding, facts.count, PLACE(), ADD, _bay_lines(facts))
     if finding.verdict is Verdict.LOOK:
-        remedy = "See that each bay has one, or record which bay each stands in."
-    return tell_count(finding, "garage", remedy, notes)
+        return replace(words, says=EACH_BAY(bays=facts.bays or 0), remedy=VERIFY())
+    if facts.bare:
+        says = BARE(n=len(facts.bare), bays=Listed(tuple(sorted(facts.bare))))
+        return replace(words, says=says, remedy=add_words(facts.count, ADD_THERE()))
+    return words
 
 
-@rule(NAME, topic="receptacles", title="Receptacles in garages", tell=tell, scope=Scope.ROOM)
+def _bay_lines(facts: GarageFacts) -> list[Value]:
+    """How many bays there are and, of more than one, what is recorded in each."""
+    if facts.bays is None:
+        return []
+    lines: list[Value] = [BAYS(n=facts.bays)]
+    recorded = [each.bay for each in facts.placed]
+    if facts.bays == 1 or recorded.count(None) == len(recorded):
+        return lines
+    for bay in range(1, facts.bays + 1):
+        lines.append(IN_BAY(bay=bay, n=recorded.count(bay)))
+    if None in recorded:
+        lines.append(IN_NO_BAY(n=recorded.count(None)))
+    return lines
+
+
+@rule(
+    NAME,
+    topic="receptacles",
+    title="Receptacles in garages",
+    tell=tell,
+    scope=Scope.ROOM,
+    facts=GarageFacts,
+)
 def garage_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A garage has a receptacle for each vehicle, by some codes in the bay itself.
 
@@ -53,11 +113,14 @@ def _garage(this: Rule, site: HouseByCode, room: Room) -> Finding:
         verdict, bare = _in_bays(site, found, bays)
     missing = []
     if not bays:
-        missing.append("how many vehicles the garage is for")
-    data = count_data(found, (asked[0], asked[0]), highest, *missing)
-    data |= {"bays": bays, "bare": bare}
-    data["stands"] = [site.boxes[box].bay for box in found.has]
-    return Finding(this, room.id, verdict, site.room_spot(room), data, tuple(book.limits_of(NAME)))
+        missing.append(CountMissingFact(CountMissing.BAYS))
+    placed = []
+    for box in found.has:
+        placed.append(ReceptacleInBay(box, site.boxes[box].bay))
+    count = found.facts((asked[0], asked[0]), highest, missing)
+    facts = GarageFacts(count, bays, frozenset(bare), frozenset(placed))
+    limits = tuple(book.limits_of(NAME))
+    return Finding(this, room.id, verdict, site.room_spot(room), facts, limits)
 
 
 def _in_bays(site: HouseByCode, found: Provided, bays: int) -> tuple[Verdict, list[int]]:

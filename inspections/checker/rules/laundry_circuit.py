@@ -4,6 +4,8 @@ from collections.abc import Iterator
 
 from inspections.checker.asking.use_circuits import (
     CircuitUse,
+    Use,
+    UseFacts,
     receptacles_of,
     tell_use,
     use_findings,
@@ -18,7 +20,14 @@ from ..site import HouseByCode
 NAME = "laundry-circuit"
 
 
-@rule(NAME, topic="circuits", title="Circuit of the laundry", tell=tell_use, scope=Scope.WIRING)
+@rule(
+    NAME,
+    topic="circuits",
+    title="Circuit of the laundry",
+    tell=tell_use,
+    scope=Scope.WIRING,
+    facts=UseFacts,
+)
 def laundry_circuit(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The laundry has a circuit that feeds its receptacles and nothing else.
 
@@ -43,5 +52,5 @@ def laundry_circuit(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     def belongs(outlet: SuppliedDevice, _: str) -> bool:
         return outlet.box.room in names and outlet.device.kind is DeviceKind.RECEPTACLE
 
-    use = CircuitUse(NAME, "laundry receptacles", least, belongs)
+    use = CircuitUse(Use.LAUNDRY, least, belongs)
     yield from use_findings(this, site, use, receptacles_of(site, rooms), (least,))

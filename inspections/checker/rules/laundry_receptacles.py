@@ -1,9 +1,17 @@
 """Receptacles for a washing machine and for the room it stands in."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
+from config.messages.message import message
 from inspections.checker.asking.receptacles import for_general_use, kept_for
-from inspections.checker.asking.required_receptacles import count_data, provided, tell_count
+from inspections.checker.asking.required_receptacles import (
+    CountFacts,
+    CountMissing,
+    CountMissingFact,
+    provided,
+    tell_count,
+)
 
 from ..finding import Finding, FindingWords, Rule, Scope, rule
 from ..house.boxes import Box
@@ -12,20 +20,36 @@ from ..house.rooms import Room, RoomKind
 from ..site import HouseByCode
 
 NAME = "laundry-receptacles"
+PLACE = message("laundry-receptacles.place", "Laundry")
+ADD = message("laundry-receptacles.remedy", "Add one for laundry equipment.")
+PLUMBED = message("laundry-receptacles.plumbed", "places plumbed for a washer: {n}")
+
+
+@dataclass(frozen=True, slots=True)
+class LaundryFacts:
+    """A laundry, its receptacles and its places for washers, None when not recorded."""
+
+    count: CountFacts
+    washers: int | None
 
 
 def tell(finding: Finding) -> FindingWords:
     """The laundry and its receptacles."""
-    washers = finding.facts["washers"]
-    if washers is None:
-        count = "not recorded"
-    else:
-        count = f"{washers}"
-    notes = (f"places plumbed for a washing machine: {count}",)
-    return tell_count(finding, "laundry", "Add a receptacle for laundry equipment.", notes)
+    facts: LaundryFacts = finding.facts
+    notes = []
+    if facts.washers is not None:
+        notes.append(PLUMBED(n=facts.washers))
+    return tell_count(finding, facts.count, PLACE(), ADD, notes)
 
 
-@rule(NAME, topic="receptacles", title="Receptacles in laundries", tell=tell, scope=Scope.ROOM)
+@rule(
+    NAME,
+    topic="receptacles",
+    title="Receptacles in laundries",
+    tell=tell,
+    scope=Scope.ROOM,
+    facts=LaundryFacts,
+)
 def laundry_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A washing machine has a receptacle where it will stand.
 
@@ -49,12 +73,12 @@ def _room(this: Rule, site: HouseByCode, room: Room, washers: int | None) -> Fin
     asked = (least + each * (washers or 0), least + each * (1 if washers is None else washers))
     missing = []
     if asked[0] < asked[1]:
-        missing.append("places for washing machines")
+        missing.append(CountMissingFact(CountMissing.WASHERS))
     highest = book.value("wall-receptacles.max_height_mm")
     found = provided(site.boxes_in[room.id], highest, _serves)
     verdict = found.verdict(*asked)
-    data = count_data(found, asked, highest, *missing) | {"washers": washers}
-    return Finding(this, room.id, verdict, site.room_spot(room), data, limits)
+    facts = LaundryFacts(found.facts(asked, highest, missing), washers)
+    return Finding(this, room.id, verdict, site.room_spot(room), facts, limits)
 
 
 def _serves(box: Box) -> bool:

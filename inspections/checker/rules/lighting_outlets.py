@@ -1,54 +1,137 @@
 """A light that a wall switch turns on, in each room."""
 
 from collections.abc import Iterator
-from typing import Any
+from dataclasses import dataclass
 
+from config.messages.message import message
+from config.messages.values import Joined, Text, Value
+from inspections.checker.asking.light_words import (
+    NONE_RECORDED,
+    RECEPTACLE_AT,
+    RECORD_WIRING,
+    WHAT_SWITCHES,
+    SwitchedOutlet,
+    by_outlet,
+    light_ids,
+    light_lines,
+    lights_in_order,
+    switch_unknown,
+    switched,
+)
+from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, STILL_MISSING
 from inspections.checker.graph.lights import is_light
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
-from ..house.boxes import Box
 from ..house.rooms import Room
 from ..rulebook import Limit
 from ..site import HouseByCode, holds_receptacle
-from ..words import listed, plural
 
 NAME = "lighting-outlets"
+WANTED = 1
+"""Lights with a wall switch in each room."""
+HAS = message(
+    f"{NAME}.has",
+    "{n} lights here have a wall switch; {limit} required.",
+    one="{n} light here has a wall switch; {limit} required.",
+)
+INSTEAD = message(
+    f"{NAME}.instead",
+    "{n} receptacles here have a wall switch, in place of a light.",
+    one="{n} receptacle here has a wall switch, in place of a light.",
+)
+NONE = message(f"{NAME}.none", "No lighting outlet here; {limit} required.")
+DARK = message(
+    f"{NAME}.dark",
+    "{n} lights here, none with a wall switch; {limit} required.",
+    one="{n} light here, without a wall switch.",
+)
+ADD = message(f"{NAME}.none.remedy", "Add one with a wall switch.")
+WIRE = message(f"{NAME}.dark.remedy", "Wire one of them to a switch on the wall.", one="Add one.")
+RECEPTACLE = message(f"{NAME}.receptacle", "Or switch a receptacle.")
+STANDS_IN = message(f"{NAME}.stands-in", "a switched receptacle may stand in for the light")
+
+
+@dataclass(frozen=True, slots=True)
+class LightingOutletFacts:
+    """The outlets of a room and what turns them on.
+
+    `outlets` are the lights, and the receptacles with a wall switch where one may stand for a
+    light; `loose` are the lights of which nobody recorded the wiring.
+    """
+
+    lights: frozenset[str]
+    outlets: frozenset[SwitchedOutlet]
+    loose: frozenset[str]
+    receptacle: bool
 
 
 def tell(finding: Finding) -> FindingWords:
     """The room's lights and what turns them on."""
-    data = finding.facts
-    count = plural(len(data["lights"]), "light")
-    by = {}
-    for light, switches in data["switched"]:
-        if switches:
-            by[light] = switches
-    says = {
-        Verdict.MEETS: "A wall switch turns on a light in this room.",
-        Verdict.SHORT: "No light of this room has a wall switch."
-        if data["lights"]
-        else "This room has no lighting outlet.",
-        Verdict.UNKNOWN: f"Nobody recorded the cables of light {listed(data['loose'])}.",
-    }[finding.verdict]
-    if finding.verdict is Verdict.MEETS and not any(light in by for light in data["lights"]):
-        says = "A wall switch turns on a receptacle in this room, in place of a light."
-    working = []
-    for light, switches in data["switched"]:
-        working.append(
-            f"{light}: switched at {listed(switches)}" if switches else f"{light}: no wall switch"
-        )
-    place = "no receptacle in its place"
-    if data["receptacle"]:
-        place = "or a switched receptacle"
-    working.append(f"1 light with a wall switch asked, {place}")
-    remedy = {
-        Verdict.SHORT: "Add a lighting outlet and its wall switch.",
-        Verdict.UNKNOWN: "Record the cables that feed it, or what its switch controls.",
-    }.get(finding.verdict, "")
-    return FindingWords(says, count, "1 light with a wall switch", tuple(working), remedy)
+    facts: LightingOutletFacts = finding.facts
+    working = tuple(_working(facts, finding.verdict))
+    if finding.verdict is Verdict.UNKNOWN:
+        says = NOT_RECORDED(what=switch_unknown(facts.loose))
+        return FindingWords(says, limit=WANTED, working=working, remedy=RECORD_WIRING())
+    lit = _lit(facts)
+    if finding.verdict is Verdict.SHORT:
+        return FindingWords(_short(facts), 0, WANTED, working, _remedy(facts))
+    if lit:
+        return FindingWords(HAS(n=len(lit), limit=WANTED), len(lit), WANTED, working)
+    count = sum(bool(each.switches) for each in facts.outlets)
+    return FindingWords(INSTEAD(n=count), count, WANTED, working)
 
 
-@rule(NAME, topic="lighting", title="Lighting outlets", tell=tell, scope=Scope.WIRING)
+def _lit(facts: LightingOutletFacts) -> list[str]:
+    """The lights that a wall switch turns on."""
+    lit = []
+    for each in facts.outlets:
+        if each.switches and each.outlet in facts.lights:
+            lit.append(each.outlet)
+    return lit
+
+
+def _short(facts: LightingOutletFacts) -> Text:
+    if facts.lights:
+        return DARK(n=len(facts.lights), limit=WANTED)
+    return NONE(limit=WANTED)
+
+
+def _remedy(facts: LightingOutletFacts) -> Value:
+    remedy = ADD()
+    if facts.lights:
+        remedy = WIRE(n=len(facts.lights))
+    if facts.receptacle:
+        return Joined((remedy, RECEPTACLE()))
+    return remedy
+
+
+def _working(facts: LightingOutletFacts, verdict: Verdict) -> Iterator[Text]:
+    lights = []
+    for each in by_outlet(facts.outlets):
+        if each.outlet not in facts.lights:
+            yield RECEPTACLE_AT(box=each.outlet, boxes=light_ids(each.switches))
+        elif each.switches or each.outlet not in facts.loose:
+            lights.append(each)
+    yield from light_lines(lights)
+    missing = EITHER_WAY
+    if verdict is Verdict.UNKNOWN:
+        missing = STILL_MISSING
+    for light in lights_in_order(facts.loose):
+        yield missing(what=WHAT_SWITCHES(light=light))
+    if not facts.lights:
+        yield NONE_RECORDED()
+    if facts.receptacle and not _lit(facts):
+        yield STANDS_IN()
+
+
+@rule(
+    NAME,
+    topic="lighting",
+    title="Lighting outlets",
+    tell=tell,
+    scope=Scope.WIRING,
+    facts=LightingOutletFacts,
+)
 def lighting_outlets(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Each room people live in, and each hall, stair and garage, has a light with a wall switch.
 
@@ -74,51 +157,27 @@ def lighting_outlets(this: Rule, site: HouseByCode) -> Iterator[Finding]:
 def _room(
     this: Rule, site: HouseByCode, room: Room, limit: Limit, instead: Limit | None
 ) -> Finding:
+    facts = _facts(site, room, instead is not None)
+    verdict = Verdict.SHORT
+    if any(each.switches for each in facts.outlets):
+        verdict = Verdict.MEETS
+    elif facts.loose:
+        verdict = Verdict.UNKNOWN
+    limits = (limit,) if instead is None else (limit, instead)
+    return Finding(this, room.id, verdict, site.room_spot(room), facts, limits)
+
+
+def _facts(site: HouseByCode, room: Room, receptacle: bool) -> LightingOutletFacts:
     lights = []
+    outlets = []
     loose = []
-    by = {}
     for box in site.boxes_in[room.id]:
+        by = switched(site, box.id)
         if is_light(box):
             lights.append(box.id)
-            by[box.id] = _switches(site, box)
-            if not site.wiring.power_at(box.id) and not by[box.id]:
+            outlets.append(by)
+            if not by.switches and not site.wiring.power_at(box.id):
                 loose.append(box.id)
-    limits = [limit]
-    if instead:
-        limits.append(instead)
-        for box in site.boxes_in[room.id]:
-            if holds_receptacle(box):
-                by[box.id] = _switches(site, box)
-    data: dict[str, Any] = {
-        "lights": lights,
-        "switched": _switched(by, lights, loose),
-        "loose": loose,
-        "receptacle": instead is not None,
-    }
-    verdict = Verdict.SHORT
-    if any(by.values()):
-        verdict = Verdict.MEETS
-    elif loose:
-        verdict = Verdict.UNKNOWN
-    return Finding(this, room.id, verdict, site.room_spot(room), data, tuple(limits))
-
-
-def _switched(
-    by: dict[str, list[str]], lights: list[str], loose: list[str]
-) -> list[tuple[str, list[str]]]:
-    """Each outlet with its switches; the lights that surely have none come last."""
-    switched = []
-    for name, switches in by.items():
-        if switches or name in loose:
-            switched.append((name, switches))
-    for name in lights:
-        if not by[name] and name not in loose:
-            switched.append((name, []))
-    return switched
-
-
-def _switches(site: HouseByCode, box: Box) -> list[str]:
-    boxes: list[str] = []
-    for switcher in site.lights.switchers(box.id):
-        boxes.append(switcher.box)
-    return boxes
+        elif receptacle and holds_receptacle(box) and by.switches:
+            outlets.append(by)
+    return LightingOutletFacts(frozenset(lights), frozenset(outlets), frozenset(loose), receptacle)

@@ -4,6 +4,8 @@ from collections.abc import Iterator
 
 from inspections.checker.asking.use_circuits import (
     CircuitUse,
+    Use,
+    UseFacts,
     receptacles_of,
     tell_use,
     use_findings,
@@ -25,6 +27,7 @@ OUTSIDE = frozenset({RoomKind.OUTDOORS, RoomKind.PORCH})
     title="Circuit of the outdoor receptacles",
     tell=tell_use,
     scope=Scope.WIRING,
+    facts=UseFacts,
 )
 def outdoor_circuit(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Receptacles outdoors have a circuit that feeds nothing but them."""
@@ -42,5 +45,5 @@ def outdoor_circuit(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     def belongs(outlet: SuppliedDevice, _: str) -> bool:
         return outlet.box.room in names and outlet.device.kind is DeviceKind.RECEPTACLE
 
-    use = CircuitUse(NAME, "outdoor receptacles", least, belongs)
+    use = CircuitUse(Use.OUTDOORS, least, belongs)
     yield from use_findings(this, site, use, receptacles_of(site, rooms), (least,))

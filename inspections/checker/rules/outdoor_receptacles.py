@@ -1,10 +1,16 @@
 """Receptacles outdoors that a person reaches from the ground."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
+from config.messages.message import message
 from inspections.checker.asking.required_receptacles import (
+    CountFacts,
+    CountMissing,
+    CountMissingFact,
     Provided,
-    count_data,
+    UncountedReceptacle,
+    WhyNotCounted,
     provided,
     tell_count,
 )
@@ -17,18 +23,34 @@ from ..spot import OUTDOORS
 
 NAME = "outdoor-receptacles"
 OUTSIDE = (RoomKind.OUTDOORS, RoomKind.PORCH)
+PLACES = {
+    Side.FRONT: message("outdoor-receptacles.place.front", "Front of the house"),
+    Side.BACK: message("outdoor-receptacles.place.back", "Back of the house"),
+    None: message("outdoor-receptacles.place", "Outside"),
+}
+UNRECORDED = {
+    Side.FRONT: CountMissing.FRONT,
+    Side.BACK: CountMissing.BACK,
+    None: CountMissing.OUTSIDE,
+}
+ADD = message("outdoor-receptacles.remedy", "Add one that can be reached from the ground.")
+
+
+@dataclass(frozen=True, slots=True)
+class OutdoorFacts:
+    """A side of the house, or all of it, and its receptacles."""
+
+    count: CountFacts
+    side: Side | None
 
 
 def tell(finding: Finding) -> FindingWords:
     """A side of the house, or all of it, and its receptacles."""
-    side = finding.facts["side"]
-    place = "house's outside"
-    if side:
-        place = f"{side} of the house"
-    return tell_count(finding, place, f"Add a receptacle outdoors, {side or 'at the ground'}.")
+    facts: OutdoorFacts = finding.facts
+    return tell_count(finding, facts.count, PLACES[facts.side](), ADD)
 
 
-@rule(NAME, topic="receptacles", title="Receptacles outdoors", tell=tell)
+@rule(NAME, topic="receptacles", title="Receptacles outdoors", tell=tell, facts=OutdoorFacts)
 def outdoor_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A house has a receptacle outdoors that a person reaches from the ground.
 
@@ -56,32 +78,31 @@ def _side(this: Rule, site: HouseByCode, rooms: list[Room], side: Side | None) -
     count, highest = book.value(f"{NAME}.count"), book.value(f"{NAME}.max_height_mm")
     here = _rooms_at(rooms, side)
 
-    def doubt(box: Box) -> str | None:
+    def doubt(box: Box) -> CountMissingFact | None:
         room = site.rooms[box.room]
         if side is not None and room.side is None:
-            return f"which side of the house {room.name} is on"
+            return CountMissingFact(CountMissing.SIDE, box.id, room.id)
         if room.from_grade:
             return None
-        return f"whether {room.name} is reached from the ground"
+        return CountMissingFact(CountMissing.FROM_GROUND, box.id, room.id)
 
     boxes = (box for room in here for box in site.boxes_in[room.id])
     found = _from_ground(site, provided(boxes, highest, doubt=doubt))
     verdict = found.verdict(count, count)
-    name, where = "", "outside"
-    if side:
-        name = where = side.value
     missing = []
     if not any(side in (None, room.side) for room in here):
-        missing.append(f"the {where} of the house")
+        missing.append(CountMissingFact(UNRECORDED[side]))
         if verdict is Verdict.SHORT:
             verdict = Verdict.UNKNOWN
-    data = count_data(found, (count, count), highest, *missing)
-    data["side"] = name
+    facts = OutdoorFacts(found.facts((count, count), highest, missing), side)
     spot = site.house_spot(OUTDOORS())
     if here:
         spot = site.room_spot(here[0])
     limits = tuple(book.limits_of(NAME))
-    return Finding(this, name or "house", verdict, spot, data, limits)
+    subject = "house"
+    if side:
+        subject = side.value
+    return Finding(this, subject, verdict, spot, facts, limits)
 
 
 def _rooms_at(rooms: list[Room], side: Side | None) -> list[Room]:
@@ -95,15 +116,11 @@ def _rooms_at(rooms: list[Room], side: Side | None) -> list[Room]:
 
 def _from_ground(site: HouseByCode, found: Provided) -> Provided:
     """Take out those that nobody reaches from the ground."""
-    above = set()
-    for _, box in found.maybe:
-        if site.rooms[site.boxes[box].room].from_grade is False:
-            above.add(box)
     maybe = []
-    for each in found.maybe:
-        if each[1] not in above:
-            maybe.append(each)
     out = list(found.out)
-    for box in sorted(above):
-        out.append((box, "grade", None))
-    return found._replace(maybe=maybe, out=out)
+    for each in found.maybe:
+        if site.rooms[each.room].from_grade is False:
+            out.append(UncountedReceptacle(each.box, WhyNotCounted.NOT_FROM_GROUND))
+        else:
+            maybe.append(each)
+    return replace(found, maybe=tuple(maybe), out=tuple(out))

@@ -1,49 +1,103 @@
 """A light outside each outside door, with a switch within."""
 
 from collections.abc import Iterator
-from typing import Any
+from dataclasses import dataclass
+from enum import StrEnum
 
 from config.messages.message import message
+from config.messages.values import Listed, Text, Value
+from inspections.checker.asking.light_words import (
+    RECORD_WIRING,
+    WHAT_SWITCHES,
+    SwitchedOutlet,
+    light_lines,
+    switched,
+)
+from inspections.checker.asking.points import NOT_RECORDED, RECORD, STILL_MISSING
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import Opening, OpeningKind, Room, Wall
 from ..site import HouseByCode
-from ..words import listed
 
 NAME = "outside-door-lights"
 OUTSIDE_DOOR = message("place.outside-door", "outside door")
 DOORS = (OpeningKind.DOOR, OpeningKind.SLIDING_DOOR)
+HAS = message(f"{NAME}.has", "Light {light} outside this door has a wall switch.")
+DARK = message(f"{NAME}.dark", "Light {light} outside this door has no wall switch.")
+NONE = message(f"{NAME}.none", "No light outside this door.")
+DARK_FIX = message(f"{NAME}.dark.remedy", "Wire it to a switch inside.")
+NONE_FIX = message(f"{NAME}.none.remedy", "Add one with a wall switch inside.")
+NONE_OUTDOORS = message(f"{NAME}.none-outdoors", "no light recorded outdoors")
+WHICH = message(f"{NAME}.which", "which light is outside this door")
+GRADE = message(f"{NAME}.grade", "whether this door leads to grade")
+
+
+class DoorLightGap(StrEnum):
+    """A fact that is missing of a door without a switched light."""
+
+    LIGHT = "light"
+    SWITCH = "switch"
+    GRADE = "grade"
+
+
+@dataclass(frozen=True, slots=True)
+class OutsideDoorLightFacts:
+    """A door, the light outside it and what turns that on."""
+
+    light: str | None
+    switches: frozenset[str]
+    to_grade: bool | None
+    none_outdoors: bool
+    missing: frozenset[DoorLightGap]
 
 
 def tell(finding: Finding) -> FindingWords:
     """The door, its light and what turns that on."""
-    data = finding.facts
-    missing = listed(data["missing"])
-    light = data["light"]
-    if light:
-        figure = f"light {light}"
-    else:
-        figure = "not recorded"
-        if data["none"]:
-            figure = "no light"
-    says = {
-        Verdict.MEETS: "A wall switch turns on a light outside this door.",
-        Verdict.SHORT: "No light outside this door has a wall switch.",
-        Verdict.UNKNOWN: f"Nobody recorded {missing}.",
-    }[finding.verdict]
-    working = [f"outside this door: {figure}"]
-    if light:
-        working.append(f"{light}: switched at {listed(data['switches']) or 'no wall switch'}")
-    for fact in data["missing"]:
-        working.append(f"not recorded: {fact}")
-    remedy = {
-        Verdict.SHORT: "Add a lighting outlet outside the door and a wall switch within.",
-        Verdict.UNKNOWN: f"Record {missing}.",
-    }.get(finding.verdict, "")
-    return FindingWords(says, figure, "1 light with a wall switch", tuple(working), remedy)
+    facts: OutsideDoorLightFacts = finding.facts
+    missing = _missing_texts(facts)
+    working = tuple(_working(facts, missing))
+    if finding.verdict is Verdict.UNKNOWN:
+        what = NOT_RECORDED(what=Listed(missing))
+        remedy = RECORD()
+        if facts.missing == {DoorLightGap.SWITCH}:
+            remedy = RECORD_WIRING()
+        return FindingWords(what, working=working, remedy=remedy)
+    if facts.light is None:
+        return FindingWords(NONE(), working=working, remedy=NONE_FIX())
+    if finding.verdict is Verdict.SHORT:
+        return FindingWords(DARK(light=facts.light), working=working, remedy=DARK_FIX())
+    return FindingWords(HAS(light=facts.light), working=working)
 
 
-@rule(NAME, topic="lighting", title="Lights at outside doors", tell=tell, scope=Scope.WIRING)
+def _missing_texts(facts: OutsideDoorLightFacts) -> tuple[Text, ...]:
+    """What is to be recorded, each as part of a sentence."""
+    texts = []
+    if DoorLightGap.LIGHT in facts.missing:
+        texts.append(WHICH())
+    if DoorLightGap.SWITCH in facts.missing and facts.light is not None:
+        texts.append(WHAT_SWITCHES(light=facts.light))
+    if DoorLightGap.GRADE in facts.missing:
+        texts.append(GRADE())
+    return tuple(texts)
+
+
+def _working(facts: OutsideDoorLightFacts, missing: tuple[Text, ...]) -> Iterator[Value]:
+    if facts.light is not None and DoorLightGap.SWITCH not in facts.missing:
+        yield from light_lines([SwitchedOutlet(facts.light, facts.switches)])
+    elif facts.light is None and facts.none_outdoors:
+        yield NONE_OUTDOORS()
+    for text in missing:
+        yield STILL_MISSING(what=text)
+
+
+@rule(
+    NAME,
+    topic="lighting",
+    title="Lights at outside doors",
+    tell=tell,
+    scope=Scope.WIRING,
+    facts=OutsideDoorLightFacts,
+)
 def outside_door_lights(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Outside each entrance is a light that a wall switch within turns on.
 
@@ -67,38 +121,31 @@ def outside_door_lights(this: Rule, site: HouseByCode) -> Iterator[Finding]:
 def _door(
     this: Rule, site: HouseByCode, room: Room, wall: Wall, number: int, door: Opening
 ) -> Finding:
-    switches = []
+    switches: frozenset[str] = frozenset()
     if door.light:
-        for switcher in site.lights.switchers(door.light):
-            switches.append(switcher.box)
-    missing = _missing(site, door, switches)
+        switches = switched(site, door.light).switches
+    missing: frozenset[DoorLightGap] = frozenset()
+    if not switches:
+        missing = frozenset(_missing(site, door))
     verdict = Verdict.SHORT
     if missing:
         verdict = Verdict.UNKNOWN
     elif switches:
         verdict = Verdict.MEETS
-    data: dict[str, Any] = {
-        "light": door.light,
-        "none": not site.lights_outdoors,
-        "switches": switches,
-        "to_grade": door.to_grade,
-        "missing": missing,
-    }
+    facts = OutsideDoorLightFacts(
+        door.light, switches, door.to_grade, not site.lights_outdoors, missing
+    )
     at = door.at_mm + door.width_mm / 2
     spot = site.wall_spot(room, wall.id, at, OUTSIDE_DOOR())
     subject = f"{room.id}/{wall.id}.{number}"
-    return Finding(this, subject, verdict, spot, data, tuple(site.rulebook.limits_of(NAME)))
+    return Finding(this, subject, verdict, spot, facts, tuple(site.rulebook.limits_of(NAME)))
 
 
-def _missing(site: HouseByCode, door: Opening, switches: list[str]) -> list[str]:
+def _missing(site: HouseByCode, door: Opening) -> Iterator[DoorLightGap]:
     """What nobody recorded of a door without a switched light."""
-    if switches:
-        return []
-    missing = []
     if door.light is None and site.lights_outdoors:
-        missing.append("which light stands outside it")
+        yield DoorLightGap.LIGHT
     elif door.light and not site.wiring.power_at(door.light):
-        missing.append(f"the cables of light {door.light}")
+        yield DoorLightGap.SWITCH
     if site.rulebook.value(f"{NAME}.to_grade") and door.to_grade is None:
-        missing.append("whether it leads to the ground")
-    return missing
+        yield DoorLightGap.GRADE

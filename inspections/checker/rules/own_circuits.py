@@ -1,43 +1,102 @@
 """Appliances that have a circuit to themselves."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from inspections.checker.asking.sentences import verdict_words
+from config.messages.message import message
+from config.messages.values import Listed
+from inspections.checker.asking.on_circuit import (
+    TRACE,
+    CircuitLoad,
+    appliance_load,
+    device_load,
+    every_load,
+    few_loads,
+    loads_ids,
+)
+from inspections.checker.asking.points import NOT_RECORDED, STILL_MISSING
+from inspections.checker.graph.supply import SuppliedDevice
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..house.fixtures import FixtureKind
+from ..house.service import ApplianceKind
+from ..nouns import noun
 from ..rulebook import Limit
 from ..site import HouseByCode
 from ..spot import Spot
-from ..words import listed, plural
 
 NAME = "own-circuits"
-Load = tuple[str, str, tuple[str, ...], Spot]
-"""The box or appliance, what it is there for, its circuits, and where it is."""
+FURNACE = message(f"{NAME}.furnace", "furnace")
+VACUUM = message(f"{NAME}.vacuum", "central vacuum")
+CALLED = {
+    "vacuum": VACUUM(),
+    "furnace": FURNACE(),
+    "refrigerator": noun(FixtureKind.REFRIGERATOR),
+    "car charg": noun(ApplianceKind.VEHICLE_CHARGING),
+    "vehicle charg": noun(ApplianceKind.VEHICLE_CHARGING),
+}
+"""The appliances by the words that rulebooks find them by."""
+OK = message(
+    f"{NAME}.ok",
+    "Circuits {circuits} feed only the {appliance}.",
+    one="Circuit {circuits} feeds only the {appliance}.",
+)
+SHARES = message(
+    f"{NAME}.shares",
+    "The {appliance} shares circuits {circuits} with {others}; none allowed.",
+    one="The {appliance} shares circuit {circuits} with {others}; none allowed.",
+)
+OWN = message(f"{NAME}.remedy", "Put it on a circuit of its own.")
+WHICH = message(f"{NAME}.which", "which circuit feeds the {appliance}")
+ALONE = message(f"{NAME}.alone", "on {circuits}: nothing else")
+ALSO = message(f"{NAME}.also", "on {circuits}: also {others}")
+
+
+@dataclass(frozen=True, slots=True)
+class OwnFacts:
+    """An appliance, its circuits and what else is on them."""
+
+    word: str
+    """The word of the rulebook that it was found by."""
+    circuits: frozenset[str]
+    others: frozenset[CircuitLoad]
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedAppliance:
+    """A load as it is called, with its circuits and where it is."""
+
+    load: CircuitLoad
+    name: str
+    circuits: tuple[str, ...]
+    spot: Spot
 
 
 def tell(finding: Finding) -> FindingWords:
     """The appliance, its circuit and what shares it."""
-    data = finding.facts
-    who, others = data["appliance"], data["others"]
-    name = data["circuit"] or "not recorded"
-    says = {
-        Verdict.MEETS: f"The {who} has circuit {name} to itself.",
-        Verdict.SHORT: f"The {who} shares circuit {name} with {listed(others)}.",
-        Verdict.UNKNOWN: f"Nobody recorded which circuit feeds the {who}.",
-    }
-    remedies = {
-        Verdict.SHORT: f"Give the {who} a circuit of its own.",
-        Verdict.UNKNOWN: "Follow its cable and record the circuit.",
-    }
-    figure = "not recorded"
-    if data["circuit"]:
-        figure = plural(len(others), "other outlet")
-    working = (f"circuit {name}: {listed([who, *others])}",)
-    return verdict_words(finding, figure, "no other outlet", working, says, remedies)
+    facts: OwnFacts = finding.facts
+    appliance = CALLED.get(facts.word) or noun(ApplianceKind.OTHER)
+    circuits, found, others = loads_ids(facts.circuits), len(facts.circuits), len(facts.others)
+    if finding.verdict is Verdict.UNKNOWN:
+        which = WHICH(appliance=appliance)
+        says = NOT_RECORDED(what=Listed((which,)))
+        return FindingWords(says, "", 0, (STILL_MISSING(what=which),), TRACE())
+    if finding.verdict is Verdict.MEETS:
+        says = OK(n=found, circuits=circuits, appliance=appliance)
+        return FindingWords(says, others, 0, (ALONE(circuits=circuits),))
+    sharing = few_loads(facts.others)
+    says = SHARES(n=found, appliance=appliance, circuits=circuits, others=sharing)
+    working = (ALSO(circuits=circuits, others=every_load(facts.others)),)
+    return FindingWords(says, others, 0, working, OWN())
 
 
 @rule(
-    NAME, topic="circuits", title="Appliances on their own circuit", tell=tell, scope=Scope.WIRING
+    NAME,
+    topic="circuits",
+    title="Appliances on their own circuit",
+    tell=tell,
+    scope=Scope.WIRING,
+    facts=OwnFacts,
 )
 def own_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Some appliances have a branch circuit that feeds nothing else.
@@ -51,27 +110,20 @@ def own_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         return
     loads = list(_loads(site))
     seen: set[str] = set()
-    for subject, name, circuits, spot in loads:
-        word = next((word for word in words if word in name.lower()), None)
+    for each in loads:
+        subject = each.load.id
+        word = next((word for word in words if word in each.name.lower()), None)
         if word is None or subject in seen:
             continue
         seen.add(subject)
-        others = _others(loads, circuits, word)
-        names = []
-        for circuit in circuits:
-            names.append(site.circuits[circuit].name)
-        data = {
-            "appliance": name.lower(),
-            "word": word,
-            "circuit": listed(names),
-            "others": others,
-        }
+        others = _others(loads, each.circuits, word)
+        facts = OwnFacts(word, frozenset(each.circuits), others)
         verdict = Verdict.MEETS
         if others:
             verdict = Verdict.SHORT
-        elif not circuits:
+        elif not each.circuits:
             verdict = Verdict.UNKNOWN
-        yield Finding(this, subject, verdict, spot, data, (words[word],))
+        yield Finding(this, subject, verdict, each.spot, facts, (words[word],))
 
 
 def _words(site: HouseByCode) -> dict[str, Limit]:
@@ -84,28 +136,37 @@ def _words(site: HouseByCode) -> dict[str, Limit]:
     return words
 
 
-def _others(loads: list[Load], circuits: tuple[str, ...], word: str) -> list[str]:
+def _others(
+    loads: list[PlacedAppliance], circuits: tuple[str, ...], word: str
+) -> frozenset[CircuitLoad]:
     """What else is on those circuits and is not named as the same appliance."""
-    others = {}
-    for subject, name, shared, _ in loads:
-        if set(shared) & set(circuits) and word not in name.lower():
-            others[subject] = True
-    return list(others)
+    others = set()
+    for each in loads:
+        if set(each.circuits) & set(circuits) and word not in each.name.lower():
+            others.add(each.load)
+    return frozenset(others)
 
 
-def _loads(site: HouseByCode) -> Iterator[Load]:
+def _loads(site: HouseByCode) -> Iterator[PlacedAppliance]:
     """Everything that takes current, with its circuits."""
     for circuit in site.house.circuits:
-        for box, device in site.supply.outlets(circuit.id):
-            circuits = site.supply.of(box, device)
-            yield box.id, device.dedicated_to or "", circuits, site.box_spot(box)
-    for box, device in site.supply.astray:
-        if device.dedicated_to:
-            yield box.id, device.dedicated_to, (), site.box_spot(box)
+        for outlet in site.supply.outlets(circuit.id):
+            yield _outlet(site, outlet, site.supply.of(*outlet))
+    for outlet in site.supply.astray:
+        if outlet.device.dedicated_to:
+            yield _outlet(site, outlet, ())
     fed: dict[str, tuple[str, ...]] = {}
     for circuit in site.house.circuits:
         for appliance in site.supply.appliances[circuit.id]:
             fed[appliance.id] = (*fed.get(appliance.id, ()), circuit.id)
     for appliance in site.house.appliances:
         spot = site.free_spot(site.rooms[appliance.room], appliance.name)
-        yield appliance.id, appliance.name, fed.get(appliance.id, ()), spot
+        circuits = fed.get(appliance.id, ())
+        yield PlacedAppliance(appliance_load(appliance), appliance.name, circuits, spot)
+
+
+def _outlet(
+    site: HouseByCode, outlet: SuppliedDevice, circuits: tuple[str, ...]
+) -> PlacedAppliance:
+    name = outlet.device.dedicated_to or ""
+    return PlacedAppliance(device_load(outlet), name, circuits, site.box_spot(outlet.box))

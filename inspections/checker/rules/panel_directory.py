@@ -1,26 +1,47 @@
 """A directory in each panel."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
+from config.messages.message import message
+from config.messages.values import Listed, Value
 from inspections.checker.asking.service_panel import power_panels
+from inspections.checker.asking.visual import HERE, natural
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..site import HouseByCode
-from ..words import listed, plural
 
 NAME = "panel-directory"
+VERIFY = message(
+    f"{NAME}.verify", "The directory in panel {panel} clearly names every circuit and spare space."
+)
+CIRCUITS = message(f"{NAME}.circuits", "{n} circuits", one="{n} circuit")
+WORKING = message(
+    f"{NAME}.working", "circuits of the panel: {circuits}", one="circuit of the panel: {circuits}"
+)
+NONE = message(f"{NAME}.none", "no circuit is recorded on it")
+REMEDY = message(f"{NAME}.remedy", "Write in what each breaker feeds.")
+
+
+@dataclass(frozen=True, slots=True)
+class PanelDirectoryFacts:
+    """A panel and the circuits that its directory is to name."""
+
+    panel: str
+    circuits: frozenset[str]
 
 
 def tell(finding: Finding) -> FindingWords:
     """The circuits that the directory names."""
-    circuits = finding.facts["circuits"]
-    return FindingWords(
-        f"Look at the directory of panel {finding.facts['panel']}: it names every circuit clearly.",
-        "not seen yet",
-        "every circuit by what it feeds, spare spaces too",
-        (f"{plural(len(circuits), 'circuit')}: {listed(circuits) or 'none'}",),
-        "Fill it in by what each breaker feeds, and tick.",
-    )
+    facts: PanelDirectoryFacts = finding.facts
+    says: Value = VERIFY(panel=facts.panel)
+    line = NONE()
+    n = len(facts.circuits)
+    if n:
+        says = HERE(checks=says, parts=CIRCUITS(n=n))
+        ordered = tuple(sorted(facts.circuits, key=natural))
+        line = WORKING(circuits=Listed(ordered), n=n)
+    return FindingWords(says, working=(line,), remedy=REMEDY())
 
 
 @rule(
@@ -30,6 +51,7 @@ def tell(finding: Finding) -> FindingWords:
     tell=tell,
     stage="finish",
     scope=Scope.WIRING,
+    facts=PanelDirectoryFacts,
 )
 def panel_directory(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A directory at the panel says what each breaker feeds, so that anybody finds it."""
@@ -37,9 +59,9 @@ def panel_directory(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     if limit is None or not limit.value:
         return
     for panel in power_panels(site):
-        names = []
-        for c in site.house.circuits:
-            if c.panel == panel.id:
-                names.append(c.name)
-        data = {"panel": panel.id, "circuits": names}
-        yield Finding(this, panel.id, Verdict.LOOK, site.panel_spot(panel), data, (limit,))
+        circuits = set()
+        for circuit in site.house.circuits:
+            if circuit.panel == panel.id:
+                circuits.add(circuit.id)
+        facts = PanelDirectoryFacts(panel.id, frozenset(circuits))
+        yield Finding(this, panel.id, Verdict.LOOK, site.panel_spot(panel), facts, (limit,))

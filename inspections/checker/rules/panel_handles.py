@@ -1,38 +1,53 @@
 """Breaker handles within reach."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from inspections.checker.asking.sentences import verdict_words
-from inspections.checker.asking.service_panel import fact_verdict, power_panels
+from config.messages.message import message
+from config.messages.values import Length
+from inspections.checker.asking.points import figure_rounding, limit_rounding
+from inspections.checker.asking.service_panel import (
+    fact_verdict,
+    panel_not_recorded,
+    power_panels,
+    working_line,
+)
 from inspections.checker.geometry.intervals import EPSILON
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..measures import Comparator, Tape, held_in
 from ..site import HouseByCode
-from ..words import length
 
 NAME = "panel-handles"
+WAY = Comparator.AT_MOST
+SAYS = message(
+    f"{NAME}.says", "Top breaker handle of panel {panel} is {height} up; {limit} maximum."
+)
+MISSING = message(f"{NAME}.missing", "how high the top breaker handle of panel {panel} is")
+REMEDY = message(f"{NAME}.remedy", "Lower the panel, or leave its top spaces empty.")
+MEASURE = message(f"{NAME}.measure", "Measure it with the handle up; {limit} maximum.")
+TAPE = message(f"{NAME}.tape", "from the floor to the top breaker handle, with the handle up")
+
+
+@dataclass(frozen=True, slots=True)
+class PanelHandleFacts:
+    """How high the highest handle is in its highest position; None when it is not recorded."""
+
+    panel: str
+    height_mm: float | None
+    highest_mm: float
 
 
 def tell(finding: Finding) -> FindingWords:
     """How high the highest handle is."""
-    data, imperial = finding.facts, finding.imperial
-    asked, at = length(data["asked"], imperial), data["at"]
-    if at is None:
-        figure = "not recorded"
-    else:
-        figure = length(at, imperial)
-    says = {
-        Verdict.MEETS: f"The highest breaker handle is {figure} up.",
-        Verdict.SHORT: f"The highest breaker handle is {figure} up, more than {asked}.",
-        Verdict.UNKNOWN: "Nobody recorded how high the highest breaker handle is.",
-    }
-    remedies = {
-        Verdict.SHORT: "Lower the panel, or leave the uppermost spaces empty.",
-        Verdict.UNKNOWN: "Measure it in its highest position and record it.",
-    }
-    working = (f"highest handle {figure}; at most {asked}",)
-    return verdict_words(finding, figure, f"at most {asked}", working, says, remedies)
+    facts: PanelHandleFacts = finding.facts
+    limit = Length(facts.highest_mm, limit_rounding(WAY))
+    if facts.height_mm is None:
+        return panel_not_recorded((MISSING(panel=facts.panel),), limit, remedy=MEASURE(limit=limit))
+    rounding = figure_rounding(WAY, finding.verdict is Verdict.MEETS)
+    height = Length(facts.height_mm, rounding)
+    says = SAYS(panel=facts.panel, height=height, limit=limit)
+    return working_line(finding, says, REMEDY(), height, limit)
 
 
 @rule(
@@ -41,7 +56,8 @@ def tell(finding: Finding) -> FindingWords:
     title="Height of breaker handles",
     tell=tell,
     scope=Scope.WIRING,
-    tapes=(Tape("highest breaker handle", Comparator.AT_MOST, "highest_mm", held_in("asked")),),
+    tapes=(Tape(TAPE, WAY, "highest_mm", held_in("highest_mm")),),
+    facts=PanelHandleFacts,
 )
 def panel_handles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The highest breaker handle, in its highest position, can be reached from the floor."""
@@ -49,10 +65,9 @@ def panel_handles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     if limit is None:
         return
     for panel in power_panels(site):
-        at = panel.highest_handle_mm
-        if at is None:
-            fits = None
-        else:
-            fits = at <= limit.value + EPSILON
-        data = {"at": at, "asked": limit.value}
-        yield Finding(this, panel.id, fact_verdict(fits), site.panel_spot(panel), data, (limit,))
+        height = panel.highest_handle_mm
+        fits = None
+        if height is not None:
+            fits = height <= limit.value + EPSILON
+        facts = PanelHandleFacts(panel.id, height, limit.value)
+        yield Finding(this, panel.id, fact_verdict(fits), site.panel_spot(panel), facts, (limit,))

@@ -1,31 +1,63 @@
-"""Rooms in which no panel stands."""
+"""Rooms in which no panel is allowed."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from inspections.checker.asking.sentences import verdict_words
+from config.messages.message import message
+from config.messages.values import Listed, Value
 from inspections.checker.asking.service_panel import power_panels
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..house.rooms import RoomKind
+from ..nouns import noun
 from ..site import HouseByCode
-from ..words import listed
 
 NAME = "panel-places"
+SAYS = {
+    Verdict.MEETS: message(f"{NAME}.ok", "Panel {panel} is in an allowed room: {kind}."),
+    Verdict.SHORT: message(
+        f"{NAME}.wrong", "Panel {panel} is in a room where none is allowed: {kind}."
+    ),
+}
+WORKING = message(f"{NAME}.working", "no panel in: {barred}")
+REMEDY = message(f"{NAME}.remedy", "Move it to another room.")
+
+
+@dataclass(frozen=True, slots=True)
+class PanelPlaceFacts:
+    """The room of a panel, and the kinds of room that no panel may be in."""
+
+    panel: str
+    room: str
+    kind: RoomKind
+    barred: tuple[RoomKind, ...]
 
 
 def tell(finding: Finding) -> FindingWords:
     """The room of the panel."""
-    data = finding.facts
-    kind, barred = data["kind"], listed(data["barred"])
-    says = {
-        Verdict.MEETS: f"A panel may be in {data['room']} ({kind}).",
-        Verdict.SHORT: f"No panel may be in {data['room']} ({kind}).",
-    }
-    remedies = {Verdict.SHORT: "Move the panel."}
-    working = (f"{data['room']} is a {kind}; none in: {barred}",)
-    return verdict_words(finding, kind, f"none in {barred}", working, says, remedies)
+    facts: PanelPlaceFacts = finding.facts
+    kind = noun(facts.kind)
+    barred = []
+    for each in facts.barred:
+        barred.append(noun(each))
+    remedy: Value = ""
+    if finding.verdict is Verdict.SHORT:
+        remedy = REMEDY()
+    return FindingWords(
+        SAYS[finding.verdict](panel=facts.panel, kind=kind),
+        working=(WORKING(barred=Listed(tuple(barred), "or")),),
+        remedy=remedy,
+    )
 
 
-@rule(NAME, topic="panel", title="Room of the panel", tell=tell, scope=Scope.WIRING)
+@rule(
+    NAME,
+    topic="panel",
+    title="Room of the panel",
+    tell=tell,
+    scope=Scope.WIRING,
+    facts=PanelPlaceFacts,
+)
 def panel_places(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Panels stay out of bathrooms, clothes closets and stairways.
 
@@ -34,13 +66,13 @@ def panel_places(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     limit = site.rulebook.get(f"{NAME}.not_in")
     if limit is None:
         return
+    barred = []
+    for kind in limit.value:
+        barred.append(RoomKind(kind))
     for panel in power_panels(site):
         room = site.rooms[panel.room]
-        barred = []
-        for kind in limit.value:
-            barred.append(kind.replace("_", " "))
-        data = {"room": room.name, "kind": room.kind.value.replace("_", " "), "barred": barred}
         verdict = Verdict.MEETS
         if room.kind in limit.value:
             verdict = Verdict.SHORT
-        yield Finding(this, panel.id, verdict, site.panel_spot(panel), data, (limit,))
+        facts = PanelPlaceFacts(panel.id, room.id, room.kind, tuple(sorted(barred)))
+        yield Finding(this, panel.id, verdict, site.panel_spot(panel), facts, (limit,))

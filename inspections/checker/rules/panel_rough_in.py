@@ -1,33 +1,65 @@
 """A panel in place with its cables brought in."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
+from config.messages.message import message
+from config.messages.values import Joined, Value
 from inspections.checker.asking.service_panel import power_panels
+from inspections.checker.asking.visual import COUNTED, HERE, PartKind
+from inspections.checker.asking.wire_sizes import cables_named
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..site import HouseByCode
-from ..words import listed, plural
 
 NAME = "panel-rough-in"
+MOUNTED = message(f"{NAME}.mounted", "Panel {panel} is mounted.")
+ENTERED = message(f"{NAME}.entered", "Cables enter through connectors, sheath inside.")
+GROUPED = message(f"{NAME}.grouped", "Conductors are long enough, grouped by circuit.")
+BARRED = {
+    "NEC": message(f"{NAME}.grounds", "Equipment grounding conductors are on their bar."),
+    "CEC": message(f"{NAME}.bonds", "Bonding conductors are on their bar."),
+}
+CLOSED = message(f"{NAME}.closed", "Unused knockouts are closed.")
+WORKING = message(f"{NAME}.working", "brought in: {cables}")
+NONE = message(f"{NAME}.none", "no cable is recorded at it")
+REMEDY = message(f"{NAME}.remedy", "Verify before the walls close.")
+
+
+@dataclass(frozen=True, slots=True)
+class PanelRoughInFacts:
+    """A panel and the cables that come into it."""
+
+    panel: str
+    cables: frozenset[str]
 
 
 def tell(finding: Finding) -> FindingWords:
-    """What to look at inside the panel before the walls close."""
-    cables = finding.facts["cables"]
-    asked = (
-        "fixed in place, each cable through a connector with its sheath inside, conductors of "
-        "each circuit grouped and long enough, bonding conductors on their bar, spare openings shut"
+    """What to verify inside the panel before the walls close."""
+    facts: PanelRoughInFacts = finding.facts
+    checks = (
+        MOUNTED(panel=facts.panel),
+        ENTERED(),
+        GROUPED(),
+        BARRED[finding.code](),
+        CLOSED(),
     )
-    return FindingWords(
-        f"Look into panel {finding.facts['panel']}: {asked}.",
-        "not seen yet",
-        asked,
-        (f"{plural(len(cables), 'cable')} come in: {listed(cables) or 'none'}",),
-        "Look and tick.",
-    )
+    says: Value = Joined(checks)
+    line = NONE()
+    if facts.cables:
+        says = HERE(checks=says, parts=COUNTED[PartKind.CABLE](n=len(facts.cables)))
+        line = WORKING(cables=cables_named(facts.cables))
+    return FindingWords(says, working=(line,), remedy=REMEDY())
 
 
-@rule(NAME, topic="panel", title="Panel made ready", tell=tell, scope=Scope.WIRING)
+@rule(
+    NAME,
+    topic="panel",
+    title="Panel made ready",
+    tell=tell,
+    scope=Scope.WIRING,
+    facts=PanelRoughInFacts,
+)
 def panel_rough_in(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Each panel stands where it stays, with its cables brought in and put in order.
 
@@ -37,8 +69,8 @@ def panel_rough_in(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     if limit is None or not limit.value:
         return
     for panel in power_panels(site):
-        cables = []
+        cables = set()
         for entry in site.wiring.power_at(panel.id):
-            cables.append(entry.cable.id)
-        data = {"panel": panel.id, "cables": cables}
-        yield Finding(this, panel.id, Verdict.LOOK, site.panel_spot(panel), data, (limit,))
+            cables.add(entry.cable.id)
+        facts = PanelRoughInFacts(panel.id, frozenset(cables))
+        yield Finding(this, panel.id, Verdict.LOOK, site.panel_spot(panel), facts, (limit,))

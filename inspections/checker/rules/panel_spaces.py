@@ -1,82 +1,137 @@
 """Breaker spaces enough in the service panel, some of them spare."""
 
 from collections.abc import Iterator
-from typing import Any
+from dataclasses import dataclass
 
-from inspections.checker.asking.sentences import verdict_words
-from inspections.checker.asking.service_panel import at_service, service_panel
+from config.messages.message import message
+from config.messages.values import Amperes, Value
+from inspections.checker.asking.service_panel import at_service, panel_not_recorded, service_panel
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.power import Panel
 from ..rulebook import Limit
 from ..site import HouseByCode
-from ..words import amperes, listed, plural
 
 NAME = "panel-spaces"
+BOTH = message(
+    f"{NAME}.both",
+    "Panel {panel} has {spaces} spaces ({least} required), {spare} spare ({reserve} required).",
+)
+TOTAL = message(
+    f"{NAME}.total",
+    "Panel {panel} has {spaces} spaces; {least} required.",
+    one="Panel {panel} has {spaces} space; {least} required.",
+    count="spaces",
+)
+SPARE = message(
+    f"{NAME}.spare",
+    "Panel {panel} has {spare} spare spaces; {reserve} required.",
+    one="Panel {panel} has {spare} spare space; {reserve} required.",
+    count="spare",
+)
+OVERFULL = message(
+    f"{NAME}.overfull", "Circuits of panel {panel} take {taken} spaces; it has {spaces}."
+)
+REMEDY = message(f"{NAME}.remedy", "Install a panel with more spaces.")
+RATING = message(f"{NAME}.rating", "the rating of panel {panel}")
+COUNT = message(f"{NAME}.count", "how many spaces panel {panel} has")
+READ = message(f"{NAME}.read", "Read its label and record it.")
+BY_RATING = message(f"{NAME}.by-rating", "spaces required for {rating}: {least}")
+SUM = message(f"{NAME}.sum", "spaces {spaces}, taken {taken}, spare {spare}")
+TAKEN = message(f"{NAME}.taken", "spaces taken by its circuits: {taken}")
+RESERVE = message(f"{NAME}.reserve", "spare spaces required: {reserve}")
+
+
+@dataclass(frozen=True, slots=True)
+class PanelSpacesFacts:
+    """The spaces of a panel, those that are taken and those that its rating requires.
+
+    `least` and `spare` are None while the rating or the spaces are not recorded.
+    """
+
+    panel: str
+    rating_a: float | None
+    spaces: int | None
+    taken: int
+    reserve: int
+    """Spare spaces that are required."""
+    least: int | None
+    spare: int | None
 
 
 def tell(finding: Finding) -> FindingWords:
-    """The spaces there are, those asked for, and what is left."""
-    data = finding.facts
-    missing = listed(data["missing"])
-    if missing:
-        figure = "not recorded"
-    else:
-        figure = f"{data['spaces']} spaces, {data['spare']} spare"
-    says = {
-        Verdict.MEETS: f"The panel has {figure}.",
-        Verdict.SHORT: f"The panel has {figure}; too few.",
-        Verdict.UNKNOWN: f"Nobody recorded {missing} of the panel.",
-    }
-    remedies = {
-        Verdict.SHORT: "Fit a panel with more spaces.",
-        Verdict.UNKNOWN: f"Read {missing} on its label and record it.",
-    }
-    if missing:
-        asked = "by its rating"
-    else:
-        asked = f"at least {data['least']}"
-    working = [f"{figure}; spare asked: {data['asked_spare']}"]
-    if not missing:
-        taken = plural(data["taken"], "space")
-        working = [
-            f"rating {amperes(data['rating'])}: at least {plural(data['least'], 'space')}",
-            f"{data['spaces']} spaces, {taken} taken: {data['spare']} spare, "
-            f"{data['asked_spare']} asked",
-        ]
-    limit = f"{asked}, {plural(data['asked_spare'], 'spare space')}"
-    return verdict_words(finding, figure, limit, working, says, remedies)
+    """The spaces there are, those required, and what is left."""
+    facts: PanelSpacesFacts = finding.facts
+    if facts.rating_a is None or facts.spaces is None or facts.least is None:
+        return _missing(facts)
+    says, figure, limit = _said(facts)
+    remedy: Value = ""
+    if finding.verdict is Verdict.SHORT:
+        remedy = REMEDY()
+    spare = facts.spare or 0
+    working = (
+        BY_RATING(rating=Amperes(facts.rating_a), least=facts.least),
+        SUM(spaces=facts.spaces, taken=facts.taken, spare=spare),
+        RESERVE(reserve=facts.reserve),
+    )
+    return FindingWords(says, figure, limit, working, remedy)
 
 
-@rule(NAME, topic="panel", title="Spaces of the panel", tell=tell, scope=Scope.WIRING)
+def _missing(facts: PanelSpacesFacts) -> FindingWords:
+    """What its label says and nobody recorded."""
+    missing: list[Value] = []
+    if facts.rating_a is None:
+        missing.append(RATING(panel=facts.panel))
+    if facts.spaces is None:
+        missing.append(COUNT(panel=facts.panel))
+    working = (TAKEN(taken=facts.taken), RESERVE(reserve=facts.reserve))
+    return panel_not_recorded(missing, working=working, remedy=READ())
+
+
+def _said(facts: PanelSpacesFacts) -> tuple[Value, Value, Value]:
+    """What is wrong of the two, or both; its figure and its limit."""
+    spaces, least, spare = facts.spaces or 0, facts.least or 0, facts.spare or 0
+    if spare < 0:
+        says = OVERFULL(panel=facts.panel, taken=facts.taken, spaces=spaces)
+        return says, facts.taken, spaces
+    few, full = spaces < least, spare < facts.reserve
+    if few and not full:
+        return TOTAL(panel=facts.panel, spaces=spaces, least=least), spaces, least
+    if full and not few:
+        says = SPARE(panel=facts.panel, spare=spare, reserve=facts.reserve)
+        return says, spare, facts.reserve
+    says = BOTH(panel=facts.panel, spaces=spaces, least=least, spare=spare, reserve=facts.reserve)
+    return says, spaces, least
+
+
+@rule(
+    NAME,
+    topic="panel",
+    title="Spaces of the panel",
+    tell=tell,
+    scope=Scope.WIRING,
+    facts=PanelSpacesFacts,
+)
 def panel_spaces(this: Rule, site: HouseByCode) -> Iterator[Finding]:
-    """The service panel has the spaces that its rating asks for, and some of them are spare.
+    """The service panel has the spaces that its rating requires, and some of them are spare.
 
     A circuit takes as many as its breaker has poles. The figures are those of a house without
     central electric heating, which are the greater.
     """
-    least, spare = (site.rulebook.get(f"{NAME}.{name}") for name in ("least", "spare"))
+    least, reserve = (site.rulebook.get(f"{NAME}.{name}") for name in ("least", "spare"))
     panel = service_panel(site)
-    if least is None or spare is None or panel is None:
+    if least is None or reserve is None or panel is None:
         return
-    missing = []
-    if panel.rating_a is None:
-        missing.append("its rating")
-    if panel.spaces is None:
-        missing.append("the spaces")
-    data: dict[str, Any] = {
-        "rating": panel.rating_a,
-        "spaces": panel.spaces,
-        "taken": _taken(site, panel),
-        "asked_spare": spare.value,
-        "missing": missing,
-    }
-    fits = None
+    taken = _taken(site, panel)
+    required, spare, fits = None, None, None
     if panel.rating_a is not None and panel.spaces is not None:
-        data["least"] = _least(least, panel.rating_a)
-        data["spare"] = panel.spaces - data["taken"]
-        fits = panel.spaces >= data["least"] and data["spare"] >= spare.value
-    yield at_service(this, site, panel, fits, data, least, spare)
+        required = _least(least, panel.rating_a)
+        spare = panel.spaces - taken
+        fits = panel.spaces >= required and spare >= reserve.value
+    facts = PanelSpacesFacts(
+        panel.id, panel.rating_a, panel.spaces, taken, reserve.value, required, spare
+    )
+    yield at_service(this, site, panel, fits, facts, least, reserve)
 
 
 def _taken(site: HouseByCode, panel: Panel) -> int:
@@ -92,13 +147,13 @@ def _taken(site: HouseByCode, panel: Panel) -> int:
     return len(slots) + poles
 
 
-def _least(least: Limit, rating: float) -> Any:
-    """The spaces asked by the first row that the rating does not exceed, or by the last."""
-    rows = []
+def _least(least: Limit, rating: float) -> int:
+    """The spaces required by the first row that the rating does not exceed, or by the last."""
+    rows: list[tuple[float, int]] = []
     for row, spaces in least.value.items():
         rows.append((float(row), spaces))
     rows.sort()
-    for row, spaces in rows:
-        if rating <= row:
+    for rated, spaces in rows:
+        if rating <= rated:
             return spaces
     return rows[-1][1]

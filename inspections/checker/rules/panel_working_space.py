@@ -1,94 +1,176 @@
-"""Clear space in front of panels."""
+"""WorkingClear space in front of panels."""
 
-from collections.abc import Iterator
-from typing import Any
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
 
-from inspections.checker.asking.sentences import verdict_words
-from inspections.checker.asking.service_panel import power_panels
+from config.messages.message import Message, message
+from config.messages.values import Joined, Length, Listed, Text, Value
+from inspections.checker.asking.points import (
+    EITHER_WAY,
+    STILL_MISSING,
+    figure_rounding,
+    limit_rounding,
+)
+from inspections.checker.asking.service_panel import panel_not_recorded, power_panels
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, fault_verdict, rule
 from ..house.power import Panel
+from ..measures import Comparator
 from ..rulebook import Limit
 from ..site import HouseByCode
-from ..words import length, listed
 
 NAME = "panel-working-space"
-SIDES = ("width", "depth", "height")
+WAY = Comparator.AT_LEAST
+
+
+class WorkingSide(StrEnum):
+    """A measure of the space."""
+
+    WIDTH = "width"
+    DEPTH = "depth"
+    HEIGHT = "height"
+
+
+FOUND: Mapping[WorkingSide, Message] = {
+    WorkingSide.WIDTH: message(f"{NAME}.width", "clear width {clear}, minimum {least}"),
+    WorkingSide.DEPTH: message(f"{NAME}.depth", "clear depth {clear}, minimum {least}"),
+    WorkingSide.HEIGHT: message(f"{NAME}.height", "clear height {clear}, minimum {least}"),
+}
+MISSING: Mapping[WorkingSide, Message] = {
+    WorkingSide.WIDTH: message(f"{NAME}.width.missing", "clear width"),
+    WorkingSide.DEPTH: message(f"{NAME}.depth.missing", "clear depth"),
+    WorkingSide.HEIGHT: message(f"{NAME}.height.missing", "clear height"),
+}
+SAYS = message(f"{NAME}.says", "In front of panel {panel}: {sides}.")
+BEFORE = message(f"{NAME}.missing", "{sides} in front of panel {panel}")
+REMEDY = message(f"{NAME}.remedy", "WorkingClear the space or move the panel.")
+
+
+@dataclass(frozen=True, slots=True)
+class WorkingClear:
+    """One measure of the space and its limit; None when it is not recorded."""
+
+    side: WorkingSide
+    clear_mm: float | None
+    least_mm: float
+
+    @property
+    def tight(self) -> bool:
+        """Whether it is known to be too little."""
+        return self.clear_mm is not None and self.clear_mm < self.least_mm - EPSILON
+
+    @property
+    def least(self) -> Length:
+        """Its limit."""
+        return Length(self.least_mm, limit_rounding(WAY))
+
+    @property
+    def length(self) -> Length:
+        """What is clear, where that is recorded."""
+        if self.clear_mm is None:
+            raise ValueError(f"the clear {self.side} is not recorded")
+        return Length(self.clear_mm, figure_rounding(WAY, not self.tight))
+
+
+@dataclass(frozen=True, slots=True)
+class WorkingSpaceFacts:
+    """The space in front of a panel, in the measures that the code limits."""
+
+    panel: str
+    sides: tuple[WorkingClear, ...]
 
 
 def tell(finding: Finding) -> FindingWords:
-    """What is clear in front of the panel, side by side."""
-    data, imperial = finding.facts, finding.imperial
-    asked = []
-    clear = []
-    for side, at, limit in data["sides"]:
-        asked.append(f"{side} {length(limit, imperial)}")
-        if at is not None:
-            clear.append(f"{side} {length(at, imperial)}")
-    tight, missing = listed(data["tight"]), listed(data["missing"])
-    figure = ", ".join(clear) or "not recorded"
-    says = {
-        Verdict.MEETS: f"The space before the panel is clear: {figure}.",
-        Verdict.SHORT: f"Too little {tight} before the panel: {figure}.",
-        Verdict.UNKNOWN: f"Nobody recorded the clear {missing} before the panel.",
-    }
-    remedies = {
-        Verdict.SHORT: "Clear the space, or move what stands in it, or the panel.",
-        Verdict.UNKNOWN: f"Measure the {missing} and record it.",
-    }
-    working = []
-    for each in asked:
-        working.append(f"at least {each} asked")
-    working.append(f"found: {figure}")
-    return verdict_words(finding, figure, f"at least {', '.join(asked)}", working, says, remedies)
+    """What is clear in front of the panel; only what is tight, where something is."""
+    facts: WorkingSpaceFacts = finding.facts
+    if finding.verdict is Verdict.UNKNOWN:
+        return _missing(facts)
+    telling = []
+    for clear in facts.sides:
+        if clear.tight or finding.verdict is Verdict.MEETS:
+            telling.append(clear)
+    remedy: Value = ""
+    if finding.verdict is Verdict.SHORT:
+        remedy = REMEDY()
+    return FindingWords(
+        SAYS(panel=facts.panel, sides=Joined(tuple(map(_found, telling)), "; ")),
+        Joined(tuple(clear.length for clear in telling), "; "),
+        _limits(telling),
+        _working(facts, EITHER_WAY),
+        remedy,
+    )
 
 
-@rule(NAME, topic="panel", title="Working space", tell=tell, scope=Scope.WIRING)
+def _missing(facts: WorkingSpaceFacts) -> FindingWords:
+    """The measures that are to be taken."""
+    missing = []
+    for clear in facts.sides:
+        if clear.clear_mm is None:
+            missing.append(clear)
+    sides = Listed(tuple(MISSING[clear.side]() for clear in missing))
+    what = BEFORE(sides=sides, panel=facts.panel)
+    return panel_not_recorded((what,), _limits(missing), _working(facts, STILL_MISSING))
+
+
+def _limits(sides: Sequence[WorkingClear]) -> Value:
+    return Joined(tuple(clear.least for clear in sides), "; ")
+
+
+def _working(facts: WorkingSpaceFacts, missing: Message) -> tuple[Value, ...]:
+    """Every measure with its limit; one that is missing by what it changes."""
+    lines = []
+    for clear in facts.sides:
+        if clear.clear_mm is None:
+            lines.append(missing(what=MISSING[clear.side]()))
+        else:
+            lines.append(_found(clear))
+    return tuple(lines)
+
+
+def _found(clear: WorkingClear) -> Text:
+    return FOUND[clear.side](clear=clear.length, least=clear.least)
+
+
+@rule(
+    NAME,
+    topic="panel",
+    title="Working space",
+    tell=tell,
+    scope=Scope.WIRING,
+    facts=WorkingSpaceFacts,
+)
 def panel_working_space(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A person can stand, kneel and draw back before a panel.
 
-    The space is as wide as asked, anywhere across the panel's front, and reaches from the floor
-    to the height asked. Nothing is stored in it.
+    The space is as wide as required, anywhere across the panel's front, and reaches from the
+    floor to the height required. Nothing is stored in it.
     """
     limits = {}
-    for side in SIDES:
-        limits[side] = site.rulebook.get(f"{NAME}.{side}_mm")
-    asked = {}
-    for side, limit in limits.items():
+    for side in WorkingSide:
+        limit = site.rulebook.get(f"{NAME}.{side}_mm")
         if limit:
-            asked[side] = limit
-    if asked:
+            limits[side] = limit
+    if limits:
         for panel in power_panels(site):
-            yield _panel(this, site, panel, asked)
+            yield _panel(this, site, panel, limits)
 
 
-def _panel(this: Rule, site: HouseByCode, panel: Panel, asked: dict[str, Limit]) -> Finding:
-    found = {
-        "width": panel.clear_width_mm,
-        "depth": panel.clear_depth_mm,
-        "height": panel.clear_height_mm,
+def _panel(
+    this: Rule, site: HouseByCode, panel: Panel, limits: Mapping[WorkingSide, Limit]
+) -> Finding:
+    clear = {
+        WorkingSide.WIDTH: panel.clear_width_mm,
+        WorkingSide.DEPTH: panel.clear_depth_mm,
+        WorkingSide.HEIGHT: panel.clear_height_mm,
     }
     sides = []
-    for side, limit in asked.items():
-        sides.append((side, found[side], limit.value))
-    tight = []
-    for s, at, least in sides:
-        if at is not None and at < least - EPSILON:
-            tight.append(s)
-    missing = []
-    for side, at, _ in sides:
-        if at is None:
-            missing.append(side)
-    data: dict[str, Any] = {
-        "sides": sides,
-        "tight": tight,
-        "missing": missing,
-    }
-    verdict = Verdict.MEETS
-    if data["missing"]:
-        verdict = Verdict.UNKNOWN
-    if data["tight"]:
-        verdict = Verdict.SHORT
+    for side, limit in limits.items():
+        sides.append(WorkingClear(side, clear[side], limit.value))
+    tight = [each for each in sides if each.tight]
+    missing = [each for each in sides if each.clear_mm is None]
+    facts = WorkingSpaceFacts(panel.id, tuple(sides))
     spot = site.panel_spot(panel)
-    return Finding(this, panel.id, verdict, spot, data, tuple(asked.values()))
+    verdict = fault_verdict(tight, missing)
+    return Finding(this, panel.id, verdict, spot, facts, tuple(limits.values()))

@@ -1,38 +1,97 @@
 """Metal water and gas piping bonded to the service."""
 
 from collections.abc import Iterator
-from typing import Any
+from dataclasses import dataclass
 
-from inspections.checker.asking.sentences import verdict_words
-from inspections.checker.asking.service_panel import fact_verdict, service_panel
+from config.messages.message import message
+from config.messages.values import Text
+from inspections.checker.asking.points import EITHER_WAY
+from inspections.checker.asking.service_panel import fact_verdict, panel_not_recorded, service_panel
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
-from ..house.grounding import Pipe
+from ..house.grounding import Pipe, PipeKind
 from ..rulebook import Limit, Rulebook
 from ..site import HouseByCode
 
 NAME = "pipe-bonding"
+PIPING = {
+    PipeKind.WATER: message(f"{NAME}.water", "water piping"),
+    PipeKind.GAS: message(f"{NAME}.gas", "gas piping"),
+}
+OK = message(f"{NAME}.ok", "The {piping} is bonded.")
+WRONG = message(f"{NAME}.wrong", "The metal {piping} is not bonded.")
+REQUIRED = message(f"{NAME}.required", "metal piping must be bonded; plastic need not")
+UNBONDED = message(f"{NAME}.unbonded", "it is not bonded")
+WHETHER_METAL = message(f"{NAME}.whether-metal", "whether the {piping} is metal")
+WHETHER_BONDED = message(f"{NAME}.whether-bonded", "whether the {piping} is bonded")
+EVERY = message(f"{NAME}.every", "whether the water and gas piping is metal and bonded")
+REMEDY = message(f"{NAME}.remedy", "Bond it where it enters, with a clamp that stays accessible.")
+
+
+@dataclass(frozen=True, slots=True)
+class PipeBondingFacts:
+    """Piping of one kind that is metal or may be, and whether it is bonded."""
+
+    kind: PipeKind
+    metal: bool | None
+    bonded: bool | None
+
+
+@dataclass(frozen=True, slots=True)
+class NoPipingFacts:
+    """No piping is recorded; these kinds are to be bonded when they are metal."""
+
+    kinds: frozenset[PipeKind]
 
 
 def tell(finding: Finding) -> FindingWords:
     """The piping and whether it is bonded."""
-    data = finding.facts
-    pipe, missing = data["pipe"], data["missing"]
-    figure = {True: "bonded", False: "not bonded", None: "not recorded"}[data["bonded"]]
-    says = {
-        Verdict.MEETS: f"The {pipe} piping is bonded to the service.",
-        Verdict.SHORT: f"The metal {pipe} piping is not bonded to the service.",
-        Verdict.UNKNOWN: f"Nobody recorded {missing}.",
-    }
-    remedies = {
-        Verdict.SHORT: "Bond it near where it enters, with a listed clamp that stays in reach.",
-        Verdict.UNKNOWN: f"Look and record {missing}.",
-    }
-    working = (f"{pipe} piping: {figure}",)
-    return verdict_words(finding, figure, "metal piping bonded", working, says, remedies)
+    facts: PipeBondingFacts | NoPipingFacts = finding.facts
+    if isinstance(facts, NoPipingFacts):
+        return _nothing(facts)
+    piping = PIPING[facts.kind]()
+    match finding.verdict:
+        case Verdict.SHORT:
+            says = WRONG(piping=piping)
+            return FindingWords(says, working=(says,), remedy=REMEDY())
+        case Verdict.MEETS:
+            says = OK(piping=piping)
+            line = says
+            if facts.metal is None:
+                line = EITHER_WAY(what=WHETHER_METAL(piping=piping))
+            return FindingWords(says, working=(line,))
+        case _:
+            return _missing(facts, piping)
 
 
-@rule(NAME, topic="grounding", title="Bonding of piping", tell=tell, scope=Scope.WIRING)
+def _missing(facts: PipeBondingFacts, piping: Text) -> FindingWords:
+    """What is to be recorded of one kind of piping; of plastic nothing else is."""
+    if facts.metal:
+        return panel_not_recorded((WHETHER_BONDED(piping=piping),), working=(REQUIRED(),))
+    working = [REQUIRED()]
+    if facts.bonded is False:
+        working.append(UNBONDED())
+    return panel_not_recorded((WHETHER_METAL(piping=piping),), working=working)
+
+
+def _nothing(facts: NoPipingFacts) -> FindingWords:
+    """What is to be recorded where nothing is."""
+    if len(facts.kinds) > 1:
+        return panel_not_recorded((EVERY(),))
+    missing = []
+    for kind in facts.kinds:
+        missing.append(WHETHER_METAL(piping=PIPING[kind]()))
+    return panel_not_recorded(missing)
+
+
+@rule(
+    NAME,
+    topic="grounding",
+    title="Bonding of piping",
+    tell=tell,
+    scope=Scope.WIRING,
+    facts=PipeBondingFacts | NoPipingFacts,
+)
 def pipe_bonding(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Metal piping that could become live is bonded to the service. Plastic needs nothing."""
     panel = service_panel(site)
@@ -42,23 +101,22 @@ def pipe_bonding(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     spot = site.panel_spot(panel)
     grounding = site.house.grounding
     if grounding is None or grounding.pipes is None:
-        data: dict[str, Any] = {"pipe": "water and gas", "bonded": None}
-        data["missing"] = "whether water and gas piping is metal"
+        nothing = NoPipingFacts(frozenset(limits))
         every = tuple(limits.values())
-        yield Finding(this, panel.id, Verdict.UNKNOWN, spot, data, every)
+        yield Finding(this, panel.id, Verdict.UNKNOWN, spot, nothing, every)
         return
     for pipe in grounding.pipes:
         if pipe.metal is not False and pipe.kind in limits:
-            data = {"pipe": pipe.kind.value, "bonded": pipe.bonded, "missing": _missing(pipe)}
-            subject, limit = f"{panel.id}/{pipe.kind.value}", limits[pipe.kind.value]
-            yield Finding(this, subject, _verdict(pipe), spot, data, (limit,))
+            facts = PipeBondingFacts(pipe.kind, pipe.metal, pipe.bonded)
+            subject, limit = f"{panel.id}/{pipe.kind.value}", limits[pipe.kind]
+            yield Finding(this, subject, _verdict(pipe), spot, facts, (limit,))
 
 
-def _limits(book: Rulebook) -> dict[str, Limit]:
-    """What the code asks of each kind of piping."""
+def _limits(book: Rulebook) -> dict[PipeKind, Limit]:
+    """What the code requires of each kind of piping."""
     limits = {}
-    for kind in ("water", "gas"):
-        limit = book.get(f"{NAME}.{kind}")
+    for kind in PipeKind:
+        limit = book.get(f"{NAME}.{kind.value}")
         if limit and limit.value:
             limits[kind] = limit
     return limits
@@ -69,11 +127,3 @@ def _verdict(pipe: Pipe) -> Verdict:
     if pipe.metal or pipe.bonded:
         return fact_verdict(pipe.bonded)
     return fact_verdict(None)
-
-
-def _missing(pipe: Pipe) -> str:
-    if pipe.metal is None:
-        return f"whether the {pipe.kind.value} piping is metal"
-    if pipe.bonded is None:
-        return f"whether the {pipe.kind.value} piping is bonded"
-    return ""

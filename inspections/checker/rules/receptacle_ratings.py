@@ -1,9 +1,20 @@
 """Receptacles rated for the breaker of their circuit."""
 
-from collections.abc import Iterator
-from typing import Any
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
-from inspections.checker.asking.sentences import verdict_words
+from config.messages.message import message
+from config.messages.values import Amperes, Listed, Text, Value
+from inspections.checker.asking.on_circuit import (
+    MOST_NAMED,
+    RATED,
+    READ_RATING,
+    RatedReceptacle,
+    by_box,
+    loads_ids,
+    unread_ratings,
+)
+from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, STILL_MISSING
 from inspections.checker.graph.supply import SuppliedDevice
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, fault_verdict, rule
@@ -11,45 +22,113 @@ from ..house.boxes import DeviceKind
 from ..house.power import Circuit
 from ..rulebook import Limit
 from ..site import HouseByCode
-from ..words import amperes, listed
 
 NAME = "receptacle-ratings"
+OK = message(f"{NAME}.ok", "Receptacles of {ratings} suit the {breaker} breaker.")
+TOO_SMALL = message(
+    f"{NAME}.too-small",
+    "Receptacle {box} is rated {rating}; {limit} minimum on a {breaker} breaker.",
+)
+TOO_LARGE = message(
+    f"{NAME}.too-large",
+    "Receptacle {box} is rated {rating}; {limit} maximum on a {breaker} breaker.",
+)
+SEVERAL = message(
+    f"{NAME}.several",
+    "Receptacles {boxes} do not suit the {breaker} breaker.",
+    one="Receptacles in box {boxes} do not suit the {breaker} breaker.",
+)
+MANY = message(f"{NAME}.many", "{n} receptacles do not suit the {breaker} breaker.")
+REPLACE = message(
+    f"{NAME}.remedy", "Fit receptacles of {range}.", one="Fit a receptacle of {range}."
+)
+MINIMUM = message(f"{NAME}.minimum", "{least} or more")
+RANGE = message(f"{NAME}.range", "{least} or {most}")
+TAKES = message(f"{NAME}.takes", "a {breaker} breaker takes receptacles of {range}")
+SUITED = message(f"{NAME}.suited", "ratings found: {ratings}")
+
+
+@dataclass(frozen=True, slots=True)
+class RatingFacts:
+    """The receptacles of a circuit against the ratings that its breaker takes."""
+
+    breaker_a: float
+    least_a: float
+    most_a: float | None
+    ratings_a: frozenset[float]
+    wrong: tuple[RatedReceptacle, ...]
+    """Those that do not suit, in order."""
+    unread: tuple[str, ...]
+    """The box of each whose rating is not recorded, in order."""
 
 
 def tell(finding: Finding) -> FindingWords:
     """The ratings on the circuit against those that its breaker takes."""
-    data = finding.facts
-    breaker, limit = amperes(data["breaker"]), _range(data)
-    faults = []
-    for box, rating in data["faults"]:
-        faults.append(f"{box} at {amperes(rating)}")
-    missing = listed(data["missing"])
-    figure = listed(amperes(rating) for rating in data["ratings"]) or "not recorded"
-    says = {
-        Verdict.MEETS: f"The receptacles suit a breaker of {breaker}.",
-        Verdict.SHORT: f"{listed(faults)}: a {breaker} circuit takes receptacles of {limit}.",
-        Verdict.UNKNOWN: f"Nobody recorded how many amperes {missing} is made for.",
-    }
-    remedies = {
-        Verdict.SHORT: "Fit receptacles of the right rating.",
-        Verdict.UNKNOWN: "Read it on the receptacle and record it.",
-    }
-    working = [f"breaker {breaker}: receptacles of {limit}", f"found: {figure}"]
-    if missing:
-        working += [f"not recorded: {missing}"]
-    return verdict_words(finding, figure, limit, working, says, remedies)
+    facts: RatingFacts = finding.facts
+    span, working = _range(facts), tuple(_working(facts, finding.verdict))
+    if finding.verdict is Verdict.SHORT:
+        figure = _ratings({each.rating_a for each in facts.wrong})
+        remedy = REPLACE(n=len(facts.wrong), range=span)
+        return FindingWords(_wrong(facts), figure, span, working, remedy)
+    if finding.verdict is Verdict.UNKNOWN:
+        says = NOT_RECORDED(what=Listed((unread_ratings(facts.unread),)))
+        return FindingWords(says, "", span, working, READ_RATING())
+    figure = _ratings(facts.ratings_a)
+    says = OK(ratings=figure, breaker=Amperes(facts.breaker_a))
+    return FindingWords(says, figure, span, working)
 
 
-def _range(data: Any) -> str:
-    least, most = data["least"], data["most"]
+def _wrong(facts: RatingFacts) -> Text:
+    """Which receptacles do not suit the breaker."""
+    first, breaker = facts.wrong[0], Amperes(facts.breaker_a)
+    if len(facts.wrong) == 1:
+        says, limit = TOO_SMALL, facts.least_a
+        if facts.most_a is not None and first.rating_a > facts.most_a:
+            says, limit = TOO_LARGE, facts.most_a
+        rating = Amperes(first.rating_a)
+        return says(box=first.box, rating=rating, limit=Amperes(limit), breaker=breaker)
+    boxes = loads_ids({each.box for each in facts.wrong})
+    if len(boxes.of) > MOST_NAMED:
+        return MANY(n=len(facts.wrong), breaker=breaker)
+    return SEVERAL(n=len(boxes.of), boxes=boxes, breaker=breaker)
+
+
+def _range(facts: RatingFacts) -> Value:
+    """The ratings that the breaker takes."""
+    least, most = Amperes(facts.least_a), facts.most_a
     if most is None:
-        return f"at least {amperes(least)}"
-    if least == most:
-        return amperes(least)
-    return f"{amperes(least)} to {amperes(most)}"
+        return MINIMUM(least=least)
+    if facts.least_a == most:
+        return least
+    return RANGE(least=least, most=Amperes(most))
 
 
-@rule(NAME, topic="circuits", title="Receptacles and their breaker", tell=tell, scope=Scope.WIRING)
+def _ratings(ratings_a: Iterable[float]) -> Listed:
+    return Listed(tuple(Amperes(rating) for rating in sorted(ratings_a)))
+
+
+def _working(facts: RatingFacts, verdict: Verdict) -> list[Value]:
+    lines: list[Value] = [TAKES(breaker=Amperes(facts.breaker_a), range=_range(facts))]
+    for each in facts.wrong:
+        lines.append(RATED(box=each.box, rating=Amperes(each.rating_a)))
+    if facts.ratings_a and not facts.wrong:
+        lines.append(SUITED(ratings=_ratings(facts.ratings_a)))
+    if facts.unread:
+        missing = EITHER_WAY
+        if verdict is Verdict.UNKNOWN:
+            missing = STILL_MISSING
+        lines.append(missing(what=unread_ratings(facts.unread)))
+    return lines
+
+
+@rule(
+    NAME,
+    topic="circuits",
+    title="Receptacles and their breaker",
+    tell=tell,
+    scope=Scope.WIRING,
+    facts=RatingFacts,
+)
 def receptacle_ratings(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A receptacle is rated for the breaker of its circuit.
 
@@ -85,23 +164,23 @@ def _circuit(
         highest = most.value[row]
         used = (least, most)
     ratings = set()
-    faults = []
-    missing = []
+    wrong = []
+    unread = []
     for outlet in receptacles:
         rating = outlet.device.amperes
         if rating is None:
-            missing.append(outlet.box.id)
+            unread.append(outlet.box.id)
             continue
         ratings.add(rating)
         if rating < lowest or (highest is not None and rating > highest):
-            faults.append((outlet.box.id, rating))
-    data: dict[str, Any] = {
-        "breaker": circuit.breaker_a,
-        "least": lowest,
-        "most": highest,
-        "ratings": sorted(ratings),
-        "faults": faults,
-        "missing": missing,
-    }
-    verdict = fault_verdict(faults, missing)
-    return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, used)
+            wrong.append(RatedReceptacle(outlet.box.id, rating))
+    facts = RatingFacts(
+        circuit.breaker_a,
+        lowest,
+        highest,
+        frozenset(ratings),
+        by_box(wrong),
+        tuple(sorted(unread)),
+    )
+    verdict = fault_verdict(wrong, unread)
+    return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), facts, used)

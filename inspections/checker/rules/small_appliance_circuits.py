@@ -1,10 +1,22 @@
 """Circuits for small appliances in kitchens and dining rooms."""
 
 from collections.abc import Iterator
-from typing import Any
+from dataclasses import dataclass
 
+from config.messages.message import message
+from config.messages.values import Amperes, Joined, Value
+from inspections.checker.asking.on_circuit import (
+    ALSO_FEEDS,
+    MOVE,
+    OTHERS,
+    CircuitLoad,
+    appliance_load,
+    device_load,
+    every_load,
+    few_loads,
+    loads_ids,
+)
 from inspections.checker.asking.receptacles import is_general, serves_counter
-from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.graph.supply import SuppliedDevice
 
 from ..finding import Finding, FindingWords, Rule, Verdict, rule
@@ -13,56 +25,99 @@ from ..house.power import Circuit
 from ..house.rooms import Room, RoomKind
 from ..rulebook import Limit
 from ..site import HouseByCode
-from ..words import amperes, listed, plural
 
 NAME = "small-appliance-circuits"
+COUNTERS = message(
+    f"{NAME}.counters",
+    "The counters here have {n} circuits of {least}; {required} required.",
+    one="The counters here have {n} circuit of {least}; {required} required.",
+)
+NO_CIRCUIT = message(
+    f"{NAME}.none", "The counters here have no circuit of {least}; {required} required."
+)
+BRING = message(
+    f"{NAME}.counters.remedy",
+    "Bring {n} more to the counter receptacles.",
+    one="Bring one more to the counter receptacles.",
+)
+FEEDING = message(f"{NAME}.counters.feeding", "circuits with a counter receptacle: {circuits}")
+FEEDS_ONLY = message(
+    f"{NAME}.ok", "This {breaker} circuit feeds kitchen, pantry and dining receptacles only."
+)
+SMALL = message(f"{NAME}.small", "This circuit's breaker is {breaker}; {least} minimum.")
+ENLARGE = message(f"{NAME}.small.remedy", "Fit a {least} breaker on 12 AWG or larger.")
+BREAKER = message(f"{NAME}.breaker", "breaker {breaker}; {least} minimum")
+BOXES = message(f"{NAME}.boxes", "receptacles in kitchen, pantry or dining room: {boxes}")
+
+
+@dataclass(frozen=True, slots=True)
+class SmallApplianceKitchenFacts:
+    """The circuits that reach the counters of a kitchen, large enough, and how many must."""
+
+    circuits: frozenset[str]
+    required: int
+    least_a: float
+
+
+@dataclass(frozen=True, slots=True)
+class SmallApplianceFacts:
+    """A circuit with receptacles of kitchen, pantry or dining room, and what else is on it."""
+
+    breaker_a: float
+    least_a: float
+    boxes: frozenset[str]
+    others: frozenset[CircuitLoad]
 
 
 def tell(finding: Finding) -> FindingWords:
     """The circuits of a kitchen, or one of them and what else is on it."""
-    if "asked" in finding.facts:
-        return _tell_kitchen(finding)
-    return _tell_circuit(finding)
+    facts: SmallApplianceKitchenFacts | SmallApplianceFacts = finding.facts
+    if isinstance(facts, SmallApplianceKitchenFacts):
+        return _tell_kitchen(finding, facts)
+    return _tell_circuit(finding, facts)
 
 
-def _tell_kitchen(finding: Finding) -> FindingWords:
-    data = finding.facts
-    found, least = plural(len(data["circuits"]), "circuit"), amperes(data["least"])
-    asked = plural(data["asked"], "circuit")
-    says = {
-        Verdict.MEETS: f"The counters of this kitchen are fed by {found} of {least}.",
-        Verdict.SHORT: f"The counters of this kitchen are fed by {found} of {least}; "
-        f"{asked} are asked.",
-    }
-    remedies = {Verdict.SHORT: f"Feed the counter receptacles from {asked} of {least} or more."}
-    feeding = listed(data["circuits"]) or "none"
-    working = (f"circuits of {least} with a counter receptacle: {feeding}",)
-    return verdict_words(finding, found, f"at least {asked}", working, says, remedies)
+def _tell_kitchen(finding: Finding, facts: SmallApplianceKitchenFacts) -> FindingWords:
+    found, least, required = len(facts.circuits), Amperes(facts.least_a), facts.required
+    working: list[Value] = []
+    says = NO_CIRCUIT(least=least, required=required)
+    if facts.circuits:
+        says = COUNTERS(n=found, least=least, required=required)
+        working.append(FEEDING(circuits=loads_ids(facts.circuits)))
+    remedy: Value = ""
+    if finding.verdict is Verdict.SHORT:
+        remedy = BRING(n=required - found)
+    return FindingWords(says, found, required, tuple(working) or (says,), remedy)
 
 
-def _tell_circuit(finding: Finding) -> FindingWords:
-    data = finding.facts
-    breaker, least, others = amperes(data["breaker"]), amperes(data["least"]), data["others"]
-    says = {
-        Verdict.MEETS: f"This {breaker} circuit feeds nothing but such receptacles.",
-        Verdict.SHORT: f"This circuit also feeds {listed(others)}."
-        if others
-        else f"This circuit feeds kitchen receptacles at {breaker}; {least} is asked.",
-    }
-    remedies = {
-        Verdict.SHORT: "Move what does not belong to it to another circuit."
-        if others
-        else f"Fit a {least} breaker on 12 AWG or larger."
-    }
-    working = (
-        f"breaker {breaker}, {least} asked",
-        f"receptacles in kitchen, pantry or dining room: {listed(data['boxes'])}",
-        f"others: {listed(others) or 'none'}",
-    )
-    return verdict_words(finding, breaker, f"{least}, nothing else", working, says, remedies)
+def _tell_circuit(finding: Finding, facts: SmallApplianceFacts) -> FindingWords:
+    breaker, least = Amperes(facts.breaker_a), Amperes(facts.least_a)
+    working: list[Value] = [
+        BREAKER(breaker=breaker, least=least),
+        BOXES(boxes=loads_ids(facts.boxes)),
+    ]
+    faults: list[Value] = []
+    remedies: list[Value] = []
+    if facts.others:
+        working.append(OTHERS(others=every_load(facts.others)))
+        faults.append(ALSO_FEEDS(others=few_loads(facts.others)))
+        remedies.append(MOVE(n=len(facts.others)))
+    if facts.breaker_a < facts.least_a:
+        faults.append(SMALL(breaker=breaker, least=least))
+        remedies.append(ENLARGE(least=least))
+    if finding.verdict is Verdict.MEETS:
+        return FindingWords(FEEDS_ONLY(breaker=breaker), breaker, least, tuple(working))
+    says, remedy = Joined(tuple(faults)), Joined(tuple(remedies))
+    return FindingWords(says, breaker, least, tuple(working), remedy)
 
 
-@rule(NAME, topic="circuits", title="Small-appliance circuits", tell=tell)
+@rule(
+    NAME,
+    topic="circuits",
+    title="Small-appliance circuits",
+    tell=tell,
+    facts=SmallApplianceKitchenFacts | SmallApplianceFacts,
+)
 def small_appliance_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Receptacles of kitchen, pantry and dining room are on small-appliance circuits.
 
@@ -111,12 +166,12 @@ def _kitchen(
     for name, outlets in general.items():
         circuit = site.circuits[name]
         if circuit.breaker_a >= least.value and _reach_counter(site, room, outlets):
-            circuits.append(circuit.name)
-    data = {"circuits": circuits, "asked": asked.value, "least": least.value}
+            circuits.append(circuit.id)
+    facts = SmallApplianceKitchenFacts(frozenset(circuits), asked.value, least.value)
     verdict = Verdict.SHORT
     if len(circuits) >= asked.value:
         verdict = Verdict.MEETS
-    return Finding(this, room.id, verdict, site.room_spot(room), data, limits)
+    return Finding(this, room.id, verdict, site.room_spot(room), facts, limits)
 
 
 def _reach_counter(site: HouseByCode, room: Room, outlets: list[SuppliedDevice]) -> bool:
@@ -133,35 +188,22 @@ def _circuit(
     here: list[SuppliedDevice],
     limits: tuple[Limit, ...],
 ) -> Finding:
-    mine = []
-    for o in here:
-        if _belongs(o):
-            mine.append(o)
+    boxes = []
     others = []
-    for o in site.supply.outlets(circuit.id):
-        if o not in mine:
-            others.append(o)
-    words = []
-    for o in others:
-        words.append(f"{o.device.kind.value.replace('_', ' ')} {o.box.id}")
+    for outlet in site.supply.outlets(circuit.id):
+        if outlet in here and _belongs(outlet):
+            boxes.append(outlet.box.id)
+        else:
+            others.append(device_load(outlet))
     for appliance in site.supply.appliances[circuit.id]:
-        words.append(appliance.name)
+        others.append(appliance_load(appliance))
     least = limits[-1].value
-    ids = []
-    for o in mine:
-        ids.append(o.box.id)
-    data: dict[str, Any] = {
-        "breaker": circuit.breaker_a,
-        "least": least,
-        "others": list(dict.fromkeys(words)),
-        "boxes": list(dict.fromkeys(ids)),
-    }
-    meets = circuit.breaker_a >= least and not words
+    facts = SmallApplianceFacts(circuit.breaker_a, least, frozenset(boxes), frozenset(others))
     verdict = Verdict.SHORT
-    if meets:
+    if circuit.breaker_a >= least and not others:
         verdict = Verdict.MEETS
     spot = site.circuit_spot(circuit)
-    return Finding(this, f"circuit/{circuit.id}", verdict, spot, data, limits)
+    return Finding(this, f"circuit/{circuit.id}", verdict, spot, facts, limits)
 
 
 def _belongs(outlet: SuppliedDevice) -> bool:

@@ -1,16 +1,21 @@
 """Lights where things are stored or equipment is serviced."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from enum import StrEnum
 from math import ceil
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
+from config.messages.message import message
+from config.messages.values import FloorSize, Listed, Rounding, Text
+from inspections.checker.asking.light_words import NONE_RECORDED, light_ids, lights_in_order
+from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, RECORD, STILL_MISSING
 from inspections.checker.graph.lights import is_light
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind
 from ..house.rooms import Room, RoomKind
 from ..site import HouseByCode
-from ..words import listed, plural
 
 NAME = "storage-lighting"
 HIDDEN = (RoomKind.ATTIC, RoomKind.CRAWL_SPACE)
@@ -25,28 +30,115 @@ class _Lights(NamedTuple):
     doubtful: list[str]
 
 
+class StorageGap(StrEnum):
+    """A fact that is missing of a space for storage."""
+
+    SWITCH = "switch"
+    WALLS = "walls"
+    USE = "use"
+
+
+@dataclass(frozen=True, slots=True)
+class StorageLightingFacts:
+    """The lights of a space and how many it needs.
+
+    `lit` can be turned on, `dark` have no switch of any kind, of the `unclear` it is not recorded
+    and decides.
+    """
+
+    lit: frozenset[str]
+    dark: frozenset[str]
+    unclear: frozenset[str]
+    required: int
+    area_m2: float | None
+    each_m2: float | None
+    missing: frozenset[StorageGap]
+
+
+HAS = message(
+    f"{NAME}.has",
+    "{n} lights here; {required} required.",
+    one="{n} light here; {required} required.",
+)
+NONE = message(f"{NAME}.none", "No light here; {required} required.")
+DARK = message(
+    f"{NAME}.dark",
+    "{n} lights here without a switch.",
+    one="{n} light here without a switch.",
+)
+ADD = message(f"{NAME}.none.remedy", "Add a light, switched where you come in.")
+SWITCH = message(f"{NAME}.dark.remedy", "Add one where you come in.")
+COUNTS = message(f"{NAME}.counts", "lights that count: {lights}")
+NO_SWITCH = message(f"{NAME}.no-switch", "light {light}: no switch of any kind")
+BY_AREA = message(
+    f"{NAME}.by-area", "{area} of floor, a light for each {each}: {required} required"
+)
+GAP_SWITCH = message(f"{NAME}.gap-switch", "whether light {light} has a switch")
+GAP_SWITCHES = message(
+    f"{NAME}.gap-switches",
+    "whether {n} lights have a switch",
+    one="whether {n} light has a switch",
+)
+GAP_WALLS = message(f"{NAME}.gap-walls", "the walls of this basement")
+GAP_USE = message(f"{NAME}.gap-use", "whether this space is used for storage or equipment")
+NAMED = 3
+"""So many lights are named in a sentence; of more it says the count."""
+
+
 def tell(finding: Finding) -> FindingWords:
-    """The space, its lights and how many are asked."""
-    data = finding.facts
-    missing = listed(data["missing"])
-    count, asked = plural(len(data["lit"]), "light"), plural(data["asked"], "light")
-    says = {
-        Verdict.MEETS: f"This space has {count}; {asked} asked.",
-        Verdict.SHORT: f"This space has {count} that can be turned on here; {asked} asked.",
-        Verdict.UNKNOWN: f"Nobody recorded {missing}.",
-    }[finding.verdict]
-    working = [f"lights: {', '.join(data['lit']) or 'none'}; {asked} asked"]
-    if data["area_m2"] is not None:
-        working.append(f"{data['area_m2']:.2f} m², one light for each {data['each_m2']:g} m²")
-    for light in data["dark"]:
-        working.append(f"{light} has no switch of any kind")
-    for fact in data["missing"]:
-        working.append(f"not recorded: {fact}")
-    remedy = {
-        Verdict.SHORT: "Add a lighting outlet with a switch where a person comes in.",
-        Verdict.UNKNOWN: f"Record {missing}.",
-    }.get(finding.verdict, "")
-    return FindingWords(says, count, f"at least {asked}", tuple(working), remedy)
+    """The space, its lights and how many are required."""
+    facts: StorageLightingFacts = finding.facts
+    working = tuple(_working(facts, finding.verdict))
+    if finding.verdict is Verdict.UNKNOWN:
+        says = NOT_RECORDED(what=Listed(tuple(_missing_texts(facts))))
+        return FindingWords(says, limit=facts.required, working=working, remedy=RECORD())
+    count = len(facts.lit)
+    says = HAS(n=count, required=facts.required)
+    remedy = ADD()
+    if finding.verdict is Verdict.MEETS:
+        return FindingWords(says, count, facts.required, working)
+    if count + len(facts.dark) >= facts.required:
+        says, remedy = DARK(n=len(facts.dark)), SWITCH()
+    elif not count:
+        says = NONE(required=facts.required)
+    return FindingWords(says, count, facts.required, working, remedy)
+
+
+def _missing_texts(facts: StorageLightingFacts) -> Iterator[Text]:
+    """What is to be recorded, each as part of a sentence."""
+    if len(facts.unclear) > NAMED:
+        yield GAP_SWITCHES(n=len(facts.unclear))
+    else:
+        yield from _unclear_texts(facts)
+    if StorageGap.WALLS in facts.missing:
+        yield GAP_WALLS()
+    if StorageGap.USE in facts.missing:
+        yield GAP_USE()
+
+
+def _unclear_texts(facts: StorageLightingFacts) -> Iterator[Text]:
+    for light in lights_in_order(facts.unclear):
+        yield GAP_SWITCH(light=light)
+
+
+def _working(facts: StorageLightingFacts, verdict: Verdict) -> Iterator[Text]:
+    if facts.lit:
+        yield COUNTS(lights=light_ids(facts.lit))
+    for light in lights_in_order(facts.dark):
+        yield NO_SWITCH(light=light)
+    if not facts.lit | facts.dark | facts.unclear:
+        yield NONE_RECORDED()
+    if facts.area_m2 is not None and facts.each_m2 is not None:
+        area = FloorSize(facts.area_m2, Rounding.UP)
+        each = FloorSize(facts.each_m2, Rounding.UP)
+        yield BY_AREA(area=area, each=each, required=facts.required)
+    still = EITHER_WAY
+    if verdict is Verdict.UNKNOWN:
+        still = STILL_MISSING
+    for text in _unclear_texts(facts):
+        yield still(what=text)
+    for text in _missing_texts(replace(facts, unclear=frozenset())):
+        yield still(what=text)
 
 
 @rule(
@@ -55,6 +147,7 @@ def tell(finding: Finding) -> FindingWords:
     title="Lights in storage and equipment spaces",
     tell=tell,
     scope=Scope.WIRING,
+    facts=StorageLightingFacts,
 )
 def storage_lighting(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A space for storage, or with equipment to service, has a light.
@@ -85,28 +178,30 @@ def _room(this: Rule, site: HouseByCode, room: Room, used: bool | None) -> Findi
     if room.kind is RoomKind.BASEMENT:
         each = book.value(f"{NAME}.basement_m2")
     area = None
-    asked = 1
+    required = 1
     if each:
         area = _area(site, room)
-        asked = max(1, ceil((area or 0.0) / each - DUST))
+        required = max(1, ceil((area or 0.0) / each - DUST))
     lights = _sorted_lights(site, room)
-    verdict, missing = _verdict(lights, asked)
+    verdict, missing = _verdict(lights, required)
     if each and area is None and lights.lit:
         verdict = Verdict.UNKNOWN
-        missing.append("the walls of the basement")
+        missing.add(StorageGap.WALLS)
     if used is None and verdict is not Verdict.MEETS:
         verdict = Verdict.UNKNOWN
-        missing.append("whether it is used for storage or equipment")
-    data: dict[str, Any] = {
-        "lit": lights.lit,
-        "dark": lights.dark,
-        "asked": asked,
-        "area_m2": area,
-        "each_m2": each,
-        "missing": missing,
-    }
+        missing.add(StorageGap.USE)
+    unclear = lights.doubtful if StorageGap.SWITCH in missing else []
+    facts = StorageLightingFacts(
+        frozenset(lights.lit),
+        frozenset(lights.dark),
+        frozenset(unclear),
+        required,
+        area,
+        each,
+        frozenset(missing),
+    )
     limits = tuple(book.limits_of(NAME))
-    return Finding(this, room.id, verdict, site.room_spot(room), data, limits)
+    return Finding(this, room.id, verdict, site.room_spot(room), facts, limits)
 
 
 def _area(site: HouseByCode, room: Room) -> float | None:
@@ -131,16 +226,13 @@ def _sorted_lights(site: HouseByCode, room: Room) -> _Lights:
     return lights
 
 
-def _verdict(lights: _Lights, asked: int) -> tuple[Verdict, list[str]]:
+def _verdict(lights: _Lights, required: int) -> tuple[Verdict, set[StorageGap]]:
     """Whether they are enough, and what is missing to say so."""
-    if len(lights.lit) >= asked:
-        return Verdict.MEETS, []
-    if len(lights.lit) + len(lights.doubtful) < asked:
-        return Verdict.SHORT, []
-    missing = []
-    for name in lights.doubtful:
-        missing.append(f"whether light {name} has a switch")
-    return Verdict.UNKNOWN, missing
+    if len(lights.lit) >= required:
+        return Verdict.MEETS, set()
+    if len(lights.lit) + len(lights.doubtful) < required:
+        return Verdict.SHORT, set()
+    return Verdict.UNKNOWN, {StorageGap.SWITCH}
 
 
 def _turned_on(site: HouseByCode, box: Box) -> bool | None:

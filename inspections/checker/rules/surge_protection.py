@@ -1,35 +1,53 @@
 """A surge-protective device at the service."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from inspections.checker.asking.sentences import verdict_words
-from inspections.checker.asking.service_panel import at_service, service_panel
+from config.messages.message import message
+from inspections.checker.asking.service_panel import (
+    at_service,
+    panel_not_recorded,
+    service_panel,
+    working_line,
+)
 
-from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..finding import Finding, FindingWords, Rule, Scope, rule
 from ..site import HouseByCode
 
 NAME = "surge-protection"
+SAYS = {
+    True: message(f"{NAME}.ok", "The service has a surge-protective device."),
+    False: message(f"{NAME}.wrong", "The service has no surge-protective device; one is required."),
+}
+MISSING = message(f"{NAME}.missing", "whether the service has a surge-protective device")
+REMEDY = message(f"{NAME}.remedy", "Install a Type 1 or 2 in or next to the panel.")
+
+
+@dataclass(frozen=True, slots=True)
+class SurgeProtectionFacts:
+    """Whether the device is there; None when that is not recorded."""
+
+    fitted: bool | None
 
 
 def tell(finding: Finding) -> FindingWords:
     """Whether the device is there."""
-    figure = {True: "fitted", False: "none", None: "not recorded"}[finding.facts["fitted"]]
-    says = {
-        Verdict.MEETS: "A surge-protective device is at the service.",
-        Verdict.SHORT: "There is no surge-protective device at the service.",
-        Verdict.UNKNOWN: "Nobody recorded whether a surge-protective device is at the service.",
-    }
-    remedies = {
-        Verdict.SHORT: "Fit one of type 1 or 2 in the service panel or next to it.",
-        Verdict.UNKNOWN: "Look and record it.",
-    }
-    working = (f"surge-protective device: {figure}",)
-    return verdict_words(finding, figure, "one, of type 1 or 2", working, says, remedies)
+    facts: SurgeProtectionFacts = finding.facts
+    if facts.fitted is None:
+        return panel_not_recorded((MISSING(),))
+    return working_line(finding, SAYS[facts.fitted](), REMEDY())
 
 
-@rule(NAME, topic="grounding", title="Surge protection", tell=tell, scope=Scope.WIRING)
+@rule(
+    NAME,
+    topic="grounding",
+    title="Surge protection",
+    tell=tell,
+    scope=Scope.WIRING,
+    facts=SurgeProtectionFacts,
+)
 def surge_protection(this: Rule, site: HouseByCode) -> Iterator[Finding]:
-    """The service of a dwelling has a surge-protective device, where the edition asks for one."""
+    """The service of a dwelling has a surge-protective device, where the edition requires one."""
     limit, panel = site.rulebook.get(f"{NAME}.fitted"), service_panel(site)
     if limit is None or not limit.value or panel is None:
         return
@@ -37,4 +55,4 @@ def surge_protection(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     fitted = None
     if grounding:
         fitted = grounding.surge_protection
-    yield at_service(this, site, panel, fitted, {"fitted": fitted}, limit)
+    yield at_service(this, site, panel, fitted, SurgeProtectionFacts(fitted), limit)

@@ -1,47 +1,143 @@
 """A neutral conductor at each light switch."""
 
 from collections.abc import Iterator
-from typing import Any
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import NamedTuple
 
+from config.messages.message import message
+from config.messages.values import Listed, Text, Value
+from inspections.checker.asking.light_words import light_ids, lights_in_order
+from inspections.checker.asking.points import NOT_RECORDED, RECORD
+from inspections.checker.asking.visual import COUNTED, PartKind
 from inspections.checker.graph.lights import switches_of
+from inspections.checker.spot import BOX
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
-from ..house.boxes import Box
+from ..house.boxes import Box, DeviceKind
 from ..house.cables import CableKind
+from ..house.rooms import RoomKind
 from ..site import HouseByCode
-from ..words import listed, plural
 
 NAME = "switch-neutrals"
+NAMED = 3
+"""So many boxes are named in a sentence; of more it says the count."""
+LOOP = message(
+    f"{NAME}.loop", "Switch box {box} has a neutral: {has} insulated conductors, {needs} required."
+)
+THROUGH = message(f"{NAME}.through", "Switch box {box} has a neutral: the feed passes through it.")
+RACEWAY = message(f"{NAME}.raceway", "Switch box {box} has a raceway to pull a neutral through.")
+NONE = message(
+    f"{NAME}.none", "No neutral at switch box {box}: {has} insulated conductors, {needs} required."
+)
+ELSEWHERE = message(
+    f"{NAME}.elsewhere", "No neutral at switch box {box}; there is one at {others}."
+)
+CABLES = message(f"{NAME}.cables", "the cables of switch box {box}")
+PULL = message(f"{NAME}.none.remedy", "Pull a cable that brings one.")
+VERIFY = message(
+    f"{NAME}.elsewhere.remedy", "Verify that the whole floor is in view from all these switches."
+)
+LIGHTS = message(f"{NAME}.lights", "lights switched here: {lights}")
+COUNT = message(
+    f"{NAME}.count", "2 for the feed and the neutral + {legs} for the switches = {needs} conductors"
+)
+
+
+FEED = 2
+"""The feed and the neutral."""
+
+
+class NeutralWay(StrEnum):
+    """How a neutral may come to a switch box."""
+
+    THROUGH = "through"
+    RACEWAY = "raceway"
+    LOOP = "loop"
+    NONE = "none"
+    """Nobody recorded a cable there."""
+
+
+class SwitchFeed(NamedTuple):
+    """What comes to a switch box: how, the insulated conductors of a loop that ends there, and
+    how many it needs for its switches and a neutral."""
+
+    way: NeutralWay
+    has: int
+    needs: int
+
+    @property
+    def neutral(self) -> bool:
+        """Whether a neutral is there, or can be drawn later."""
+        if self.way is NeutralWay.LOOP:
+            return self.has >= self.needs
+        return self.way is not NeutralWay.NONE
+
+
+@dataclass(frozen=True, slots=True)
+class SwitchNeutralFacts:
+    """A switch box, what comes to it, and the boxes with a neutral that turn on the same light."""
+
+    box: str
+    way: NeutralWay
+    has: int
+    needs: int
+    others: frozenset[str]
+    lights: frozenset[str]
 
 
 def tell(finding: Finding) -> FindingWords:
     """How the neutral comes to the switch, or that it does not."""
-    data = finding.facts
-    says = {
-        Verdict.MEETS: "A neutral is at this switch.",
-        Verdict.SHORT: "No neutral is at this switch: the cable has none to spare.",
-        Verdict.LOOK: f"No neutral is here; one is at {listed(data['others'])}.",
-        Verdict.UNKNOWN: "Nobody recorded the cables of this switch.",
-    }[finding.verdict]
-    figure = WAYS[data["way"]].format(has=data["has"], needs=data["needs"])
-    remedy = {
-        Verdict.SHORT: f"Run a cable with {plural(data['needs'], 'insulated conductor')}.",
-        Verdict.LOOK: "See that the whole floor is in view from every one of these switches.",
-        Verdict.UNKNOWN: "Record the cables that end at it.",
-    }.get(finding.verdict, "")
-    working = (f"lights: {listed(data['lights'])}", figure)
-    return FindingWords(says, figure, "a neutral", working, remedy)
+    facts: SwitchNeutralFacts = finding.facts
+    working: list[Value] = [LIGHTS(lights=light_ids(facts.lights))]
+    figure: Value = ""
+    limit: Value = ""
+    if facts.way is NeutralWay.LOOP:
+        figure, limit = facts.has, facts.needs
+        working.append(COUNT(legs=facts.needs - FEED, needs=facts.needs))
+    remedy: Value = ""
+    if finding.verdict is Verdict.SHORT:
+        remedy = PULL()
+    elif finding.verdict is Verdict.LOOK:
+        remedy = VERIFY()
+    elif finding.verdict is Verdict.UNKNOWN:
+        remedy = RECORD()
+    says = _says(facts, finding.verdict)
+    return FindingWords(says, figure, limit, tuple(working), remedy)
 
 
-WAYS = {
-    "through": "the feed to the light passes through the box, neutral and all",
-    "raceway": "a raceway, through which one may be drawn later",
-    "loop": "a loop of {has} insulated conductors; {needs} with a neutral",
-    "none": "not recorded",
-}
+def _says(facts: SwitchNeutralFacts, verdict: Verdict) -> Text:
+    box = facts.box
+    if verdict is Verdict.SHORT:
+        return NONE(box=box, has=facts.has, needs=facts.needs)
+    if verdict is Verdict.LOOK:
+        return ELSEWHERE(box=box, others=_boxes(facts.others))
+    match facts.way:
+        case NeutralWay.LOOP:
+            return LOOP(box=box, has=facts.has, needs=facts.needs)
+        case NeutralWay.THROUGH:
+            return THROUGH(box=box)
+        case NeutralWay.RACEWAY:
+            return RACEWAY(box=box)
+        case NeutralWay.NONE:
+            return NOT_RECORDED(what=CABLES(box=box))
 
 
-@rule(NAME, topic="switching", title="Neutral at switches", tell=tell, scope=Scope.WIRING)
+def _boxes(names: frozenset[str]) -> Value:
+    """Boxes by their light_ids; of many the count."""
+    if len(names) > NAMED:
+        return COUNTED[PartKind.BOX](n=len(names))
+    return Listed(tuple(BOX(box=name) for name in lights_in_order(names)))
+
+
+@rule(
+    NAME,
+    topic="switching",
+    title="Neutral at switches",
+    tell=tell,
+    scope=Scope.WIRING,
+    facts=SwitchNeutralFacts,
+)
 def switch_neutrals(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A box with a light switch has a neutral, so that a control which needs one can replace it.
 
@@ -61,54 +157,48 @@ def switch_neutrals(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             if _serves(site, name, rooms):
                 serves.append(name)
         if serves:
-            verdict, data = _judge(site, box, serves)
-            yield Finding(this, box.id, verdict, site.box_spot(box), data, limits)
+            verdict, facts = _judge(site, box, serves)
+            yield Finding(this, box.id, verdict, site.box_spot(box), facts, limits)
 
 
-def _serves(site: HouseByCode, name: str, rooms: Any) -> bool:
+def _serves(site: HouseByCode, name: str, rooms: list[RoomKind] | None) -> bool:
     """Whether it is a light, of a room that the code names."""
     box = site.boxes[name]
-    kinds = set()
-    for device in box.devices:
-        kinds.add(device.kind.value)
-    return "luminaire" in kinds and (rooms is None or site.rooms[box.room].kind in rooms)
+    if all(device.kind is not DeviceKind.LUMINAIRE for device in box.devices):
+        return False
+    return rooms is None or site.rooms[box.room].kind in rooms
 
 
-def _judge(site: HouseByCode, box: Box, lights: list[str]) -> tuple[Verdict, dict[str, Any]]:
-    way, has, needs = neutral_at(site, box)
-    others: list[str] = []
+def _judge(site: HouseByCode, box: Box, lights: list[str]) -> tuple[Verdict, SwitchNeutralFacts]:
+    feed = neutral_at(site, box)
+    others: frozenset[str] = frozenset()
     verdict = Verdict.MEETS
-    if way == "none":
+    if feed.way is NeutralWay.NONE:
         verdict = Verdict.UNKNOWN
-    elif way == "loop" and has < needs:
-        boxes = []
-        for switcher in site.lights.switchers(lights[0]):
-            if switcher.box != box.id and _has_one(site, site.boxes[switcher.box]):
-                boxes.append(switcher.box)
-        others = sorted(boxes)
-        verdict = Verdict.SHORT
-        if others:
-            verdict = Verdict.LOOK
-    return verdict, {"way": way, "has": has, "needs": needs, "others": others, "lights": lights}
+    elif not feed.neutral:
+        others = frozenset(_others(site, box, lights[0]))
+        verdict = Verdict.LOOK if others else Verdict.SHORT
+    return verdict, SwitchNeutralFacts(box.id, *feed, others, frozenset(lights))
 
 
-def _has_one(site: HouseByCode, box: Box) -> bool:
-    way, has, needs = neutral_at(site, box)
-    return way in ("through", "raceway") or (way == "loop" and has >= needs)
+def _others(site: HouseByCode, box: Box, light: str) -> Iterator[str]:
+    """The other boxes that turn on a light and have a neutral."""
+    for switcher in site.lights.switchers(light):
+        if switcher.box != box.id and neutral_at(site, site.boxes[switcher.box]).neutral:
+            yield switcher.box
 
 
-def neutral_at(site: HouseByCode, box: Box) -> tuple[str, int, int]:
-    """How a neutral may come to a switch box: by what way, the insulated conductors of a loop
-    that ends there, and how many it needs for its switches and a neutral."""
+def neutral_at(site: HouseByCode, box: Box) -> SwitchFeed:
+    """How a neutral may come to a switch box."""
     cables = []
     for entry in site.wiring.power_at(box.id):
         if not entry.passes:
             cables.append(entry.cable)
-    needs = 2 + sum(device.ways - 1 for device in switches_of(box))
+    needs = FEED + sum(device.ways - 1 for device in switches_of(box))
     if not cables:
-        return "none", 0, needs
+        return SwitchFeed(NeutralWay.NONE, 0, needs)
     if any(cable.kind is CableKind.RACEWAY for cable in cables):
-        return "raceway", 0, needs
+        return SwitchFeed(NeutralWay.RACEWAY, 0, needs)
     if len(cables) > 1:
-        return "through", 0, needs
-    return "loop", cables[0].insulated, needs
+        return SwitchFeed(NeutralWay.THROUGH, 0, needs)
+    return SwitchFeed(NeutralWay.LOOP, cables[0].insulated, needs)

@@ -1,66 +1,139 @@
 """Nothing that hangs over a tub or shower: pendants and ceiling fans."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
 from functools import partial
-from typing import Any
 
+from config.messages.message import Message, message
+from config.messages.values import Joined, Text, Value
+from inspections.checker.asking.bath_words import (
+    MOVE,
+    SPACE,
+    away_text,
+    bath_not_recorded,
+    distance_lines,
+    either_way,
+    fixture_text,
+    least,
+    rise_text,
+    space_end,
+    touches,
+)
 from inspections.checker.asking.bath_zones import (
+    BathZone,
+    BesideTub,
     Near,
-    lines_and_missing,
+    deciding_zone,
     near,
     rooms_to_bathe,
     severest,
 )
-from inspections.checker.asking.loose_visual import Judged, boxes_judged, tell_look
-from inspections.checker.geometry.intervals import EPSILON
+from inspections.checker.asking.visual import Judged, RoomFacts, boxes_judged, room_words
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind, Mounting, OnCeiling, OnWall
 from ..house.fixtures import Fixture
 from ..house.rooms import Room
 from ..site import HouseByCode
-from ..words import length, listed
 
 NAME = "tub-luminaires"
 
 
+class Hanging(StrEnum):
+    """What hangs from a box, or might."""
+
+    FAN = "ceiling_fan"
+    PENDANT = "pendant"
+    LIGHT = "light"
+    """A light of which nobody recorded how it is mounted."""
+
+
+WHAT: dict[Hanging, Message] = {
+    Hanging.FAN: message(f"{NAME}.fan", "Ceiling fan {box}"),
+    Hanging.PENDANT: message(f"{NAME}.pendant", "Pendant {box}"),
+    Hanging.LIGHT: message(f"{NAME}.light", "Light {box}"),
+}
+"""The beginnings of sentences."""
+AWAY = message(f"{NAME}.away", "{what} is {away} from {fixture}; {limit} minimum.")
+OVER = message(f"{NAME}.over", "{what} is over {fixture}.")
+ABOVE = message(
+    f"{NAME}.above", "{what} is {rise} above the rim of {fixture}; more than {limit} required."
+)
+VERIFY = message(
+    f"{NAME}.verify",
+    "Nothing hangs within {out} of a tub or shower, up to {up} above its rim.",
+)
+MOUNT = message(f"{NAME}.mount", "Move it, or use a surface-mounted light.")
+
+
+@dataclass(frozen=True, slots=True)
+class TubLuminaireFacts:
+    """What hangs from a box, and where it is to each tub and shower of its room.
+
+    Its height is there where the answer rests on it.
+    """
+
+    box: str
+    what: Hanging
+    beside: frozenset[BesideTub]
+    within_mm: float
+    up_mm: float
+    height_mm: float | None
+
+
 def tell(finding: Finding) -> FindingWords:
-    """What hangs there and how far it is from each tub and shower."""
-    data, imperial = finding.facts, finding.imperial
-    if "look" in data:
-        out, up = (length(limit.value, imperial) for limit in finding.limits)
-        asks = f"no pendant, nor anything on a chain or cord, within {out} of the tub or shower"
-        return tell_look(finding, asks, f"{out} out, {up} up")
-    limit = f"{length(data['within'], imperial)} out, {length(data['up'], imperial)} up"
-    apart = []
-    for _, at in data["near"]:
-        if at is not None:
-            apart.append(at)
-    figure = "not recorded"
-    if apart:
-        figure = f"{length(min(apart), imperial)} away"
-    missing = listed(data["missing"])
-    names = listed(name for name, _ in data["near"])
-    says = {
-        Verdict.MEETS: f"Nothing hangs in the space around {names}.",
-        Verdict.SHORT: f"The {data['what']} hangs in the space around {names}.",
-        Verdict.UNKNOWN: f"Nobody recorded {missing}.",
-    }[finding.verdict]
-    working = []
-    for name, at in data["near"]:
-        working.append(
-            f"{name}: {'not recorded' if at is None else length(at, imperial)} away on the plan"
-        )
-    for fact in data["missing"]:
-        working.append(f"not recorded: {fact}")
-    remedy = {
-        Verdict.SHORT: "Move it out of that space, or mount a light on the surface.",
-        Verdict.UNKNOWN: f"Record {missing}.",
-    }.get(finding.verdict, "")
-    return FindingWords(says, figure, limit, tuple(working), remedy)
+    """What hangs there and how far it is from the tub or shower that decides."""
+    facts = finding.facts
+    if isinstance(facts, RoomFacts):
+        out, up = least(finding.limits[0].value), space_end(finding.limits[1].value)
+        return room_words(facts, (VERIFY(out=out, up=up),), Joined((out, up), "; "))
+    limit = least(facts.within_mm)
+    working = tuple(_working(facts))
+    if finding.verdict is Verdict.UNKNOWN:
+        return bath_not_recorded(facts.box, facts.beside, limit, working)
+    each = deciding_zone(facts.beside, finding.verdict)
+    working = (*working, *either_way(facts.box, facts.beside))
+    remedy: Value = ""
+    if finding.verdict is Verdict.SHORT:
+        remedy = MOUNT()
+        if not touches(each):
+            remedy = MOVE()
+    figure = away_text(each)
+    if _by_height(each):
+        figure, limit = rise_text(each, facts.height_mm, facts.up_mm), space_end(facts.up_mm)
+    return FindingWords(_says(facts, each), figure, limit, working, remedy)
 
 
-@rule(NAME, topic="lighting", title="Luminaires over tubs and showers", tell=tell, scope=Scope.ROOM)
+def _by_height(each: BesideTub) -> bool:
+    """Whether its height above the rim decides, and not how far to the side it is."""
+    return each.zone is BathZone.ABOVE or (touches(each) and each.rim_mm is not None)
+
+
+def _says(facts: TubLuminaireFacts, each: BesideTub) -> Text:
+    what, fixture = WHAT[facts.what](box=facts.box), fixture_text(each)
+    if _by_height(each):
+        rise = rise_text(each, facts.height_mm or 0.0, facts.up_mm)
+        return ABOVE(what=what, rise=rise, fixture=fixture, limit=space_end(facts.up_mm))
+    if touches(each):
+        return OVER(what=what, fixture=fixture)
+    limit = least(facts.within_mm)
+    return AWAY(what=what, away=away_text(each), fixture=fixture, limit=limit)
+
+
+def _working(facts: TubLuminaireFacts) -> Iterator[Value]:
+    yield from distance_lines(facts.beside, facts.height_mm, facts.up_mm)
+    yield SPACE(out=least(facts.within_mm), up=space_end(facts.up_mm))
+
+
+@rule(
+    NAME,
+    topic="lighting",
+    title="Hanging lights and fans near tubs and showers",
+    tell=tell,
+    scope=Scope.ROOM,
+    facts=TubLuminaireFacts | RoomFacts,
+)
 def tub_luminaires(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """No pendant and no ceiling fan hangs within a distance out and up from a tub or shower.
 
@@ -74,64 +147,47 @@ def tub_luminaires(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     for room, fixtures in rooms_to_bathe(site):
         boxes = []
         for box in site.boxes_in[room.id]:
-            if _hanging(box) is not False:
+            if _hanging(box) is not None:
                 boxes.append(box)
         if fixtures:
             judge = partial(_judged, site, room, fixtures)
             yield from boxes_judged(this, site, boxes, judge, limits)
 
 
-def _hanging(box: Box) -> bool | None:
-    """Whether something hangs from the box; None when its mounting was not recorded."""
+def _hanging(box: Box) -> Hanging | None:
+    """What hangs from the box; None when nothing does."""
     if any(device.kind is DeviceKind.CEILING_FAN for device in box.devices):
-        return True
+        return Hanging.FAN
     mountings = []
     for d in box.devices:
         if d.kind is DeviceKind.LUMINAIRE:
             mountings.append(d.mounting)
     if Mounting.PENDANT in mountings:
-        return True
+        return Hanging.PENDANT
     if None in mountings:
-        return None
-    return False
+        return Hanging.LIGHT
+    return None
 
 
 def _judged(site: HouseByCode, room: Room, fixtures: list[Fixture], box: Box) -> Judged:
     book = site.rulebook
-    all_near = near(site, room, box, fixtures)
-    lines, missing = lines_and_missing(all_near)
-    data: dict[str, Any] = {
-        "near": lines,
-        "within": book.value(f"{NAME}.within_mm"),
-        "up": book.value(f"{NAME}.up_mm"),
-        "what": "ceiling fan" if any(d.kind == "ceiling_fan" for d in box.devices) else "pendant",
-        "missing": missing,
-    }
-    ones = []
-    for each in all_near:
-        ones.append(_one(room, box, each, data))
-    verdict = severest(ones)
-    if verdict is not Verdict.MEETS and _hanging(box) is None:
+    within, up = book.value(f"{NAME}.within_mm"), book.value(f"{NAME}.up_mm")
+    height = _height(room, box)
+    beside = frozenset(_one(each, within, up, height) for each in near(site, room, box, fixtures))
+    if all(each.zone is BathZone.CLEAR for each in beside):
+        height = None
+    hanging = _hanging(box) or Hanging.LIGHT
+    verdict = severest(beside)
+    if verdict is not Verdict.MEETS and hanging is Hanging.LIGHT:
         verdict = Verdict.LOOK
-    return verdict, data
+    return verdict, TubLuminaireFacts(box.id, hanging, beside, within, up, height)
 
 
-def _one(room: Room, box: Box, each: Near, data: dict[str, Any]) -> Verdict:
-    verdict = each.within(data["within"])
-    if verdict is not Verdict.SHORT:
-        return verdict
-    height, rim = _height(room, box), each.fixture.top_mm
-    if height is None:
-        data["missing"].append(f"how high box {box.id} is")
-    elif height <= data["up"] + EPSILON:
-        return Verdict.SHORT
-    elif rim is None:
-        data["missing"].append(f"how high the rim of {each.name} is")
-    else:
-        if height <= rim + data["up"] + EPSILON:
-            return Verdict.SHORT
-        return Verdict.MEETS
-    return Verdict.UNKNOWN
+def _one(each: Near, within: float, up: float, height: float | None) -> BesideTub:
+    zone = each.within(within)
+    if zone is not BathZone.NEAR:
+        return each.beside(zone)
+    return each.by_height(height, up, from_floor=True)
 
 
 def _height(room: Room, box: Box) -> float | None:

@@ -1,17 +1,40 @@
 """Receptacles kept away from tubs and showers."""
 
 from collections.abc import Iterator
-from typing import Any
+from dataclasses import dataclass
+from functools import partial
 
+from config.messages.message import message
+from config.messages.values import Length, Rounding, Value
+from inspections.checker.asking.bath_words import (
+    MEASURE,
+    MOVE,
+    SPACE,
+    TAPE,
+    away_text,
+    bath_not_recorded,
+    between,
+    distance_lines,
+    either_way,
+    fixture_text,
+    fixtures_missing,
+    least,
+    rise_text,
+    space_end,
+    touches,
+)
 from inspections.checker.asking.bath_zones import (
+    BathZone,
+    BesideTub,
     Near,
-    lines_and_missing,
+    NoTubFacts,
+    deciding_zone,
     near,
-    near_words,
+    nearest_first,
     rooms_to_bathe,
     severest,
 )
-from inspections.checker.asking.fixtures import height_of, room_missing
+from inspections.checker.asking.fixtures import height_of
 from inspections.checker.geometry.intervals import EPSILON
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
@@ -20,75 +43,145 @@ from ..house.rooms import Room
 from ..measures import Comparator, HasFigures, Tape
 from ..rulebook import Rulebook
 from ..site import HouseByCode
-from ..words import length, listed
 
 NAME = "tub-receptacles"
+AWAY = message(f"{NAME}.away", "Receptacle {box} is {away} from {fixture}; {limit} minimum.")
+OVER = message(f"{NAME}.over", "Receptacle {box} is in or over {fixture}.")
+OUTSIDE = message(f"{NAME}.outside", "Receptacle {box} is outside the space of {fixture}.")
+ABOVE = message(
+    f"{NAME}.above",
+    "Receptacle {box} is {rise} above the rim of {fixture}; the space ends at {limit}.",
+)
+BELOW = message(
+    f"{NAME}.below",
+    "Receptacle {box} is below the rim of {fixture}; this edition sets no distance there.",
+)
+SMALL = message(
+    f"{NAME}.small-room",
+    "Receptacle {box} is {away} from {fixture}; this bathroom has no room for {limit}.",
+)
+FARTHER = message(
+    f"{NAME}.farther",
+    "Receptacle {box} is {away} from {fixture}; {limit} minimum, {preferred} where practicable.",
+)
+WALLED = message(
+    f"{NAME}.walled", "Receptacle {box} is {away} from {fixture} on the plan, through a wall."
+)
+CORNER = message(f"{NAME}.corner", "farthest corner: {away} from {fixture}")
+VERIFY_FARTHER = message(f"{NAME}.verify-farther", "Verify that it cannot go farther away.")
+VERIFY_WALL = message(
+    f"{NAME}.verify-wall", "Verify that it is on the farthest wall, across from the rim."
+)
+MEASURE_MORE = message(
+    f"{NAME}.measure-more", "Measure around the wall: {preferred} where practicable."
+)
+EXCUSES = (BathZone.ABOVE, BathZone.BELOW, BathZone.SMALL_ROOM)
+
+
+@dataclass(frozen=True, slots=True)
+class TubReceptacleFacts:
+    """A receptacle, and where it is to each tub and shower of its room."""
+
+    box: str
+    beside: frozenset[BesideTub]
+    within_mm: float
+    preferred_mm: float | None
+    up_mm: float | None
+    height_mm: float | None
 
 
 def tell(finding: Finding) -> FindingWords:
-    """The receptacle and how far it is from each tub and shower."""
-    data, imperial = finding.facts, finding.imperial
-    if "near" not in data:
-        return room_missing("tubs and showers")
-    apart = []
-    for _, at in data["near"]:
-        if at is not None:
-            apart.append(at)
-    figure = "not recorded"
-    if apart:
-        figure = length(min(apart), imperial)
-    limit = "outside it"
-    if data["within"]:
-        limit = f"at least {length(data['within'], imperial)}"
-    missing = listed(data["missing"])
-    fixtures = []
-    for name, _ in data["near"]:
-        fixtures.append(name)
-    names = listed(fixtures)
-    says = {
-        Verdict.MEETS: f"The receptacle keeps away from {names}.",
-        Verdict.SHORT: f"The receptacle is too near {names}.",
-        Verdict.LOOK: f"The receptacle is near {names}; see whether it could stand farther away.",
-        Verdict.UNKNOWN: f"Nobody recorded {missing}.",
-    }[finding.verdict]
-    if data["walled"]:
-        look = "Measure round the wall."
-    else:
-        look = LOOKS[data["why"]]
-    if data["preferred"]:
-        look = f"{look} At least {length(data['preferred'], imperial)} where the room allows it."
-    remedy = {
-        Verdict.SHORT: "Move it out of the space around the tub or shower.",
-        Verdict.LOOK: look,
-        Verdict.UNKNOWN: f"Record {missing}.",
-    }.get(finding.verdict, "")
-    return FindingWords(says, figure, limit, tuple(_working(data, imperial)), remedy)
+    """The receptacle and how far it is from the tub or shower that decides."""
+    facts = finding.facts
+    if isinstance(facts, NoTubFacts):
+        return fixtures_missing()
+    limit: Value = ""
+    if facts.within_mm:
+        limit = least(facts.within_mm)
+    working = tuple(_working(facts))
+    if finding.verdict is Verdict.UNKNOWN:
+        return bath_not_recorded(facts.box, facts.beside, limit, working)
+    each = deciding_zone(facts.beside, finding.verdict)
+    working = (*working, *either_way(facts.box, facts.beside))
+    figure: Value = _away(facts, each)
+    if each.zone is BathZone.ABOVE:
+        figure, limit = rise_text(each, facts.height_mm, facts.up_mm), space_end(facts.up_mm)
+    elif each.zone is BathZone.BELOW:
+        figure, limit = "", ""
+    return FindingWords(_says(facts, each), figure, limit, working, _remedy(facts, each))
 
 
-LOOKS = {
-    "": "See whether it could stand farther away.",
-    "small": "A bathroom this small may have it on the wall opposite, the farthest one.",
-}
+def _away(facts: TubReceptacleFacts, each: BesideTub) -> Length:
+    """How far it is, on its own side of every limit that is said with it."""
+    if each.zone in (BathZone.FARTHER, BathZone.FARTHER_THROUGH_WALL):
+        return between(each.away_mm or 0.0, facts.within_mm, facts.preferred_mm or 0.0)
+    return away_text(each)
 
 
-def _working(data: Any, imperial: bool) -> Iterator[str]:
-    yield from near_words(data["near"], imperial)
-    if data["below"]:
-        yield f"it stands below the rim of {data['below']}, where this edition does not ask"
-    if data["above"]:
-        yield f"it stands above the space over {data['above']}"
-    if data["why"] == "small":
-        yield f"no corner of the room is {length(data['within'], imperial)} away"
-    for fact in data["missing"]:
-        yield f"not recorded: {fact}"
+def _says(facts: TubReceptacleFacts, each: BesideTub) -> Value:
+    box, fixture, away = facts.box, fixture_text(each), _away(facts, each)
+    limit = least(facts.within_mm)
+    match each.zone:
+        case BathZone.ABOVE:
+            up = facts.up_mm or 0.0
+            rise = rise_text(each, facts.height_mm or 0.0, up)
+            return ABOVE(box=box, rise=rise, fixture=fixture, limit=space_end(up))
+        case BathZone.BELOW:
+            return BELOW(box=box, fixture=fixture)
+        case BathZone.SMALL_ROOM:
+            return SMALL(box=box, away=away, fixture=fixture, limit=limit)
+        case BathZone.FARTHER:
+            preferred = least(facts.preferred_mm or 0.0)
+            return FARTHER(box=box, away=away, fixture=fixture, limit=limit, preferred=preferred)
+        case BathZone.THROUGH_WALL | BathZone.FARTHER_THROUGH_WALL:
+            return WALLED(box=box, away=away, fixture=fixture)
+        case _:
+            return _plain(facts, each)
+
+
+def _plain(facts: TubReceptacleFacts, each: BesideTub) -> Value:
+    """Too near or clear of it, by the distance alone."""
+    box, fixture = facts.box, fixture_text(each)
+    if touches(each):
+        return OVER(box=box, fixture=fixture)
+    if not facts.within_mm:
+        return OUTSIDE(box=box, fixture=fixture)
+    return AWAY(box=box, away=away_text(each), fixture=fixture, limit=least(facts.within_mm))
+
+
+def _remedy(facts: TubReceptacleFacts, each: BesideTub) -> Value:
+    match each.zone:
+        case BathZone.NEAR:
+            return MOVE()
+        case BathZone.SMALL_ROOM:
+            return VERIFY_WALL()
+        case BathZone.FARTHER:
+            return VERIFY_FARTHER()
+        case BathZone.FARTHER_THROUGH_WALL:
+            return MEASURE_MORE(preferred=least(facts.preferred_mm or 0.0))
+        case BathZone.THROUGH_WALL:
+            return MEASURE(limit=least(facts.within_mm))
+        case _:
+            return ""
+
+
+def _working(facts: TubReceptacleFacts) -> Iterator[Value]:
+    away = partial(_away, facts)
+    yield from distance_lines(facts.beside, facts.height_mm, facts.up_mm, away)
+    for each in nearest_first(facts.beside):
+        if each.farthest_mm is not None:
+            yield CORNER(fixture=fixture_text(each), away=Length(each.farthest_mm, Rounding.DOWN))
+    if facts.up_mm is not None and any(each.rim_mm is not None for each in facts.beside):
+        yield SPACE(out=least(facts.within_mm), up=space_end(facts.up_mm))
 
 
 def _within(finding: HasFigures) -> float | None:
     """How far it must be; None where its height or the room's size excuses it."""
-    data = finding.facts
-    if any(data.get(excuse) for excuse in ("below", "above", "why")):
+    facts = finding.facts
+    if isinstance(facts, NoTubFacts) or any(each.zone in EXCUSES for each in facts.beside):
         return None
-    return data.get("within")
+    within: float = facts.within_mm
+    return within
 
 
 @rule(
@@ -97,7 +190,8 @@ def _within(finding: HasFigures) -> float | None:
     title="Receptacles near tubs and showers",
     tell=tell,
     scope=Scope.ROOM,
-    tapes=(Tape("from the tub or shower", Comparator.AT_LEAST, "within_mm", _within),),
+    tapes=(Tape(TAPE, Comparator.AT_LEAST, "within_mm", _within),),
+    facts=TubReceptacleFacts | NoTubFacts,
 )
 def tub_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A receptacle stands clear of the space over and around a tub or shower.
@@ -115,7 +209,8 @@ def tub_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
                 boxes.append(box)
         if fixtures is None and boxes:
             limits = (book[f"{NAME}.within_mm"],)
-            yield Finding(this, room.id, Verdict.UNKNOWN, site.room_spot(room), {}, limits)
+            spot = site.room_spot(room)
+            yield Finding(this, room.id, Verdict.UNKNOWN, spot, NoTubFacts(room.id), limits)
         for box in boxes if fixtures else ():
             yield _box(this, site, room, box, near(site, room, box, fixtures or []))
 
@@ -129,72 +224,51 @@ def _counts(box: Box) -> bool:
 
 def _box(this: Rule, site: HouseByCode, room: Room, box: Box, all_near: list[Near]) -> Finding:
     book = site.rulebook
-    within, preferred = book.value(f"{NAME}.within_mm"), book.value(f"{NAME}.preferred_mm")
-    lines, missing = lines_and_missing(all_near)
-    data: dict[str, Any] = {
-        "near": lines,
-        "within": within,
-        "preferred": preferred,
-        "missing": missing,
-        "height": height_of(box),
-        **dict.fromkeys(("below", "above", "why"), ""),
-        "walled": False,
-    }
-    verdicts = []
-    for each in all_near:
-        verdicts.append(_judge(site, room, box, each, data))
-    data["missing"] = list(dict.fromkeys(data["missing"]))
+    beside = frozenset(_judged(site, room, box, each) for each in all_near)
+    facts = TubReceptacleFacts(
+        box.id,
+        beside,
+        book.value(f"{NAME}.within_mm"),
+        book.value(f"{NAME}.preferred_mm"),
+        book.value(f"{NAME}.up_mm"),
+        height_of(box),
+    )
     names = ("within_mm", "preferred_mm", "up_mm", "from_floor", "far_wall")
     limits = []
     for name in names:
         if f"{NAME}.{name}" in book:
             limits.append(book[f"{NAME}.{name}"])
-    return Finding(this, box.id, severest(verdicts), site.box_spot(box), data, tuple(limits))
+    return Finding(this, box.id, severest(beside), site.box_spot(box), facts, tuple(limits))
 
 
-def _judge(site: HouseByCode, room: Room, box: Box, each: Near, data: dict[str, Any]) -> Verdict:
-    verdict = each.within(data["within"])
-    if verdict is Verdict.MEETS:
-        return _by_preference(each, data)
-    if verdict is Verdict.LOOK:
-        data["walled"] = True
-    if verdict is not Verdict.SHORT:
-        return verdict
-    verdict = _by_height(site.rulebook, box, each, data)
+def _judged(site: HouseByCode, room: Room, box: Box, each: Near) -> BesideTub:
+    book = site.rulebook
+    within = book.value(f"{NAME}.within_mm")
+    zone = each.within(within)
+    if zone is BathZone.CLEAR:
+        return each.beside(_by_preference(each, book.value(f"{NAME}.preferred_mm")))
+    if zone is not BathZone.NEAR:
+        return each.beside(zone)
+    found = _by_height(book, box, each)
     farthest = site.plans[room.id].farthest(each.fixture)
-    small = farthest is not None and farthest < data["within"] - EPSILON
-    if verdict is Verdict.SHORT and small and site.rulebook.value(f"{NAME}.far_wall"):
-        data["why"] = "small"
-        return Verdict.LOOK
-    return verdict
+    small = farthest is not None and farthest < within - EPSILON
+    if found.zone is BathZone.NEAR and small and book.value(f"{NAME}.far_wall"):
+        return each.beside(BathZone.SMALL_ROOM, farthest_mm=farthest)
+    return found
 
 
-def _by_preference(each: Near, data: dict[str, Any]) -> Verdict:
+def _by_preference(each: Near, preferred: float | None) -> BathZone:
     """Far enough; eyes are asked for where the code would rather have it farther still."""
-    if not data["preferred"] or each.within(data["preferred"]) is Verdict.MEETS:
-        return Verdict.MEETS
-    data["walled"] |= bool(each.walled_off)
-    return Verdict.LOOK
+    if not preferred or each.within(preferred) is BathZone.CLEAR:
+        return BathZone.CLEAR
+    if each.walled_off:
+        return BathZone.FARTHER_THROUGH_WALL
+    return BathZone.FARTHER
 
 
-def _by_height(book: Rulebook, box: Box, each: Near, data: dict[str, Any]) -> Verdict:
+def _by_height(book: Rulebook, box: Box, each: Near) -> BesideTub:
     """Whether it is below the space or above it, where the edition gives it a height."""
-    up, height, rim = book.value(f"{NAME}.up_mm"), height_of(box), each.fixture.top_mm
+    up = book.value(f"{NAME}.up_mm")
     if up is None:
-        return Verdict.SHORT
-    from_floor = book.value(f"{NAME}.from_floor", False)
-    if height is None:
-        data["missing"].append(f"how high box {box.id} stands")
-    elif from_floor and height <= up + EPSILON:
-        return Verdict.SHORT
-    elif rim is None:
-        data["missing"].append(f"how high the rim of {each.name} is")
-    elif height > rim + up + EPSILON:
-        data["above"] = each.name
-        return Verdict.MEETS
-    elif height < rim - EPSILON and not from_floor:
-        data["below"] = each.name
-        return Verdict.MEETS
-    else:
-        return Verdict.SHORT
-    return Verdict.UNKNOWN
+        return each.beside(BathZone.NEAR)
+    return each.by_height(height_of(box), up, book.value(f"{NAME}.from_floor", False))

@@ -1,81 +1,144 @@
 """Switches kept out of reach of a person in a tub or shower."""
 
 from collections.abc import Iterator
-from typing import Any
+from dataclasses import dataclass
+from functools import partial
 
+from config.messages.message import message
+from config.messages.values import Length, Value
+from inspections.checker.asking.bath_words import (
+    MEASURE,
+    MOVE,
+    TAPE,
+    away_text,
+    bath_not_recorded,
+    between,
+    distance_lines,
+    either_way,
+    fixture_text,
+    fixtures_missing,
+    least,
+    touches,
+)
 from inspections.checker.asking.bath_zones import (
+    BathZone,
+    BesideTub,
     Near,
-    lines_and_missing,
+    NoTubFacts,
+    deciding_zone,
     near,
-    near_words,
     rooms_to_bathe,
     severest,
 )
-from inspections.checker.asking.fixtures import room_missing
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind
 from ..house.power import Protection
 from ..measures import Comparator, Tape, held_in
 from ..site import HouseByCode
-from ..words import length, listed
 
 NAME = "tub-switches"
 SWITCHES = (DeviceKind.SWITCH, DeviceKind.DIMMER)
 GROUND_FAULT = (Protection.GFCI, Protection.DUAL)
+AWAY = message(f"{NAME}.away", "Switch {box} is {away} from {fixture}; {limit} minimum.")
+INSIDE = message(f"{NAME}.inside", "Switch {box} is in the space of {fixture}.")
+OUTSIDE = message(f"{NAME}.outside", "Switch {box} is outside the space of {fixture}.")
+UNPROTECTED = message(
+    f"{NAME}.unprotected",
+    "Switch {box} is {away} from {fixture}; {limit} minimum without GFCI.",
+)
+WALLED = message(
+    f"{NAME}.walled", "Switch {box} is {away} from {fixture} on the plan, through a wall."
+)
+VERIFY_GFCI = message(f"{NAME}.verify-gfci", "Verify that a Class A GFCI protects it, or move it.")
+BY_PROTECTION = message(
+    f"{NAME}.by-protection", "{unprotected} minimum; {within} behind a Class A GFCI"
+)
+PROTECTED = message(f"{NAME}.protected", "its breaker has a GFCI")
+BARE = message(f"{NAME}.bare", "no GFCI at its breaker is recorded")
+BY_BREAKER = (BathZone.UNPROTECTED, BathZone.UNPROTECTED_THROUGH_WALL)
+
+
+@dataclass(frozen=True, slots=True)
+class TubSwitchFacts:
+    """A switch box, where it is to each tub and shower of its room, and what protects it."""
+
+    box: str
+    beside: frozenset[BesideTub]
+    within_mm: float
+    unprotected_mm: float | None
+    protected: bool
+
+    @property
+    def required_mm(self) -> float:
+        """How far it must be as its circuit is protected now."""
+        if self.unprotected_mm is None or self.protected:
+            return self.within_mm
+        return self.unprotected_mm
+
+    @property
+    def wants_protection(self) -> bool:
+        """Whether ground-fault protection would bring it far enough from one of them."""
+        return any(each.zone is BathZone.UNPROTECTED for each in self.beside)
 
 
 def tell(finding: Finding) -> FindingWords:
-    """The switch and how far it is from each tub and shower."""
-    data, imperial = finding.facts, finding.imperial
-    if "near" not in data:
-        return room_missing("tubs and showers")
-    apart = []
-    for _, at in data["near"]:
-        if at is not None:
-            apart.append(at)
-    figure = "not recorded"
-    if apart:
-        figure = length(min(apart), imperial)
-    limit = "outside it"
-    if data["within"]:
-        limit = f"at least {length(data['within'], imperial)}"
-    missing = listed(data["missing"])
-    names = listed(name for name, _ in data["near"])
-    says = {
-        Verdict.MEETS: f"The switch keeps away from {names}.",
-        Verdict.SHORT: f"The switch is too near {names}.",
-        Verdict.LOOK: f"The switch is near {names}.",
-        Verdict.UNKNOWN: f"Nobody recorded {missing}.",
-    }[finding.verdict]
-    remedy = {
-        Verdict.SHORT: "Move the switch away from the tub or shower.",
-        Verdict.LOOK: LOOKS[data["why"]],
-        Verdict.UNKNOWN: f"Record {missing}.",
-    }.get(finding.verdict, "")
-    return FindingWords(says, figure, limit, tuple(_working(data, imperial)), remedy)
+    """The switch and how far it is from the tub or shower that decides."""
+    facts = finding.facts
+    if isinstance(facts, NoTubFacts):
+        return fixtures_missing()
+    limit: Value = ""
+    if facts.within_mm:
+        limit = least(facts.required_mm)
+    working = tuple(_working(facts))
+    if finding.verdict is Verdict.UNKNOWN:
+        return bath_not_recorded(facts.box, facts.beside, limit, working)
+    each = deciding_zone(facts.beside, finding.verdict)
+    working = (*working, *either_way(facts.box, facts.beside))
+    return FindingWords(
+        _says(facts, each), _away(facts, each), limit, working, _remedy(facts, each)
+    )
 
 
-LOOKS = {
-    "": "",
-    "walled": "Measure round the wall, flat, to the edge of the tub or shower.",
-    "protection": "See that a Class A ground-fault interrupter protects it, or move it.",
-}
+def _away(facts: TubSwitchFacts, each: BesideTub) -> Length:
+    """How far it is, on its own side of every limit that is said with it."""
+    if each.zone in BY_BREAKER:
+        return between(each.away_mm or 0.0, facts.within_mm, facts.unprotected_mm or 0.0)
+    return away_text(each)
 
 
-def _working(data: Any, imperial: bool) -> Iterator[str]:
-    yield from near_words(data["near"], imperial)
-    if data["unprotected"] is not None:
-        protected = "without"
-        if data["protected"]:
-            protected = "with"
-        yield (
-            f"{length(data['unprotected'], imperial)} asked, or "
-            f"{length(data['within'], imperial)} behind a ground-fault interrupter; "
-            f"the breaker is {protected} one"
-        )
-    for fact in data["missing"]:
-        yield f"not recorded: {fact}"
+def _says(facts: TubSwitchFacts, each: BesideTub) -> Value:
+    box, fixture, away = facts.box, fixture_text(each), _away(facts, each)
+    if each.zone in (BathZone.THROUGH_WALL, BathZone.UNPROTECTED_THROUGH_WALL):
+        return WALLED(box=box, away=away, fixture=fixture)
+    if touches(each):
+        return INSIDE(box=box, fixture=fixture)
+    if not facts.within_mm:
+        return OUTSIDE(box=box, fixture=fixture)
+    limit = least(facts.required_mm)
+    if each.zone is BathZone.UNPROTECTED:
+        return UNPROTECTED(box=box, away=away, fixture=fixture, limit=limit)
+    return AWAY(box=box, away=away, fixture=fixture, limit=limit)
+
+
+def _remedy(facts: TubSwitchFacts, each: BesideTub) -> Value:
+    match each.zone:
+        case BathZone.NEAR:
+            return MOVE()
+        case BathZone.UNPROTECTED:
+            return VERIFY_GFCI()
+        case BathZone.THROUGH_WALL | BathZone.UNPROTECTED_THROUGH_WALL:
+            return MEASURE(limit=least(facts.required_mm))
+        case _:
+            return ""
+
+
+def _working(facts: TubSwitchFacts) -> Iterator[Value]:
+    yield from distance_lines(facts.beside, None, None, partial(_away, facts))
+    if facts.unprotected_mm is not None:
+        unprotected, within = least(facts.unprotected_mm), least(facts.within_mm)
+        yield BY_PROTECTION(unprotected=unprotected, within=within)
+        yield PROTECTED() if facts.protected else BARE()
 
 
 @rule(
@@ -84,7 +147,8 @@ def _working(data: Any, imperial: bool) -> Iterator[str]:
     title="Switches near tubs and showers",
     tell=tell,
     scope=Scope.ROOM,
-    tapes=(Tape("from the tub or shower", Comparator.AT_LEAST, "within_mm", held_in("within")),),
+    tapes=(Tape(TAPE, Comparator.AT_LEAST, "within_mm", held_in("within_mm")),),
+    facts=TubSwitchFacts | NoTubFacts,
 )
 def tub_switches(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A light switch is not within a tub or shower, nor, by some codes, within reach of one.
@@ -102,7 +166,8 @@ def tub_switches(this: Rule, site: HouseByCode) -> Iterator[Finding]:
                 boxes.append(box)
         if fixtures is None and boxes:
             limits = (book[f"{NAME}.within_mm"],)
-            yield Finding(this, room.id, Verdict.UNKNOWN, site.room_spot(room), {}, limits)
+            spot = site.room_spot(room)
+            yield Finding(this, room.id, Verdict.UNKNOWN, spot, NoTubFacts(room.id), limits)
         for box in boxes if fixtures else ():
             yield _box(this, site, box, near(site, room, box, fixtures or []))
 
@@ -116,40 +181,32 @@ def _switches(box: Box) -> bool:
 
 def _box(this: Rule, site: HouseByCode, box: Box, all_near: list[Near]) -> Finding:
     book = site.rulebook
-    lines, missing = lines_and_missing(all_near)
-    data: dict[str, Any] = {
-        "near": lines,
-        "within": book.value(f"{NAME}.within_mm"),
-        "unprotected": book.value(f"{NAME}.unprotected_mm"),
-        "protected": _protected(site, box),
-        "missing": missing,
-        "why": "",
-    }
-    judges = []
-    for each in all_near:
-        judges.append(_judge(each, data))
-    verdict = severest(judges)
-    names = ("within_mm", "unprotected_mm")
+    within, unprotected = book.value(f"{NAME}.within_mm"), book.value(f"{NAME}.unprotected_mm")
+    protected = _protected(site, box)
+    needed = None
+    if not protected:
+        needed = unprotected
+    beside = frozenset(each.beside(_zone(each, within, needed)) for each in all_near)
+    facts = TubSwitchFacts(box.id, beside, within, unprotected, protected)
     limits = []
-    for name in names:
+    for name in ("within_mm", "unprotected_mm"):
         if f"{NAME}.{name}" in book:
             limits.append(book[f"{NAME}.{name}"])
-    return Finding(this, box.id, verdict, site.box_spot(box), data, tuple(limits))
+    return Finding(this, box.id, severest(beside), site.box_spot(box), facts, tuple(limits))
 
 
-def _judge(each: Near, data: dict[str, Any]) -> Verdict:
-    verdict, unprotected = each.within(data["within"]), data["unprotected"]
-    if verdict is Verdict.MEETS and unprotected is not None and not data["protected"]:
-        if each.within(unprotected) is Verdict.MEETS:
-            return verdict
-        if each.walled_off:
-            data["why"] = "walled"
-        else:
-            data["why"] = "protection"
-        return Verdict.LOOK
-    if verdict is Verdict.LOOK:
-        data["why"] = "walled"
-    return verdict
+def _zone(each: Near, within: float, unprotected: float | None) -> BathZone:
+    """Where it is; `unprotected` is how far it must be when no protection is recorded."""
+    zone = each.within(within)
+    if (
+        zone is not BathZone.CLEAR
+        or unprotected is None
+        or each.within(unprotected) is BathZone.CLEAR
+    ):
+        return zone
+    if each.walled_off:
+        return BathZone.UNPROTECTED_THROUGH_WALL
+    return BathZone.UNPROTECTED
 
 
 def _protected(site: HouseByCode, box: Box) -> bool:

@@ -1,18 +1,36 @@
 """A receptacle for anything that has to be plugged in where nothing is finished."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from inspections.checker.asking.required_receptacles import count_data, provided, tell_count
+from config.messages.message import message
+from inspections.checker.asking.required_receptacles import CountFacts, provided, tell_count
 
 from ..finding import Finding, FindingWords, Rule, Scope, rule
+from ..house.rooms import RoomKind
 from ..site import HouseByCode
 
 NAME = "utility-receptacles"
+UTILITY = message("utility-receptacles.utility", "Utility room")
+UNFINISHED = message("utility-receptacles.unfinished", "Unfinished basement")
+ADD = message("utility-receptacles.remedy", "Add one for general use.")
+
+
+@dataclass(frozen=True, slots=True)
+class UtilityFacts:
+    """A room where nothing is finished, and its receptacles."""
+
+    count: CountFacts
+    kind: RoomKind
 
 
 def tell(finding: Finding) -> FindingWords:
     """The room and its receptacles."""
-    return tell_count(finding, finding.facts["room"], "Add a receptacle for general use.")
+    facts: UtilityFacts = finding.facts
+    place = UNFINISHED()
+    if facts.kind is RoomKind.UTILITY:
+        place = UTILITY()
+    return tell_count(finding, facts.count, place, ADD)
 
 
 @rule(
@@ -21,6 +39,7 @@ def tell(finding: Finding) -> FindingWords:
     title="Receptacles in utility rooms and basements",
     tell=tell,
     scope=Scope.ROOM,
+    facts=UtilityFacts,
 )
 def utility_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A utility room or unfinished basement has a receptacle beside those of its equipment."""
@@ -32,10 +51,6 @@ def utility_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     for room in site.house.rooms:
         if room.kind in book.value(f"{NAME}.rooms"):
             found = provided(site.boxes_in[room.id], highest)
-            data = count_data(found, (count, count), highest)
-            if room.kind == "utility":
-                data["room"] = "utility room"
-            else:
-                data["room"] = "unfinished part"
+            facts = UtilityFacts(found.facts((count, count), highest), room.kind)
             verdict = found.verdict(count, count)
-            yield Finding(this, room.id, verdict, site.room_spot(room), data, limits)
+            yield Finding(this, room.id, verdict, site.room_spot(room), facts, limits)

@@ -2,9 +2,17 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.coverage import LineReceptacle, judge, space_figures
-from inspections.checker.asking.line_sentences import tell_line
+from config.messages.message import message
+from inspections.checker.asking.coverage import (
+    LeftOutWhy,
+    LineFacts,
+    LineReceptacle,
+    judge,
+    space_figures,
+)
+from inspections.checker.asking.line_sentences import LineWords, tell_line
 from inspections.checker.asking.receptacles import YES, Counts, count_at_most, for_general_use
+from inspections.checker.asking.unrecorded import Absent, Unrecorded, unrecorded_words
 from inspections.checker.geometry.floor_line import Breaks, FloorLine, Space
 from inspections.checker.geometry.intervals import Interval
 
@@ -18,19 +26,34 @@ NAME = "wall-receptacles"
 DUST = 0.01  # mm
 
 
+WORDS = LineWords(
+    gap=message(
+        f"{NAME}.gap",
+        "{n} stretches of wall with no receptacle within {limit}; the longest is {figure}.",
+        one="{figure} of wall with no receptacle within {limit}.",
+    ),
+    reached=message(
+        f"{NAME}.reached", "Every point of this wall is within {limit} of a receptacle."
+    ),
+    space=message(f"{NAME}.space", "Wall space: {figure} without a break."),
+)
+
+
 def tell(finding: Finding) -> FindingWords:
     """The space, its receptacles and what they leave out of reach."""
-    if "space_mm" in finding.facts:
-        return tell_line(finding, "wall space", "Add a receptacle within reach of that stretch.")
-    return FindingWords(
-        "Nobody recorded the walls of this room.",
-        "not recorded",
-        working=("a room of this kind needs receptacles along its walls; it has no walls here",),
-        remedy="Record the walls, openings and receptacles.",
-    )
+    if isinstance(finding.facts, Unrecorded):
+        return unrecorded_words(finding.facts)
+    return tell_line(finding, WORDS)
 
 
-@rule(NAME, topic="receptacles", title="Receptacles along walls", tell=tell, scope=Scope.ROOM)
+@rule(
+    NAME,
+    topic="receptacles",
+    title="Receptacles along walls",
+    tell=tell,
+    scope=Scope.ROOM,
+    facts=LineFacts | Unrecorded,
+)
 def wall_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """No point of an unbroken wall space may lie farther from a receptacle than the reach.
 
@@ -48,7 +71,8 @@ def wall_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             yield from _room(this, site, room)
         else:
             limits = (book[f"{NAME}.reach_mm"], book[f"{NAME}.rooms"])
-            yield Finding(this, room.id, Verdict.UNKNOWN, site.room_spot(room), {}, limits)
+            facts = Unrecorded(Absent.WALLS)
+            yield Finding(this, room.id, Verdict.UNKNOWN, site.room_spot(room), facts, limits)
 
 
 def _breaks(book: Rulebook) -> Breaks:
@@ -79,10 +103,10 @@ def _room(this: Rule, site: HouseByCode, room: Room) -> Iterator[Finding]:
     for space, here in wall_spaces(site, room):
         verdict, gaps = judge(space, here, reach, least - DUST)
         wall, at = line.wall_at(space.start)
-        data = space_figures(space, here, gaps, reach, line.wall_at)
+        facts = space_figures(space, here, gaps, reach, line.wall_at)
         spot = site.wall_spot(room, wall, at, from_left(at))
         subject = f"{room.id}/{space.wall}.{space.number}"
-        yield Finding(this, subject, verdict, spot, data, _limits(book, here, site))
+        yield Finding(this, subject, verdict, spot, facts, _limits(book, here, site))
 
 
 def _counters(site: HouseByCode, room: Room, line: FloorLine) -> Iterator[Interval]:
@@ -108,12 +132,14 @@ def _outlets(site: HouseByCode, room: Room, line: FloorLine) -> Iterator[LineRec
 def _counts(book: Rulebook, box: Box) -> Counts:
     """Whether a receptacle by a wall counts for it."""
     if not for_general_use(box):
-        return False, ("general", None)
+        return False, (LeftOutWhy.GENERAL, None)
     place = box.place
     if isinstance(place, OnFloor):
-        return count_at_most(place.from_wall_mm, book.value(f"{NAME}.floor_from_wall_mm"), "floor")
+        return count_at_most(
+            place.from_wall_mm, book.value(f"{NAME}.floor_from_wall_mm"), LeftOutWhy.FLOOR
+        )
     if isinstance(place, OnWall):
-        return count_at_most(place.height_mm, book.value(f"{NAME}.max_height_mm"), "high")
+        return count_at_most(place.height_mm, book.value(f"{NAME}.max_height_mm"), LeftOutWhy.HIGH)
     return YES
 
 

@@ -15,7 +15,7 @@ from inspections.checker.house import House
 from inspections.checker.rulebook import Rulebook
 from inspections.papers.report.as_text import CAUTION, KNOWN, amended_line
 from inspections.papers.sheets.frame import TitleBlock, sheet_pdf
-from inspections.papers.sheets.rows import Heading, Legend, SheetRow, Signature, Text
+from inspections.papers.sheets.rows import Heading, Legend, SheetRow, Signature, TextBlock
 from inspections.papers.sheets.styles import BOLD, REGULAR
 
 MEANING = {
@@ -70,11 +70,11 @@ def _story(
     house: House, rulebook: Rulebook, findings: Sequence[Finding], marks: Mapping[str, Mark]
 ) -> Iterator[Flowable]:
     yield from _summary(findings, marks)
-    yield Text(CAUTION, 7.2)
+    yield TextBlock(CAUTION, 7.2)
     for limit in rulebook.amended:
-        yield Text(amended_line(limit), 7.6, bold=limit.loosened)
+        yield TextBlock(amended_line(limit), 7.6, bold=limit.loosened)
     for rule in silent_rules(rulebook):
-        yield Text(f"No limit in this code: {rule.title}", 7.2)
+        yield TextBlock(f"No limit in this code: {rule.title}", 7.2)
     areas = {area.id: area.name for area in house.areas}
     rooms = {room.id: room.name for room in house.rooms}
     tell = speaking()
@@ -99,7 +99,9 @@ def _summary(findings: Sequence[Finding], marks: Mapping[str, Mark]) -> Iterator
         legend.append((verdict.value, counts[verdict], MEANING[verdict]))
     yield Legend(legend)
     if counts[None]:
-        yield Text(f"{counts[None]} seen on site and passed; not counted above.", 7.6, bold=True)
+        yield TextBlock(
+            f"{counts[None]} seen on site and passed; not counted above.", 7.6, bold=True
+        )
 
 
 def _open_as(finding: Finding, mark: Mark | None) -> Verdict | None:

@@ -10,7 +10,7 @@ from config.languages import say
 from inspections.checker.finding import TO_DO
 from inspections.checker.stored_finding import message_of
 from inspections.papers.sheets.frame import TitleBlock, sheet_pdf
-from inspections.papers.sheets.rows import Heading, SheetRow, Text
+from inspections.papers.sheets.rows import Heading, SheetRow, TextBlock
 from inspections.papers.sheets.styles import BOLD, REGULAR
 
 
@@ -67,11 +67,11 @@ def day_pdf(
 
 def _story(content: Mapping[str, Any], changes: Sequence[str]) -> Iterator[Flowable]:
     for caution in content["cautions"]:
-        yield Text(caution, 7.2)
+        yield TextBlock(caution, 7.2)
     if changes:
         yield Heading("Changed since the number before", large=False)
         for change in changes:
-            yield Text(change, 8, bold=True)
+            yield TextBlock(change, 8, bold=True)
     if not content["houses"]:
         yield Heading("No work is planned for this crew on this day.", large=True)
     for number, house in enumerate(content["houses"], 1):
@@ -85,14 +85,14 @@ def _house(number: int, house: Mapping[str, Any]) -> Iterator[Flowable]:
     yield Heading(
         f"{number}. {house['job']}: arrive {house['arrival']}{drive}", large=True, key=f"h{number}"
     )
-    yield Text(house["address"], 9, bold=True)
+    yield TextBlock(house["address"], 9, bold=True)
     for line in house["leave_alone"]:
-        yield Text(line, 8.4, bold=True)
+        yield TextBlock(line, 8.4, bold=True)
     for inspection in house["inspections"]:
-        yield Text(f"Attend: {inspection}", 9, bold=True)
+        yield TextBlock(f"Attend: {inspection}", 9, bold=True)
     if house["bring"]:
         yield Heading("Bring", large=False)
-        yield Text("; ".join(house["bring"]), 8.6)
+        yield TextBlock("; ".join(house["bring"]), 8.6)
     yield Heading("Work", large=False)
     for work in house["work"]:
         rooms = ", ".join(work["rooms"])

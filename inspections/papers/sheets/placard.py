@@ -7,7 +7,7 @@ from reportlab.platypus import Flowable
 
 from config.languages import say
 from inspections.papers.sheets.frame import TitleBlock, sheet_pdf
-from inspections.papers.sheets.rows import Text
+from inspections.papers.sheets.rows import TextBlock
 from inspections.papers.sheets.styles import BOLD, FIRM, INK, PAPER, REGULAR, width
 
 QUIET = 4  # modules of white that a QR code needs round it
@@ -92,7 +92,7 @@ def placard_pdf(block: TitleBlock, *, address: str, number: str, paper: str = "l
             Large("Scan before you cover", 40),
             QrCode(address, 300),
             HorizontalLine(),
-            Text(
+            TextBlock(
                 "This paper does not say whether this area may be covered. Only what the code "
                 "opens says so, as it stands at the moment you look. If it does not open, do not "
                 "cover: ask the electrician.",
@@ -100,7 +100,7 @@ def placard_pdf(block: TitleBlock, *, address: str, number: str, paper: str = "l
                 bold=True,
                 space=8,
             ),
-            Text(f"Placard {number}. The inspector's decision and the adopted code rule.", 9),
+            TextBlock(f"Placard {number}. The inspector's decision and the adopted code rule.", 9),
         )
 
     return sheet_pdf(block, paper, story)

@@ -24,7 +24,7 @@ TICKED = "q 1.6 w 1 0 0 1 2 {:.2f} cm 2.5 6 m 5 3 l 10 9.5 l S Q "
 """A tick in the square, in a page's operators, from the height of the square's foot."""
 
 
-class Text(Flowable):
+class TextBlock(Flowable):
     """A run of text in one size."""
 
     def __init__(self, text: str, size: float = 8, bold: bool = False, space: float = 3) -> None:

@@ -9,7 +9,7 @@ from reportlab.platypus import CondPageBreak, Flowable
 from config.languages import say
 from inspections.papers.report.document import Document, DocumentRow, PhotographBlock
 from inspections.papers.sheets.frame import TitleBlock, sheet_pdf
-from inspections.papers.sheets.rows import Heading, Text, draw_verdict
+from inspections.papers.sheets.rows import Heading, TextBlock, draw_verdict
 from inspections.papers.sheets.styles import BOLD, FINE, FIRM, INK, REGULAR, SHADE, fitted, wrapped
 
 GUTTER, MARK = 6.0, 58.0
@@ -31,12 +31,12 @@ def document_pdf(
 def _story(document: Document) -> Iterator[Flowable]:
     yield SheetVerdict(document.verdict, document.says)
     for line in document.amended:
-        yield Text(line, 7.6, bold=True)
+        yield TextBlock(line, 7.6, bold=True)
     for number, section in enumerate(document.sections):
         yield CondPageBreak(64)
         yield Heading(section.title, large=True, key=f"section-{number}")
         for note in section.notes:
-            yield Text(note, 7.4)
+            yield TextBlock(note, 7.4)
         marked = section.marked
         if section.columns and section.rows:
             yield TableRow(DocumentRow(section.columns), section.shares, marked, head=True)
@@ -47,7 +47,7 @@ def _story(document: Document) -> Iterator[Flowable]:
     yield CondPageBreak(90)
     yield Heading("Cautions", large=True, key="cautions")
     for caution in document.cautions:
-        yield Text(caution, 7.4)
+        yield TextBlock(caution, 7.4)
 
 
 class SheetVerdict(Flowable):

@@ -12,10 +12,11 @@ from config.messages.saying import ENGLISH, METRIC, said
 from config.messages.stored import from_json, to_json
 from config.messages.values import (
     Amperes,
-    FloorArea,
+    FloorSize,
     Joined,
     Length,
     Listed,
+    Ohms,
     Percent,
     Ratio,
     Rounding,
@@ -91,11 +92,12 @@ def test_other_quantities_are_in_the_units_of_the_reader() -> None:
     assert said(Volume(229.418896), METRIC) == "229.4 mL"
     assert said(Weight(22.6796185)) == "50 lb"
     assert said(Weight(22.6796185), METRIC) == "22.7 kg"
-    assert said(FloorArea(11.1484)) == "120 sq ft"
-    assert said(FloorArea(11.1484), METRIC) == "11.1 m²"
+    assert said(FloorSize(11.1484)) == "120 sq ft"
+    assert said(FloorSize(11.1484), METRIC) == "11.1 m²"
     assert said(Percent(33.333)) == "33.3%"
     assert said(Ratio(1.82, Rounding.DOWN)) == "1.8"
     assert said(Amperes(15)) == "15 A"
+    assert said(Ohms(25.001, Rounding.UP)) == "25.1 Ω"
     assert said(VoltAmperes(7500)) == "7,500 VA"
 
 
@@ -153,7 +155,7 @@ def values() -> st.SearchStrategy:
         *(st.builds(kind, figures) for kind in (Amperes, VoltAmperes)),
         *(
             st.builds(kind, figures, st.sampled_from(Rounding))
-            for kind in (Length, Volume, Weight, FloorArea, Percent, Ratio)
+            for kind in (Length, Volume, Weight, FloorSize, Ohms, Percent, Ratio)
         ),
     )
     plain = st.one_of(
