@@ -44,8 +44,8 @@ pytestmark = pytest.mark.django_db
 ROOT = Path(__file__).parent.parent
 DAY, HOUR = timedelta(days=1), timedelta(hours=1)
 SAYS = re.compile(
-    r">CLEAR<|sign clear|clear-band|area may be covered|OK to cover this area|: may be covered|: may start|: OK to start"
-    r'|"released":true'
+    r">CLEAR<|sign clear|clear-band|area may be covered|OK to cover this area"
+    r'|: may be covered|: OK to start|"released":true'
 )
 HISTORY = {
     *("job-notices", "message", "messages", "api-changes", "api-record", "record", "api-schema"),

@@ -25,8 +25,6 @@ SIGNED_OUT = message("walk.signed-out", "You are signed out.")
 
 NOT_READ = message("board.request-unread", "The drawing could not be read.")
 STUDS_MISSING = message("board.studs-missing", "Enter the stud spacing, such as 16 in. or 400 mm.")
-STUDS_RANGE = message(
-    "board.studs-range", "Stud spacing must be {least} to {most}."
-)
+STUDS_RANGE = message("board.studs-range", "Stud spacing must be {least} to {most}.")
 LEFT_OUT = message("board.left-out-unread", "What is left out must be a list.")
 FIRST_STOREY = message("board.first-storey", "Main floor")

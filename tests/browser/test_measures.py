@@ -103,7 +103,9 @@ def test_what_the_site_refuses_stays_on_the_card_with_its_figure(
     expect(card.locator("[data-state=refused]")).to_contain_text("Good, 10 mm,")
     expect(card.get_by_label("measured, in mm")).to_have_value("10")
     expect(card.get_by_label("Note on")).to_have_value("by the stair")
-    expect(card.get_by_role("button", name="OK", exact=True)).to_have_attribute("aria-pressed", "false")
+    expect(card.get_by_role("button", name="OK", exact=True)).to_have_attribute(
+        "aria-pressed", "false"
+    )
     assert page.evaluate(QUEUE) == [["pass", "refused"]]
     assert not shop.own(Observation).exists()
     card.get_by_role("button", name="Fix").click()

@@ -159,7 +159,9 @@ def test_the_office_chooses_them_on_the_page(client, shop, wired) -> None:
     assert "The latest house has no circuit 9." in text
     given |= {"circuits": ["range"], "temporary_until": "2026-06-01"}
     text = client.post(url, given, follow=True).text
-    assert "reference H1; energized: 3/5 Range; temporary service to be removed by 2026-06-01" in text
+    assert (
+        "reference H1; energized: 3/5 Range; temporary service to be removed by 2026-06-01" in text
+    )
     text = client.post(url, {}, follow=True).text
     assert "This field is required." in text
 
@@ -212,7 +214,9 @@ def confirmed(client, url, given: dict[str, Any]) -> str:
     """The page that says what speaks against it; nothing is written."""
     answer = client.post(url, given)
     assert answer.status_code == 409
-    assert "Recording it sends messages to the builder, the office and the crew lead." in answer.text
+    assert (
+        "Recording it sends messages to the builder, the office and the crew lead." in answer.text
+    )
     assert 'name="confirmed" value="1"' in answer.text
     for name, value in given.items():
         assert f'name="{name}" value="{value}"' in answer.text

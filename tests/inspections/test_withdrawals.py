@@ -259,8 +259,11 @@ def test_the_builder_reads_whose_turn_it_is(client, shop, job, area, withdrawn) 
     assert f"the reason is not answered: “{DRILLED}”" in client.get(page).text
     shop.answer_withdrawal(area)
     text = client.get(page).text
-    assert "Do not cover. The release was withdrawn on 2026-06-08 10:00. The reason is answered" in text
-    assert "the office has still to release this area again" in text
+    assert (
+        "Do not cover. The release was withdrawn on 2026-06-08 10:00. The reason is answered"
+        in text
+    )
+    assert "the office has not released this area again yet" in text
     cover_release_issue(shop.office, area=area)
     text = client.get(page).text
     assert text.count("OK to cover this area.") == 1

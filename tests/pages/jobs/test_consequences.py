@@ -68,9 +68,7 @@ def test_the_first_tap_says_what_it_does_and_keeps_what_was_typed(
     assert asked.status_code == 409
     assert SAYS in asked.text
     assert 'value="loose “staple”"' in asked.text
-    assert f'name="outcome" value="{outcome}">Record Fix and withdraw the release' in (
-        asked.text
-    )
+    assert f'name="outcome" value="{outcome}">Record Fix and withdraw the release' in (asked.text)
     assert f'name="shown" value="{item.fingerprint}"' in asked.text
     assert f'href="/jobs/{item.job_id}/#item-{item.id}">Cancel: record nothing' in asked.text
     assert (Observation.objects.count(), live(area)) == (seen, True)

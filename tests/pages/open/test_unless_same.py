@@ -161,10 +161,10 @@ def test_what_is_no_longer_so_is_never_said_to_be_the_same(client, shop, job, ar
     AreaStanding.objects.filter(area=area).update(hold_count=1, released=False, holds=[held])
     now("Wet.")
     AreaStanding.objects.filter(area=area).update(hold_count=0, released=True, holds=[])
-    now("This area may be covered.")
+    now("OK to cover this area.")
     cover_release_withdraw(shop.office, area=cover_release.area, because="flooded")
     now("Do not cover")
-    assert "may be covered" not in said[-1].text
+    assert "OK to cover" not in said[-1].text
 
 
 def test_a_tag_ends_with_the_time_for_which_it_is_so(client, shop, job, area, monkeypatch) -> None:
