@@ -46,6 +46,7 @@ def script_words() -> Iterator[tuple[Path, str, None]]:
 
 MESSAGE_MODULES = (
     "inspections.checker.check",
+    "inspections.standing.authority_messages",
     "inspections.standing.shown_messages",
     "pages.jobs.page_messages",
 )

@@ -2,8 +2,9 @@
 
 from django import template
 
-from config.messages.values import FloorArea, Length, Text
+from config.messages.values import FloorSize, Length, Text
 from inspections.selectors import ChecklistLine
+from inspections.standing.authority_messages import ground_shown, happening_shown, result_shown
 from inspections.standing.shown_messages import line_shown, seen_shown, verdict_shown
 
 register = template.Library()
@@ -31,12 +32,30 @@ def state_words(line: ChecklistLine) -> Text:
 
 
 @register.filter
+def happening_words(happening: str) -> Text:
+    """`moved` is "Rescheduled"."""
+    return happening_shown(happening)
+
+
+@register.filter
+def result_words(answer: str, country: str) -> Text:
+    """`accepted` is "Approved" in the US."""
+    return result_shown(answer, country)
+
+
+@register.filter
+def ground_words(basis: str) -> Text:
+    """On what ground an area was accepted."""
+    return ground_shown(basis)
+
+
+@register.filter
 def millimetres(mm: float) -> Length:
     """A length, in the unit of whoever reads it."""
     return Length(mm)
 
 
 @register.filter
-def square_metres(m2: float) -> FloorArea:
+def square_metres(m2: float) -> FloorSize:
     """A floor area, in the unit of whoever reads it."""
-    return FloorArea(m2)
+    return FloorSize(m2)

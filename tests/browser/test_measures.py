@@ -70,7 +70,7 @@ def test_the_phone_says_why_keeps_the_figure_and_no_tick(
     assert page.evaluate(QUEUE) == []
     tape.fill("180")
     card.get_by_role("button", name="OK", exact=True).click()
-    expect(card.get_by_text("Good, 180 mm,")).to_have_count(1)
+    expect(card.get_by_text("OK, 180 mm,")).to_have_count(1)
     page.context.set_offline(False)
     page.get_by_role("button", name="Send now").click()
     expect(page.get_by_text("Everything is sent and saved")).to_be_visible(timeout=20_000)
@@ -100,7 +100,7 @@ def test_what_the_site_refuses_stays_on_the_card_with_its_figure(
     card.get_by_label("Note on").fill("by the stair")
     card.get_by_role("button", name="OK", exact=True).click()
     expect(card.get_by_text(CONTRADICTED)).to_be_visible(timeout=20_000)
-    expect(card.locator("[data-state=refused]")).to_contain_text("Good, 10 mm,")
+    expect(card.locator("[data-state=refused]")).to_contain_text("OK, 10 mm,")
     expect(card.get_by_label("measured, in mm")).to_have_value("10")
     expect(card.get_by_label("Note on")).to_have_value("by the stair")
     expect(card.get_by_role("button", name="OK", exact=True)).to_have_attribute(

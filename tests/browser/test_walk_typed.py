@@ -119,7 +119,7 @@ def test_what_is_typed_in_a_card_stays_while_another_is_ticked_without_signal_an
     with page.expect_response("**/data"):
         phone.page.context.set_offline(False)
     assert_sent(page)
-    expect(ticked.get_by_text("Seen: Good")).to_be_visible()
+    expect(ticked.get_by_text("Checked: OK")).to_be_visible()
     expect(note(typed)).to_be_focused()
     page.keyboard.type("?")
     expect(note(typed)).to_have_value(f"{NOTE[:-1]}?{NOTE[-1:]}")
@@ -167,7 +167,7 @@ def test_two_tabs_of_a_walk_keep_one_another(shop, walk) -> None:
     expect(note(theirs)).to_have_value(NOTE)
     tape(theirs).fill("16")
     taped(second, 0).get_by_role("button", name="OK", exact=True).click()
-    expect(taped(first, 0).get_by_text("Good")).not_to_have_count(0)
+    expect(taped(first, 0).get_by_text("OK,")).not_to_have_count(0)
     expect(note(ours)).to_have_value(NOTE)
     expect(tape(ours)).to_have_value("16")
     ours.get_by_role("button", name="Fix").click()
