@@ -50,8 +50,9 @@ pytestmark = pytest.mark.django_db
 ROOT = Path(__file__).parent.parent
 DAY, HOUR = timedelta(days=1), timedelta(hours=1)
 SAYS = re.compile(
-    r">CLEAR<|>OK TO COVER<|sign clear|clear-band|area may be covered|: may be covered|: may start"
-    r'|OK TO COVER\. Reference|area is released|"released":true'
+    r">CLEAR<|>OK TO COVER<|sign clear|clear-band|area may be covered|OK to cover this area"
+    r"|: may be covered|: may start|: OK to start|OK TO COVER\. Reference|area is released"
+    r'|"released":true'
 )
 HISTORY = {
     *("job-notices", "message", "messages", "api-changes", "api-record", "record", "api-schema"),
@@ -180,13 +181,13 @@ def test_a_job_that_was_set_aside_is_not_clear_either(client, left, monkeypatch)
 
     client.force_login(left.shop.builder)
     address = f"/jobs/{left.job.id}/"
-    assert "This area may be covered." in client.get(address).text
+    assert "OK to cover this area." in client.get(address).text
     monkeypatch.setattr(settling, "job_stage", poison)
     assert not settled_or_set_aside(left.job.id)
     assert not SAYS.search(client.get(address).text)
     monkeypatch.undo()
     assert settled_or_set_aside(left.job.id)
-    assert "This area may be covered." in client.get(address).text
+    assert "OK to cover this area." in client.get(address).text
 
 
 def test_the_hookup_sheet_does_not_know_of_the_rough_in(left) -> None:

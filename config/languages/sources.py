@@ -63,11 +63,13 @@ MESSAGE_MODULES = (
     "inspections.papers.report.report_messages",
     "inspections.papers.sheets.sheet_messages",
     "inspections.papers.site_messages",
+    "inspections.standing.authority_messages",
     "inspections.standing.breaches",
     "inspections.standing.contradictions",
     "inspections.standing.cover_layers",
     "inspections.standing.inspection_messages",
     "inspections.standing.moves",
+    "inspections.standing.shown_messages",
     "jobs.planning.fault_messages",
     "jobs.planning.holiday_names",
     "jobs.planning.inspection_messages",
@@ -85,6 +87,7 @@ MESSAGE_MODULES = (
     "notifications.messages.sending",
     "notifications.messages.shops",
     "pages.field_messages",
+    "pages.jobs.page_messages",
     "pages.office.labels",
 )
 """What registers every message when it is imported."""

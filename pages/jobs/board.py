@@ -1,6 +1,7 @@
 """A house drawn in the browser: the page, what is found as one draws, and what would finish it."""
 
 import json
+from collections.abc import Sequence
 from typing import Any
 from uuid import UUID
 
@@ -12,6 +13,7 @@ from django.views.decorators.http import require_GET, require_POST
 
 from config.languages import say
 from config.languages.script import words_of_scripts
+from config.messages.values import Length, Rounding
 from inspections.building.reading import ModelRead, ModelUnreadable, read_model, refuse_too_large
 from inspections.checker.finding import Verdict
 from inspections.checker.house import House
@@ -22,7 +24,15 @@ from inspections.houses.trial import board_line, finished_json, house_finished, 
 from inspections.selectors import latest_revision, usual_rulebook
 from jobs.models import Job
 from jobs.requests import SignedIn
-from pages.jobs.house_files import NO_FILE, own_job_or_404
+from pages.jobs.house_files import own_job_or_404
+from pages.jobs.page_messages import (
+    FIRST_STOREY,
+    LEFT_OUT,
+    NO_FILE,
+    NOT_READ,
+    STUDS_MISSING,
+    STUDS_RANGE,
+)
 from pages.refusals import refuse
 from pages.responses import render_at
 
@@ -46,7 +56,7 @@ def model(request: SignedIn, job_id: UUID) -> HttpResponse:
     job = own_job_or_404(request, job_id)
     sent = request.FILES.get("model")
     if sent is None:
-        refuse(request, NO_FILE, at="model")
+        refuse(request, say(NO_FILE()), at="model")
         return redirect("house-upload", job.id)
     try:
         refuse_too_large(sent.name or "", sent.size or 0)
@@ -98,7 +108,7 @@ def look(request: SignedIn, job_id: UUID) -> HttpResponse:
     job = own_job_or_404(request, job_id)
     given = _given(request)
     if given is None:
-        return _faults(["the request: is no JSON"])
+        return _faults([NOT_READ()])
     try:
         tried = house_tried(job, _bytes(given), str(given.get("rulebook") or ""))
     except HouseFaults as refused:
@@ -131,16 +141,18 @@ def board_finish(request: SignedIn, job_id: UUID) -> HttpResponse:
     """What would finish a house as drawn, each with its proof, and the house with what was kept."""
     job = own_job_or_404(request, job_id)
     given = _given(request)
-    studs = None
-    if given:
-        studs = given.get("studs_mm")
-    if given is None or not isinstance(studs, int | float):
-        return _faults(["studs_mm: is missing or no number"])
-    if not STUDS_MM[0] <= studs <= STUDS_MM[1]:
-        return _faults(["studs_mm: must be 200 to 1300"])
+    if given is None:
+        return _faults([NOT_READ()])
+    studs = given.get("studs_mm")
+    if not isinstance(studs, int | float):
+        return _faults([STUDS_MISSING()])
+    least, most = STUDS_MM
+    if not least <= studs <= most:
+        limits = {"least": Length(least, Rounding.UP), "most": Length(most, Rounding.DOWN)}
+        return _faults([STUDS_RANGE(**limits)])
     unwanted = given.get("left_out", [])
     if not isinstance(unwanted, list):
-        return _faults(["left_out: must be a list"])
+        return _faults([LEFT_OUT()])
     left_out = []
     for key in unwanted:
         left_out.append(str(key))
@@ -159,12 +171,13 @@ def board_finish(request: SignedIn, job_id: UUID) -> HttpResponse:
 
 def _blank(job: Job) -> dict[str, Any]:
     """A house of one storey and one area, with nothing in it."""
+    first = say(FIRST_STOREY())
     return {
         "format": "studbay-house-1",
         "name": job.name,
         "rulebook": usual_rulebook(job.shop),
-        "storeys": [{"id": "main", "name": say("Main floor")}],
-        "areas": [{"id": "main", "name": say("Main floor")}],
+        "storeys": [{"id": "main", "name": first}],
+        "areas": [{"id": "main", "name": first}],
         "rooms": [],
     }
 
@@ -183,7 +196,7 @@ def _bytes(given: dict[str, Any]) -> bytes:
     return json.dumps(given.get("house")).encode()
 
 
-def _faults(faults: list[str]) -> JsonResponse:
+def _faults(faults: Sequence[object]) -> JsonResponse:
     found = []
     for fault in faults[:SHOWN]:
         found.append(say(fault))

@@ -11,6 +11,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from config.bounds import TURN
 from config.downloads import download
+from config.languages import say
 from inspections.checker.load import HouseFaults
 from inspections.checker.rulebook import RulebookFault, rulebook_ids
 from inspections.houses.files import FORMS, house_file_of
@@ -20,12 +21,11 @@ from inspections.services.houses import AnotherRevision, house_record
 from jobs.access import role_in
 from jobs.models import Job, Role
 from jobs.requests import SignedIn
+from pages.jobs.page_messages import LISTED, NO_FILE, RECORDED
 from pages.refusals import refuse
 from pages.responses import found_or_404, render_at
 
 LARGEST_HOUSE = 5_000_000
-NO_FILE = "No file was sent; choose one first."
-LISTED = "Nothing was recorded: see what is listed above."
 
 
 @login_required
@@ -51,7 +51,7 @@ def house_upload(request: SignedIn, job_id: UUID) -> HttpResponse:
     if request.method == "GET":
         return _page(request, job)
     if sent is None and text is None:
-        refuse(request, NO_FILE, at="house")
+        refuse(request, say(NO_FILE()), at="house")
         return _page(request, job)
     # One byte more than may be is enough to be refused for its size.
     if sent is not None:
@@ -70,7 +70,7 @@ def _looked_at(request: SignedIn, job: Job, house: bytes, given: dict[str, str])
         if as_text and "look" not in request.POST:
             base = int(request.POST.get("base", "0"))
             revision = house_record(request.user, job=job, house=house, base=base, **given)
-            messages.success(request, f"Recorded as revision {revision.number}.")
+            messages.success(request, say(RECORDED(number=str(revision.number))))
             return redirect("job", job.id)
         preview = house_preview(job, house, given["rulebook"])
     except HouseFaults as refused:
@@ -90,7 +90,7 @@ def _looked_at(request: SignedIn, job: Job, house: bytes, given: dict[str, str])
 def _page(request: HttpRequest, job: Job, faults: Sequence[str] = ()) -> HttpResponse:
     """The page; where a house has faults, they stand on it as a list of their own."""
     if faults:
-        refuse(request, LISTED, at="house", unshown=("text", "base", "look"))
+        refuse(request, say(LISTED()), at="house", unshown=("text", "base", "look"))
     context = {
         "job": job,
         "revision": latest_revision(job),

@@ -10,6 +10,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
+from config.languages import say
 from inspections.models import (
     CONCEALING,
     Answer,
@@ -28,6 +29,7 @@ from jobs.models import Area, Job
 from jobs.moments import ANY_DAY
 from jobs.requests import SignedIn
 from pages.fields import choose_of
+from pages.jobs.page_messages import CHOOSE_RESULT, RECORDED
 from pages.jobs.recording import faults_beside, moment_given, recorded
 from pages.refusals import refuse
 from pages.responses import attempt, found_or_404
@@ -108,7 +110,7 @@ def answer(request: SignedIn, inspection_id: UUID) -> HttpResponse:
     unsaid = {}
     for name in fields.values():
         if request.POST.get(name, "") not in Answer.values:
-            unsaid[name] = ["Choose an answer."]
+            unsaid[name] = [say(CHOOSE_RESULT())]
     if unsaid:
         refuse(request, unsaid)
         return redirect("job", job_id=inspection.job_id)
@@ -184,7 +186,7 @@ def settle_site_change(request: SignedIn, site_change_id: UUID) -> HttpResponse:
     if "accept" in request.POST:
         answer = attempt(request, site_change_accept, site_change=found)
         if answer:
-            messages.success(request, f"Recorded as revision {answer.revision}.")
+            messages.success(request, say(RECORDED(number=str(answer.revision))))
     else:
         why = request.POST.get("why", "")[:200]
         attempt(request, site_change_leave, site_change=found, why=why)

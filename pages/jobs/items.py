@@ -7,6 +7,7 @@ from django.http import FileResponse, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_POST
 
+from config.languages import say
 from inspections.conclusions.signs import area_sign
 from inspections.conclusions.undo import undoable
 from inspections.models import Item, Outcome
@@ -25,6 +26,7 @@ from inspections.standing.age import Sign
 from jobs.models import Person
 from jobs.moments import moment_of_form
 from jobs.requests import SignedIn
+from pages.jobs.page_messages import CHOOSE_SEEN
 from pages.refusals import refusal_of, refuse
 from pages.responses import NO_PHOTOGRAPH, attempt, found_or_404, measure_of, render_at, site_only
 
@@ -65,7 +67,7 @@ def observe(request: SignedIn, item_id: UUID) -> HttpResponse:
     site_only(request.user, item.job.shop)
     outcome = request.POST.get("outcome", "")
     if outcome not in Outcome.values:
-        refuse(request, "Say pass or fail.")
+        refuse(request, say(CHOOSE_SEEN()))
         return _after(request, item)
     typed = {}
     for name in ("note", "measured_mm", "known"):

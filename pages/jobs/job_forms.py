@@ -11,6 +11,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from config.generics import ModelForm
+from config.languages import say
 from inspections.selectors import job_read, latest_revision
 from inspections.services.jobs import job_change
 from jobs.access import SITE_ROLES, role_in
@@ -20,6 +21,7 @@ from jobs.moments import ANY_DAY
 from jobs.requests import SignedIn
 from jobs.services.jobs import job_open
 from pages.fields import choose_among
+from pages.jobs.page_messages import JOB_OPEN
 from pages.refusals import valid
 from pages.responses import attempt, found_or_404, office_shop, render_at
 
@@ -58,7 +60,7 @@ def job_new(request: SignedIn) -> HttpResponse:
     if given is not None:
         job = attempt(request, job_open, shop=shop, **_given(given))
         if job:
-            messages.success(request, "The job is open. Send its house to get its checklist.")
+            messages.success(request, say(JOB_OPEN()))
             return redirect("job", job.id)
     return render(request, "jobs/job_new.html", {"form": form, "shop": shop})
 

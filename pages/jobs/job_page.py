@@ -37,6 +37,7 @@ from inspections.selectors import (
     withdrawals_answered,
     withdrawals_unanswered,
 )
+from inspections.standing.authority_messages import CANADA
 from inspections.standing.stages import Milestone, Stage
 from jobs.access import SITE_ROLES, role_in
 from jobs.models import Job, Person, Role
@@ -111,7 +112,17 @@ def _inside(job: Job, revision: HouseRevision | None, person: Person) -> dict[st
         "concealing": CONCEALING,
         "links": links_of(job),
         "site_changes": site_changes_open(job),
+        "country": _country(job, revision),
     }
+
+
+def _country(job: Job, revision: HouseRevision | None) -> str:
+    """Whose words a job is told in: its authority's, else those of the code it is checked by."""
+    if job.authority.country:
+        return job.authority.country
+    if revision and revision.rulebook.startswith("cec"):
+        return CANADA
+    return ""
 
 
 @login_required

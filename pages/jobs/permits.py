@@ -9,6 +9,7 @@ from django.db import transaction
 from django.http import Http404, HttpResponse
 from django.views.decorators.http import require_POST
 
+from config.languages import say
 from inspections.selectors import job_read
 from inspections.services.consequences import OutOfOrder, WouldWithdraw
 from inspections.services.milestones import milestone_record
@@ -19,10 +20,9 @@ from jobs.models import Job, Permit
 from jobs.moments import ANY_DAY, PAST_DAY
 from jobs.requests import SignedIn
 from pages.confirmation import confirm
+from pages.jobs.page_messages import CORRECT_AND_WITHDRAW, MILESTONE_TELLS, RECORD_ANYWAY
 from pages.jobs.recording import recorded, today_of
 from pages.responses import found_or_404
-
-TELLS = "Recording it tells the builder, the office and the crew lead."
 
 
 class PermitForm(forms.Form):
@@ -75,7 +75,7 @@ def milestone(request: SignedIn, job_id: UUID) -> HttpResponse:
     try:
         return recorded(request, job, MilestoneForm(request.POST), record)
     except OutOfOrder as order:
-        return confirm(request, job, order.says, "Record it all the same", TELLS)
+        return confirm(request, job, order.says, say(RECORD_ANYWAY()), say(MILESTONE_TELLS()))
 
 
 @login_required
@@ -129,7 +129,7 @@ def permit_day(request: SignedIn, job_id: UUID) -> HttpResponse:
     try:
         return recorded(request, job, PermitDayForm(request.POST), record)
     except WouldWithdraw as consequence:
-        button = "Correct the day and withdraw the release"
+        button = say(CORRECT_AND_WITHDRAW())
         return confirm(request, job, [str(consequence)], button)
 
 

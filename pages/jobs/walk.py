@@ -45,6 +45,7 @@ from jobs.models import Area, Job, Person
 from jobs.moments import PHONE_CLOCK
 from jobs.requests import SignedIn
 from pages.jobs.layout import by_room
+from pages.jobs.page_messages import BAD_IDS, OFFICE_DECIDES, OTHER_ITEM, SIGNED_OUT
 from pages.responses import found_or_404, render_at, site_only
 
 
@@ -291,7 +292,7 @@ def walk_site_change(request: HttpRequest, job_id: UUID) -> JsonResponse:
         site_change_record(request.user, job=job, site_change_id=sent.id, **given)
     except Refusal as refusal:
         return JsonResponse({"state": "refused", "says": say(" ".join(refusal.messages))})
-    return JsonResponse({"state": "kept", "says": say("The office decides on it.")})
+    return JsonResponse({"state": "kept", "says": say(OFFICE_DECIDES())})
 
 
 @require_POST
@@ -304,14 +305,11 @@ def keep_walk_photograph(request: HttpRequest, job_id: UUID) -> JsonResponse:
     try:
         identity, item_id = UUID(given.get("id", "")), UUID(given.get("item", ""))
     except ValueError:
-        return JsonResponse(
-            {"state": "refused", "says": say("id and item must be UUIDs")}, status=400
-        )
+        return JsonResponse({"state": "refused", "says": say(BAD_IDS())}, status=400)
     item = found_or_404(item_read, request.user, item_id)
     upload = request.FILES.get("file")
     if item.job_id != job_id or upload is None:
-        says = "send a photograph of an item of this job"
-        return JsonResponse({"state": "refused", "says": say(says)}, status=400)
+        return JsonResponse({"state": "refused", "says": say(OTHER_ITEM())}, status=400)
     fingerprint = given.get("fingerprint", "")[:16]
     try:
         photograph_add(
@@ -329,7 +327,7 @@ def _job(person: Person, job_id: UUID) -> Job:
 
 
 def _signed_out() -> JsonResponse:
-    return JsonResponse({"says": say("signed out")}, status=401)
+    return JsonResponse({"says": say(SIGNED_OUT())}, status=401)
 
 
 @require_GET

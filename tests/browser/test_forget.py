@@ -42,7 +42,7 @@ def test_signing_out_takes_the_job_along_and_leaves_what_waits(
             page = phone.page
             assert page.evaluate(KEPT) == {"jobs": 1, "queue": 0, "pages": True}
             page.context.route("**/sync", lambda route: route.abort())
-            page.get_by_role("button", name="Good", disabled=False).first.click()
+            page.get_by_role("button", name="OK", exact=True, disabled=False).first.click()
             expect(page.locator("#unsafe")).to_have_attribute("data-count", "1")
             page.on("dialog", lambda dialog: dialog.accept())
             page.get_by_role("button", name="Sign out").click()

@@ -64,16 +64,16 @@ def test_the_phone_says_why_keeps_the_figure_and_no_tick(
     label = card.get_by_text("Free conductor, measured, in mm (minimum 150 mm)")
     expect(label).to_be_visible()
     tape.fill("10")
-    card.get_by_role("button", name="Good").click()
+    card.get_by_role("button", name="OK", exact=True).click()
     expect(card.get_by_role("alert")).to_have_text(CONTRADICTED)
     expect(tape).to_have_value("10")
     assert page.evaluate(QUEUE) == []
     tape.fill("180")
-    card.get_by_role("button", name="Good").click()
-    expect(card.get_by_text("Good, 180 mm,")).to_have_count(1)
+    card.get_by_role("button", name="OK", exact=True).click()
+    expect(card.get_by_text("OK, 180 mm,")).to_have_count(1)
     page.context.set_offline(False)
     page.get_by_role("button", name="Send now").click()
-    expect(page.get_by_text("Everything is safe on the server")).to_be_visible(timeout=20_000)
+    expect(page.get_by_text("Everything is sent and saved")).to_be_visible(timeout=20_000)
     assert [(seen.outcome, seen.measured_mm) for seen in shop.own(Observation).all()] == [
         ("pass", 180)
     ]
@@ -98,17 +98,19 @@ def test_what_the_site_refuses_stays_on_the_card_with_its_figure(
     card = card_of(page, live_server.url, shop, item)
     card.get_by_label("measured, in mm").fill("10")
     card.get_by_label("Note on").fill("by the stair")
-    card.get_by_role("button", name="Good").click()
+    card.get_by_role("button", name="OK", exact=True).click()
     expect(card.get_by_text(CONTRADICTED)).to_be_visible(timeout=20_000)
-    expect(card.locator("[data-state=refused]")).to_contain_text("Good, 10 mm,")
+    expect(card.locator("[data-state=refused]")).to_contain_text("OK, 10 mm,")
     expect(card.get_by_label("measured, in mm")).to_have_value("10")
     expect(card.get_by_label("Note on")).to_have_value("by the stair")
-    expect(card.get_by_role("button", name="Good")).to_have_attribute("aria-pressed", "false")
+    expect(card.get_by_role("button", name="OK", exact=True)).to_have_attribute(
+        "aria-pressed", "false"
+    )
     assert page.evaluate(QUEUE) == [["pass", "refused"]]
     assert not shop.own(Observation).exists()
     card.get_by_role("button", name="Fix").click()
     expect(card.get_by_text("Fix, 10 mm,")).to_have_count(1)
-    expect(page.get_by_text("Everything is safe on the server")).to_be_visible(timeout=20_000)
+    expect(page.get_by_text("Everything is sent and saved")).to_be_visible(timeout=20_000)
     assert [(seen.outcome, seen.measured_mm) for seen in shop.own(Observation).all()] == [
         ("fail", 10)
     ]

@@ -205,7 +205,7 @@ def test_what_a_fault_withdraws_is_asked_on_a_page_like_any_other(
     for narrow in (WIDE, PHONE):
         page.set_viewport_size(narrow)
         page.get_by_label("Note").fill("a loose staple")
-        page.get_by_role("button", name="Fail").click()
+        page.get_by_role("button", name="Fix", exact=True).click()
         expect(page.get_by_role("alert")).to_contain_text("This withdraws the cover release of")
         expect(page.get_by_label("Note")).to_have_value("a loose staple")
         assert not looked.axe.run(page).response["violations"]
@@ -213,9 +213,9 @@ def test_what_a_fault_withdraws_is_asked_on_a_page_like_any_other(
         page.get_by_role("link", name="Cancel: record nothing").click()
         page.goto(f"{live_server.url}{reverse('item', args=[item.id])}")
     assert Observation.objects.count() == seen
-    page.get_by_role("button", name="Fail").click()
-    page.get_by_role("button", name="Record the fault and withdraw the release").click()
-    page.get_by_role("button", name="Undo: it was recorded by mistake").click()
+    page.get_by_role("button", name="Fix", exact=True).click()
+    page.get_by_role("button", name="Record Fix and withdraw the release").click()
+    page.get_by_role("button", name="Undo: recorded by mistake").click()
     assert item.observations.count() == 3
     expect(page.get_by_text("The builder waits for the office to release it")).to_be_visible()
     assert [fault for fault in looked.faults if "409" not in fault] == []
@@ -229,9 +229,9 @@ def test_what_passed_is_fetched_where_it_is_opened(browser, live_server, shop, l
     line = page.locator(f"#item-{item.id}")
     summary = line.locator("summary")
     expect(summary).to_be_visible()
-    expect(line.get_by_role("button", name="Fail")).to_have_count(0)
+    expect(line.get_by_role("button", name="Fix", exact=True)).to_have_count(0)
     summary.press("Enter")
-    expect(line.get_by_role("button", name="Fail")).to_be_visible()
+    expect(line.get_by_role("button", name="Fix", exact=True)).to_be_visible()
     expect(line.get_by_text(item.finding["working"][0]).first).to_be_visible()
     expect(line.locator("summary")).to_be_focused()
     expect(page).to_have_title(f"{lived['job'].name} · Studbay")

@@ -86,10 +86,10 @@ def tick(phone: Phone, rooms: dict[str, list[str]], numbers: range) -> None:
             where = room
         card = page.locator(f"#item-{item}")
         if number % 6 == 0:
-            card.get_by_label("Photograph of").set_input_files(picture(hash(item) % 1000))
+            card.get_by_label("Photo of").set_input_files(picture(hash(item) % 1000))
             expect(card.get_by_text("Photograph,")).to_have_count(1)
-        card.get_by_role("button", name="Good").click()
-        expect(card.get_by_text("Good,")).to_have_count(1)
+        card.get_by_role("button", name="OK", exact=True).click()
+        expect(card.get_by_text("OK,")).to_have_count(1)
 
 
 def rooms_of(phone: Phone) -> list[list[str]]:
@@ -144,7 +144,7 @@ def test_nothing_is_lost_or_doubled_whatever_is_killed(site, phones, shop, house
         phone.start()
         phone.page.goto(f"{site.address}/walk/{job.id}/")
         waiting = EACH // 2 + PICTURES // 2
-        expect(phone.page.get_by_text(f"{waiting} not yet safe on the server")).to_be_visible()
+        expect(phone.page.get_by_text(f"{waiting} not sent yet")).to_be_visible()
         tick(phone, share, range(EACH // 2, EACH))
     assert not Observation.objects.filter(item__job=job).exists()
 
@@ -154,7 +154,7 @@ def test_nothing_is_lost_or_doubled_whatever_is_killed(site, phones, shop, house
         phone.page.get_by_role("button", name="Send now").click()
         expect(phone.page.get_by_text("You are signed out")).to_be_visible()
         expect(phone.page.get_by_role("link", name="Sign in")).to_be_visible()
-        expect(phone.page.get_by_text("70 not yet safe on the server")).to_be_visible()
+        expect(phone.page.get_by_text("70 not sent yet")).to_be_visible()
         sign_in(phone, site.address, person)
     for phone in phones:
         phone.page.get_by_role("button", name="Send now").click()
@@ -169,7 +169,7 @@ def test_nothing_is_lost_or_doubled_whatever_is_killed(site, phones, shop, house
     site.start()
     for phone in phones:
         phone.page.get_by_role("button", name="Send now").click()
-        safe = phone.page.get_by_text("Everything is safe on the server")
+        safe = phone.page.get_by_text("Everything is sent and saved")
         expect(safe).to_be_visible(timeout=90_000)
 
     assert_all_came_in_once(job, people, shares)

@@ -62,7 +62,7 @@ def test_a_fail_is_confirmed_before_it_waits_to_be_sent(site, phone, shop) -> No
     assert Observation.objects.count() == seen
     site.start()
     page.get_by_role("button", name="Send now").click()
-    expect(page.get_by_text("Everything is safe on the server")).to_be_visible(timeout=60_000)
+    expect(page.get_by_text("Everything is sent and saved")).to_be_visible(timeout=60_000)
     made = item.observations.last()
     assert (made.outcome, made.note) == ("fail", "a loose staple")
     assert not CoverRelease.objects.filter(area=area, withdrawn_at=None).exists()
@@ -76,7 +76,7 @@ def test_good_is_kept_at_the_first_tap(site, phone, shop) -> None:  # noqa: F811
     open_walk(phone, site.address, shop.member, job)
     room_of(phone.page, "East")
     item = area.items.filter(verdict="look", stage=Item.Stage.ROUGH_IN).first()
-    phone.page.locator(f"#item-{item.id}").get_by_role("button", name="Good").click()
+    phone.page.locator(f"#item-{item.id}").get_by_role("button", name="OK", exact=True).click()
     until = time.monotonic() + 60
     while Observation.objects.count() == seen:
         assert time.monotonic() < until, "the tick does not come in"
@@ -97,11 +97,11 @@ def test_the_card_says_what_was_withdrawn_and_takes_a_slip_back(site, phone, sho
     expect(card.get_by_text("The cover release of East was withdrawn.")).to_be_visible(
         timeout=60_000
     )
-    expect(page.locator("#told")).to_have_text(f"Fix: {item.finding['title']}. Safe on the server.")
-    card.get_by_role("button", name="Undo: it was recorded by mistake").click()
+    expect(page.locator("#told")).to_have_text(f"Fix: {item.finding['title']}. Sent and saved.")
+    card.get_by_role("button", name="Undo: recorded by mistake").click()
     expect(
         card.get_by_text("East stays on hold until the office releases it again.")
     ).to_be_visible(timeout=60_000)
     expect(page.locator("#told")).to_have_text(f"Undone: {item.finding['title']}.")
-    expect(card.get_by_role("button", name="Undo: it was recorded by mistake")).to_have_count(0)
+    expect(card.get_by_role("button", name="Undo: recorded by mistake")).to_have_count(0)
     assert [seen.outcome for seen in item.observations.all()][-2:] == ["fail", "pass"]

@@ -52,7 +52,7 @@ def room(page: Page) -> Locator:
 
 def looks(page: Page) -> Locator:
     """Cards that a look can pass."""
-    good = page.get_by_role("button", name="Good", disabled=False)
+    good = page.get_by_role("button", name="OK", exact=True, disabled=False)
     return page.locator("#items article").filter(has=good)
 
 
@@ -76,7 +76,7 @@ def card_of(page: Page, number: int) -> Locator:
 
 
 def assert_sent(page: Page) -> None:
-    expect(page.get_by_text("Everything is safe on the server")).to_be_visible(timeout=30_000)
+    expect(page.get_by_text("Everything is sent and saved")).to_be_visible(timeout=30_000)
 
 
 def test_a_measure_typed_before_the_photograph_goes_with_the_tick(shop, walk) -> None:
@@ -85,13 +85,13 @@ def test_a_measure_typed_before_the_photograph_goes_with_the_tick(shop, walk) ->
     tape(card).fill("152.5")
     note(card).fill(NOTE)
     card.evaluate(MARK)
-    card.get_by_label("Photograph of").set_input_files(picture(1))
+    card.get_by_label("Photo of").set_input_files(picture(1))
     expect(card.get_by_text("Photograph,")).to_have_count(1)
     assert_sent(page)
     expect(tape(card)).to_have_value("152.5")
     expect(note(card)).to_have_value(NOTE)
     assert card.evaluate(MARKED)
-    card.get_by_role("button", name="Good").click()
+    card.get_by_role("button", name="OK", exact=True).click()
     expect(tape(card)).to_have_value("")
     expect(note(card)).to_have_value("")
     assert_sent(page)
@@ -110,8 +110,8 @@ def test_what_is_typed_in_a_card_stays_while_another_is_ticked_without_signal_an
     note(typed).fill(NOTE)
     typed.evaluate(MARK)
     ticked.evaluate(MARK)
-    ticked.get_by_role("button", name="Good").click()
-    expect(page.get_by_text("1 not yet safe on the server")).to_be_visible()
+    ticked.get_by_role("button", name="OK", exact=True).click()
+    expect(page.get_by_text("1 not sent yet")).to_be_visible()
     expect(note(typed)).to_have_value(NOTE)
     note(typed).focus()
     note(typed).press("ArrowLeft")
@@ -119,7 +119,7 @@ def test_what_is_typed_in_a_card_stays_while_another_is_ticked_without_signal_an
     with page.expect_response("**/data"):
         phone.page.context.set_offline(False)
     assert_sent(page)
-    expect(ticked.get_by_text("Seen: Good")).to_be_visible()
+    expect(ticked.get_by_text("Checked: OK")).to_be_visible()
     expect(note(typed)).to_be_focused()
     page.keyboard.type("?")
     expect(note(typed)).to_have_value(f"{NOTE[:-1]}?{NOTE[-1:]}")
@@ -166,8 +166,8 @@ def test_two_tabs_of_a_walk_keep_one_another(shop, walk) -> None:
     note(ours).fill(NOTE)
     expect(note(theirs)).to_have_value(NOTE)
     tape(theirs).fill("16")
-    taped(second, 0).get_by_role("button", name="Good").click()
-    expect(taped(first, 0).get_by_text("Good")).not_to_have_count(0)
+    taped(second, 0).get_by_role("button", name="OK", exact=True).click()
+    expect(taped(first, 0).get_by_text("OK,")).not_to_have_count(0)
     expect(note(ours)).to_have_value(NOTE)
     expect(tape(ours)).to_have_value("16")
     ours.get_by_role("button", name="Fix").click()
@@ -195,7 +195,7 @@ def test_what_the_site_refuses_is_given_back_to_be_put_right(walk) -> None:
     expect(card.get_by_text("10 mm is less than 150 mm.")).to_be_visible()
     expect(tape(card)).to_have_value("10")
     expect(note(card)).to_have_value(NOTE)
-    card.get_by_role("button", name="I have read it").click()
+    card.get_by_role("button", name="Remove this message").click()
     expect(card.get_by_text("10 mm is less than 150 mm.")).to_have_count(0)
     expect(note(card)).to_have_value(NOTE)
 
@@ -206,14 +206,14 @@ def test_where_a_box_stands_is_kept_as_it_is_typed(walk) -> None:
     room(page).select_option(index=number)
     page.locator("#passed").evaluate("fold => { fold.open = true; }")
     card = page.locator(f"#item-{item}")
-    card.get_by_text("It stands elsewhere").click()
+    card.get_by_text("The box is in another place").click()
     card.get_by_label("from the left end").fill("640")
     page.locator(f"#item-{other}").get_by_role("button", name="Fix").click()
     assert_sent(page)
     expect(card.get_by_label("from the left end")).to_have_value("640")
     page.reload()
     expect(card.get_by_label("from the left end")).to_have_value("640")
-    card.get_by_role("button", name="Tell the office").click()
+    card.get_by_role("button", name="Send the new place to the office").click()
     expect(card.get_by_label("from the left end")).to_have_value("")
     assert_sent(page)
 
@@ -226,7 +226,7 @@ def test_facts_that_change_under_a_card_say_so_and_keep_what_is_typed(walk) -> N
     item = card.get_attribute("id").removeprefix("item-")
     assert Item.objects.get(id=item).verdict == Verdict.LOOK
     Item.objects.filter(id=item).update(fingerprint="f" * 16)
-    card_of(page, 1).get_by_role("button", name="Good").click()
+    card_of(page, 1).get_by_role("button", name="OK", exact=True).click()
     expect(card.get_by_text("The facts have changed. Read them again.")).to_be_visible()
     expect(note(card)).to_have_value(NOTE)
     assert card.evaluate(MARKED)

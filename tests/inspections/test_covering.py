@@ -49,7 +49,7 @@ def test_the_builder_reports_a_layer_and_sees_the_next_may_start(client, shop, h
     assert not any(start.may for start in layers[garage])
     client.force_login(shop.builder)
     text = client.get(f"/jobs/{job.id}/").text
-    assert "vapour barrier: may start" in text
+    assert "vapour barrier: OK to start" in text
     assert "drywall: wait, vapour barrier is not reported done" in text
     with pytest.raises(ValidationError, match="Name the area"):
         trade_report(shop.builder, job=job, trade="insulation")

@@ -119,11 +119,11 @@ def test_the_service_the_page_and_the_api_follow_the_table(
     page = client.get(reverse("job", args=[area.job_id])).text
     (told,) = client.get(f"/api/jobs/{area.job_id}/inspections").json()["results"]
     assert set(told["next"]) == allowed
-    assert ("Record the inspector's answer" in page) == ("held" in allowed)
+    assert ("Record the inspector's result" in page) == ("held" in allowed)
     offered = {each for each in HAPPENINGS if f'<option value="{each}">' in page}
     assert offered == allowed - {"held"}
     too_early = "held" not in allowed and state in ("booked", "moved")
-    assert ("The inspector's answer is recorded once the window has begun" in page) == too_early
+    assert ("You can record the result once the window begins" in page) == too_early
     before = (inspection.events.count(), area.job.record.count())
     for happening in set(HAPPENINGS) - allowed:
         with pytest.raises(NotNow):

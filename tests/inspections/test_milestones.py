@@ -144,7 +144,7 @@ def test_circuits_that_were_typed_are_shown_as_typed(client, shop, wired) -> Non
     )
     client.force_login(shop.office)
     text = client.get(reverse("job", args=[wired.id])).text
-    assert "live, as typed and not matched to the panel: 7, the kitchen" in text
+    assert "energized, as typed, not matched to the panel: 7, the kitchen" in text
     (found,) = client.get(f"/api/jobs/{wired.id}/milestones").json()["results"]
     assert (found["circuits"], found["live"]) == (["7", "the kitchen"], None)
 
@@ -160,7 +160,9 @@ def test_the_office_chooses_them_on_the_page(client, shop, wired) -> None:
     assert "The latest house has no circuit 9." in text
     given |= {"circuits": ["range"], "temporary_until": "2026-06-01"}
     text = client.post(url, given, follow=True).text
-    assert "reference H1; live: 3/5 Range; temporary service to go by 2026-06-01" in text
+    assert (
+        "reference H1; energized: 3/5 Range; temporary service to be removed by 2026-06-01" in text
+    )
     text = client.post(url, {}, follow=True).text
     assert "This field is required." in text
 
@@ -213,7 +215,9 @@ def confirmed(client, url, given: dict[str, Any]) -> str:
     """The page that says what speaks against it; nothing is written."""
     answer = client.post(url, given)
     assert answer.status_code == 409
-    assert "Recording it tells the builder, the office and the crew lead." in answer.text
+    assert (
+        "Recording it sends messages to the builder, the office and the crew lead." in answer.text
+    )
     assert 'name="confirmed" value="1"' in answer.text
     for name, value in given.items():
         assert f'name="{name}" value="{value}"' in answer.text

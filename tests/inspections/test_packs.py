@@ -57,12 +57,12 @@ def test_its_progress_is_that_of_the_work(shop, job, client, monkeypatch) -> Non
     monkeypatch.setattr(making, "pack_parts", watched)
     client.force_login(shop.office)
     page = client.get(reverse("pack", args=[pack.id])).content.decode()
-    assert "It waits for a worker." in page
+    assert "Waiting to start." in page
     pack_make(pack.id)
     assert [each[:2] for each in seen] == [(n, 5) for n in range(5)]
     assert seen[1][2] == "Load calculation"
     page = client.get(reverse("pack", args=[pack.id])).content.decode()
-    assert "Open it (PDF)" in page
+    assert "Open pack (PDF)" in page
     assert "hx-get" not in page
     file = client.get(reverse("pack-pdf", args=[pack.id]))
     assert file.content.startswith(b"%PDF")

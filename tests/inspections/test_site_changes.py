@@ -168,7 +168,9 @@ def test_a_phone_sends_it_and_the_office_accepts_it_on_the_page(client, shop, jo
     far = sent | {"id": str(uuid4()), "at_mm": 900_000}
     assert client.post(address, json.dumps(far), "application/json").json()["state"] == "refused"
     client.force_login(shop.office)
-    assert "Boxes found elsewhere" in client.get(reverse("job", args=[job.id])).content.decode()
+    assert (
+        "Boxes found in another place" in client.get(reverse("job", args=[job.id])).content.decode()
+    )
     client.post(reverse("site-change", args=[sent["id"]]), {"accept": "1"})
     assert boxes(job)[box]["place"]["at_mm"] == 650
 

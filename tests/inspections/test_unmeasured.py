@@ -132,7 +132,7 @@ def test_what_is_stored_of_before_is_not_shown_as_checked(client, shop, item) ->
     client.force_login(shop.office)
     for page in (reverse("item", args=[item.id]), reverse("job", args=[item.job_id])):
         text = client.get(page).text
-        assert "40 mm typed, not checked: nothing is measured here by tape" in text
+        assert "40 mm typed, not checked: this item has no measurement" in text
         assert "40 mm measured" not in text
 
 

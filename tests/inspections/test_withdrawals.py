@@ -259,11 +259,14 @@ def test_the_builder_reads_whose_turn_it_is(client, shop, job, area, withdrawn) 
     assert f"withdrawn on Jun 8, 2026: “{DRILLED}”" in client.get(page).text
     shop.answer_withdrawal(area)
     text = client.get(page).text
-    assert "Do not cover yet. What withdrew the release on 2026-06-08 10:00 is answered" in text
-    assert "the office has still to release this area again" in text
+    assert (
+        "Do not cover. The release was withdrawn on 2026-06-08 10:00. The reason is answered"
+        in text
+    )
+    assert "the office has not released this area again yet" in text
     cover_release_issue(shop.office, area=area)
     text = client.get(page).text
-    assert text.count("This area may be covered.") == 1
+    assert text.count("OK to cover this area.") == 1
     assert "to release this area again" not in text
 
 
@@ -331,7 +334,7 @@ def test_beside_the_release_stand_the_reason_and_the_answer(
     shop.answer_withdrawal(area, "plated the stud")
     client.force_login(shop.office)
     text = client.get(reverse("job", args=[job.id])).text
-    before = text[: text.index("Release again for cover")]
+    before = text[: text.index(f"Release {area.name} again")]
     assert f": {DRILLED}" in before[-900:]
     assert "plated the stud" in before[-900:]
-    assert "Nothing was changed in the wall." in before[-900:]
+    assert "The wall was not changed." in before[-900:]

@@ -10,7 +10,7 @@ describe("read", () => {
   for (const [text, mm] of [
     ["3200", 3200], ["3.2 m", 3200], ["3,2m", 3200], ["45 cm", 450], ["12 mm", 12], ["8 ft", 2438.4], ["30 in", 762],
     [`12' 6 1/2"`, 3822.7], [`12'-6"`, 3810], ["12′ 6″", 3810], [`1/2"`, 12.7], [`6 1/2"`, 165.1], [`12' 1/2"`, 3670.3], [`11/16"`, 17.4625], ["-5 cm", -50], [" 7 ", 7],
-    ["2 M", 2000], ["1m 5cm", 1050],
+    ["8 ft 4 in.", 2540], ["6 1/2 in.", 165.1], ["8 pi 4 po", 2540], ["8 pies 4 pulg.", 2540], ["2 M", 2000], ["1m 5cm", 1050],
   ]) test(text, () => near(parse(text), mm));
 
   for (const text of ["", "  ", "-", "m", "12 x", "1/0", "5 6", "12' 6", "1..2", "two", `"`, "1e3"]) {
@@ -28,7 +28,7 @@ test("feet, inches and fractions add up", () => {
 
 test("each unit is as long as it is", () => {
   const places = fc.integer({ min: 0, max: 999_999 }).map((n) => n / 1000);
-  const unit = fc.constantFrom(["mm", 1], ["cm", 10], ["m", 1000], ["ft", 304.8], ["in", 25.4], ["", 1]);
+  const unit = fc.constantFrom(["mm", 1], ["cm", 10], ["m", 1000], ["ft", 304.8], ["in", 25.4], ["in.", 25.4], ["po", 25.4], ["pulg.", 25.4], ["pi", 304.8], ["pies", 304.8], ["", 1]);
   fc.assert(fc.property(places, unit, (value, [name, mm]) => near(parse(`${value} ${name}`), value * mm)));
 });
 
@@ -37,7 +37,7 @@ test("what is told is read as the same", () => {
 });
 
 test("whatever is typed is a number or nothing, and is answered soon", () => {
-  const bit = fc.constantFrom(..."0123456789.,/'\"-′″ mcftin", "1/2", "x", "é");
+  const bit = fc.constantFrom(..."0123456789.,/'\"-′″ mcftinpoesulg", "1/2", "x", "é");
   fc.assert(fc.property(fc.array(bit, { maxLength: 60 }).map((bits) => bits.join("")), (text) => {
     const mm = parse(text);
     assert.ok(mm === null || Number.isFinite(mm), `${JSON.stringify(text)} is ${mm}`);

@@ -180,7 +180,7 @@ describe("somebody else", () => {
     site.person = "bob";
     await sync.run();
     assert.equal(site.kept.size, 0);
-    assert.match(said.at(-1), /Somebody else/);
+    assert.match(said.at(-1), /Someone else/);
     assert.deepEqual(await left(), ids);
     assert.equal(await store.keptJob("ann", job), undefined);
     site.person = "ann";
@@ -280,7 +280,7 @@ describe("undoing", () => {
     assert.equal(await sync.undo("/undo"), false);
     assert.match(said.at(-1), /Nothing was undone/);
     assert.equal(await sync.undo("/undo"), false);
-    assert.match(said.at(-1), /cannot be undone/);
+    assert.match(said.at(-1), /Too late to undo/);
     globalThis.fetch = async () => ({ ok: false, type: "opaqueredirect", status: 0 });
     assert.equal(await sync.undo("/undo"), true);
   });

@@ -80,7 +80,10 @@ def test_proposals_left_out_as_no_list_are_told(office, shop, left_out) -> None:
     given = {"studs_mm": 406.4, "left_out": left_out, "house": {}}
     path = reverse("draw-finish", args=[shop.job().id])
     answer = office.post(path, given, content_type="application/json")
-    assert (answer.status_code, answer.json()["faults"]) == (422, ["left_out: must be a list"])
+    assert (answer.status_code, answer.json()["faults"]) == (
+        422,
+        ["What is left out must be a list."],
+    )
 
 
 def reads(tree: ast.AST, name: str) -> list[int]:

@@ -68,7 +68,7 @@ export class Form {
     const fields = [...first.map((name) => this.field(path, name, properties[name], part, choices))];
     if (part.place?.wall) fields.push(...this.onWall(path, part.place, choices));
     if (rest.length) {
-      const more = element("details", {}, element("summary", { class: "tall" }, say("every other fact")));
+      const more = element("details", {}, element("summary", { class: "tall" }, say("all other facts")));
       more.append(...rest.map((name) => this.field(path, name, properties[name], part, choices)));
       fields.push(more);
     }
@@ -141,14 +141,14 @@ export class Form {
     const options = optionsOf(kind, names);
     if (options) {
       const select = element("select", { id });
-      if (kind.missing || names) select.append(element("option", { value: "" }, say("not recorded")));
+      if (kind.missing || names) select.append(element("option", { value: "" }, say("not recorded yet")));
       for (const [each, said] of options) select.append(element("option", { value: each }, said));
       select.value = chosen(value);
       return select;
     }
     const input = element("input", { id, type: "text", autocomplete: "off" });
     input.value = written(name, value);
-    if (kind.missing) input.placeholder = say("not recorded");
+    if (kind.missing) input.placeholder = say("not recorded yet");
     if (name.endsWith("_mm")) input.inputMode = "text";
     return input;
   }

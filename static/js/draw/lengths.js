@@ -1,9 +1,9 @@
-// Lengths as people type them, in mm inside: 12' 6 1/2", 8 ft, 30 in, 3.2 m, 45 cm, 3200.
+// Lengths as people type them, in mm inside: 12' 6 1/2", 8 ft 4 in., 8 pi 4 po, 3.2 m, 45 cm, 3200.
 
 /** @type {Record<string, number>} */
-const UNITS = { mm: 1, cm: 10, m: 1000, "'": 304.8, ft: 304.8, '"': 25.4, in: 25.4 };
+const UNITS = { mm: 1, cm: 10, m: 1000, "'": 304.8, ft: 304.8, pi: 304.8, pies: 304.8, '"': 25.4, in: 25.4, po: 25.4, pulg: 25.4 };
 // A number, a fraction or both, and a unit; what stands before a stroke is no number of its own.
-const PART = /(?:(\d+(?:[.,]\d+)?)(?![\d.,]*\s*\/))?\s*(?:(\d+)\s*\/\s*(\d+))?\s*(mm|cm|m|ft|in|'|"|′|″)?/y;
+const PART = /(?:(\d+(?:[.,]\d+)?)(?![\d.,]*\s*\/))?\s*(?:(\d+)\s*\/\s*(\d+))?\s*(mm|cm|m|(?:ft|pies|pi|in|po|pulg)\.?|'|"|′|″)?/y;
 
 /**
  * The length in mm, or null when it cannot be read.
@@ -43,7 +43,7 @@ function read(words, at) {
   const [, whole, over, under, unit] = PART.exec(words) ?? [];
   if (!whole && !over) return null;
   const number = (whole ? Number(whole.replace(",", ".")) : 0) + (over ? Number(over) / Number(under) : 0);
-  return Number.isFinite(number) ? { number, unit, end: PART.lastIndex } : null;
+  return Number.isFinite(number) ? { number, unit: unit?.replace(".", ""), end: PART.lastIndex } : null;
 }
 
 /**

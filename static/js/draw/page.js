@@ -16,10 +16,10 @@ const WAIT = 120;
 const STEP = 50, LEAP = 500;
 /** @type {Record<string, (n: number) => string>} */
 const COUNTED = {
-  meets: (n) => say("{n} meets", { n }),
-  short: (n) => say("{n} short", { n }),
-  look: (n) => say("{n} look", { n }),
-  unknown: (n) => say("{n} unknown", { n }),
+  meets: (n) => say("{n} OK on plan", { n }),
+  short: (n) => say("{n} not to code", { n }),
+  look: (n) => say("{n} to verify", { n }),
+  unknown: (n) => say("{n} info needed", { n }),
 };
 
 /** @type {Draw.Data} */
@@ -53,7 +53,7 @@ const underlay = new Underlay(view.underlay, () => $("between").value, page.tell
 const form = new Form($("facts"), data.schema, (path, name, value) => {
   if (definition(path) === "Wall" && name === "length_mm") {
     const done = board.setWallLength(String(path[1]), String(path[3]), Number(value));
-    if (!done) page.tell(say("No wall stands opposite; move its corners instead."));
+    if (!done) page.tell(say("No wall is opposite this one. Move its corners instead."));
   } else if (path.at(-1) === "place") placed(path, name, value);
   else board.set(path, name, value);
 });
@@ -84,7 +84,7 @@ function changed() {
   try {
     localStorage.setItem(draft, JSON.stringify({ base: data.base, house: board.house }));
   } catch { // full or forbidden: the house is still on the board, and can be recorded
-    page.tell(say("This browser keeps no draft; record the house before you leave."));
+    page.tell(say("This browser cannot keep a draft. Record the house before you leave."));
   }
   if (chosen && !find(board.house, chosen)) chosen = null;
   lists();
@@ -108,7 +108,7 @@ async function ask(address, more) {
     method: "POST", body: JSON.stringify(body), signal: asking.signal,
     headers: { "Content-Type": "application/json", "X-CSRFToken": csrf },
   });
-  if (answer.status !== 200 && answer.status !== 422) throw new Error(say("the site answered {status}", { status: answer.status }));
+  if (answer.status !== 200 && answer.status !== 422) throw new Error(say("the server answered {status}", { status: answer.status }));
   return answer.json();
 }
 
@@ -134,14 +134,14 @@ async function look() {
     findings(answer.wanting, answer.more);
     document.body.dataset.looked = String(Number(document.body.dataset.looked ?? 0) + 1);
   } catch (fault) {
-    untold(fault, (reason) => say("Not checked: {reason}. What you drew is kept here.", { reason }));
+    untold(fault, (reason) => say("Not checked: {reason}. Your drawing is kept here.", { reason }));
   }
   return undefined;
 }
 
 /** @param {string[]} faults */
 function faulty(faults) {
-  $("counts").textContent = say("{n} to mend before it can be checked", { n: faults.length });
+  $("counts").textContent = say("{n} to correct before it can be checked", { n: faults.length });
   $("findings").replaceChildren(...faults.map((fault) => element("li", {}, fault)));
   view.outline(board.rooms);
   overlay();
@@ -180,7 +180,7 @@ function show() {
   const path = chosen, part = path && find(board.house, path);
   $("remove").disabled = !part;
   if (!part) {
-    $("chosen").textContent = say("nothing chosen");
+    $("chosen").textContent = say("Nothing selected");
     $("facts").replaceChildren();
     $("parts").replaceChildren();
     return;
@@ -209,7 +209,7 @@ function inner(path, part) {
       buttons.push(choice(innerWords(within, each, index), within));
     }
   }
-  if (path.length > 2) buttons.push(choice(say("back to the whole"), path.slice(0, -2)));
+  if (path.length > 2) buttons.push(choice(say("Back to the part it belongs to"), path.slice(0, -2)));
   $("parts").replaceChildren(...buttons);
 }
 
@@ -251,7 +251,7 @@ function lists() {
  * @param {string[]} leftOut
  */
 async function propose(leftOut) {
-  page.tell(say("Working out what is missing…"));
+  page.tell(say("Finding what is missing…"));
   try {
     const wanted = { studs_mm: parse($("studs").value) ?? 406.4, left_out: leftOut };
     const answer = /** @type {Draw.Finished | Draw.Faulty} */ (await ask(data.urls.finish, wanted));
@@ -330,7 +330,7 @@ function palette() {
   /** @type {string | null} */
   let group = null;
   for (const tool of TOOLS) {
-    if (tool.group !== group) $("tools").append(element("h2", {}, (group = tool.group) || say("hand")));
+    if (tool.group !== group) $("tools").append(element("h2", {}, (group = tool.group) || say("select")));
     const button = element("button", { type: "button", "aria-pressed": String(tool === TOOLS[0]), "data-tool": tool.name }, tool.words);
     button.addEventListener("click", () => {
       for (const each of $("tools").querySelectorAll("button")) each.setAttribute("aria-pressed", String(each === button));
@@ -370,7 +370,7 @@ function bind() {
   on("all", () => view.fit(board.rooms));
   on("outside", () => board.markOutside());
   on("finish", () => propose([]));
-  on("new-circuit", () => hand.made(board.addCircuit(), say("Put in a panel first.")));
+  on("new-circuit", () => hand.made(board.addCircuit(), say("Place a panel first.")));
   on("show-cables", overlay, "change");
   on("rulebook", look, "change");
   on("storey", () => { board.storey = $("storey").value; chosen = null; changed(); view.fit(board.rooms); }, "change");
@@ -394,6 +394,6 @@ bind();
 for (const option of $("room-kind").options) option.textContent = valueWord(option.value);
 lists();
 view.fit(board.rooms);
-if (kept) page.tell(say("Your draft from before is on the board."));
+if (kept) page.tell(say("Your earlier draft is on the board."));
 if (board.rooms.length) cursor = middle(board.rooms[0]);
 look();

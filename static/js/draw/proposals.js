@@ -28,7 +28,7 @@ export function proposed(answer, leftOut, { take, again }) {
   };
   const retold = () => {
     const same = unticked(list).length === leftOut.length;
-    $("take").textContent = same ? say("Add what is ticked") : say("Work it out again with what is ticked");
+    $("take").textContent = same ? say("Add selected items") : say("Recalculate with the selected items");
   };
   list.onchange = retold;
   retold();
@@ -49,8 +49,8 @@ function* lines(answer, leftOut) {
   for (const each of answer.unsolved) {
     yield element("p", {}, say("{kind}, {place}: nothing proposed, {why}", { kind: PROPOSED[each.kind], place: each.for, why: each.why }));
   }
-  for (const each of answer.short) yield element("p", { class: "short" }, say("short all the same: {where}: {says}", { ...each }));
-  if (!answer.proposals.length) yield element("p", {}, say("Nothing is missing that could be proposed."));
+  for (const each of answer.short) yield element("p", { class: "short" }, say("Still not to code: {where}: {says}", { ...each }));
+  if (!answer.proposals.length) yield element("p", {}, say("Nothing to propose."));
 }
 
 /** @param {Draw.Proposal} each @param {string} id @param {boolean} ticked */

@@ -20,7 +20,7 @@ const [ROOMS, WALLS, KITCHEN, BOXES, POWER] = [say("rooms"), say("walls"), say("
 
 // name, words, group, how it is put, what is put
 export const TOOLS = /** @type {Draw.Tool[]} */ ([
-  ["choose", say("choose and move"), "", "choose"],
+  ["choose", say("select and move"), "", "choose"],
   ["room", say("room, dragged"), ROOMS, "rect"],
   ["polygon", say("room, corner by corner"), ROOMS, "polygon"],
   ["door-left", say("door, leaf rests left"), WALLS, "opening", door("left")],
@@ -45,7 +45,7 @@ export const TOOLS = /** @type {Draw.Tool[]} */ ([
   ["receptacle", say("receptacle"), BOXES, "box", [device("receptacle")], "rec", 300],
   ["switch", say("switch"), BOXES, "box", [device("switch")], "sw", 1200],
   ["three-way", say("three-way switch"), BOXES, "box", [device("switch", { ways: 3 })], "sw", 1200],
-  ["luminaire", say("luminaire"), BOXES, "ceiling", [device("luminaire")], "lum"],
+  ["luminaire", say("light"), BOXES, "ceiling", [device("luminaire")], "lum"],
   ["smoke", say("smoke alarm"), BOXES, "ceiling", [device("smoke_alarm")], "alarm"],
   ["combined", say("smoke and CO alarm"), BOXES, "ceiling", [device("combined_alarm")], "alarm"],
   ["fan", say("exhaust fan"), BOXES, "ceiling", [device("exhaust_fan")], "fan"],
@@ -302,7 +302,7 @@ export class Hand {
     if (tool.how === "cable") return this.cable(node);
     if (ON_WALLS.includes(tool.how)) {
       const near = this.wallAt(point);
-      return near ? this.putOnWall(tool, near) : this.page.tell(say("Press on a wall."));
+      return near ? this.putOnWall(tool, near) : this.page.tell(say("Press a wall."));
     }
     const room = this.roomAt(point);
     return room ? this.putInRoom(tool, room, point) : this.page.tell(say("Press inside a room."));
@@ -312,10 +312,10 @@ export class Hand {
   putOnWall(tool, near) {
     const { board } = this;
     const room = near.room.id, wall = near.wall.id, along = grid(near.along, near.wall);
-    if (tool.how === "opening") this.made(board.addOpening(room, wall, along, tool.what), say("Something is in that place already."));
+    if (tool.how === "opening") this.made(board.addOpening(room, wall, along, tool.what), say("Something is already there."));
     if (tool.how === "counter") this.made(board.addCounter(room, wall));
     if (tool.how === "fixture") this.made(board.addFixture(room, wall, along, tool.what));
-    if (tool.how === "interruption") this.made(board.addInterruption(room, wall, near.along, tool.what), say("Press on a counter that is free there."));
+    if (tool.how === "interruption") this.made(board.addInterruption(room, wall, near.along, tool.what), say("Press a free spot on a counter."));
     if (tool.how === "box") this.made(board.addBox(tool.stem, room, this.onWall(near, tool.height), structuredClone(tool.what)));
   }
 
@@ -342,10 +342,10 @@ export class Hand {
 
   /** @param {string | null} node */
   cable(node) {
-    if (!node) return this.page.tell(say("Press on a box or the panel."));
+    if (!node) return this.page.tell(say("Press a box or the panel."));
     if (!this.first) {
       this.first = node;
-      return this.page.tell(say("From {id}; now press on where it goes.", { id: node }));
+      return this.page.tell(say("From {id}. Now press where it goes.", { id: node }));
     }
     const from = this.first;
     this.first = null;

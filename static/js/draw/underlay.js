@@ -25,9 +25,9 @@ export class Underlay {
       this.marks = null;
       this.layer.setAttribute("href", image.src);
       this.scaled(this.picture, 0, 0);
-      this.tell(say("Press “scale” and then on two points of the picture."));
+      this.tell(say("Press “Set scale”, then two points on the picture."));
     };
-    image.onerror = () => this.tell(say("This file is no picture."));
+    image.onerror = () => this.tell(say("This file is not a picture. Choose a JPEG or PNG."));
     image.src = URL.createObjectURL(file);
   }
 
@@ -39,7 +39,7 @@ export class Underlay {
 
   ask() {
     if (this.picture) this.marks = [];
-    this.tell(this.picture ? say("Press on the first point.") : say("Choose a picture first."));
+    this.tell(this.picture ? say("Press the first point.") : say("Choose a picture first."));
   }
 
   /**
@@ -50,7 +50,7 @@ export class Underlay {
     if (!this.picture || !this.marks) return false;
     this.marks.push(point);
     const [one, other] = this.marks;
-    if (!other) this.tell(say("And the second point."));
+    if (!other) this.tell(say("Now press the second point."));
     else {
       this.marks = null;
       this.rescale(this.picture, one, other);
@@ -61,11 +61,11 @@ export class Underlay {
   /** @param {{ width: number, height: number, scale: number }} picture @param {House.Point} one @param {House.Point} other */
   rescale(picture, [ax, ay], [bx, by]) {
     const length = parse(this.between()), apart = Math.hypot(ax - bx, ay - by);
-    if (!length || !apart) return this.tell(say("Enter the length between the two points first."));
+    if (!length || !apart) return this.tell(say("Enter the length between the two points first, such as 12 ft 6 in. or 3.8 m."));
     const times = length / apart;
     const x = Number(this.layer.getAttribute("x")), y = Number(this.layer.getAttribute("y"));
     picture.scale *= times;
     this.scaled(picture, ax - (ax - x) * times, ay - (ay - y) * times);
-    return this.tell(say("Scaled."));
+    return this.tell(say("Scale set."));
   }
 }

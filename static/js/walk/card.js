@@ -7,16 +7,16 @@ import { confirmed } from "./consequence.js";
 import { contradiction, figure, quantity } from "./measure.js";
 
 /** @type {Record<Walk.Outcome, string>} */
-const WORDS = { pass: say("Good"), fail: say("Fix"), absent: say("Not here") };
+const WORDS = { pass: say("OK"), fail: say("Fix"), absent: say("Can't see") };
 /** @type {Record<string, string>} */
 const STATES = {
-  [WAITING]: say("not yet safe on the server"),
-  kept: say("safe on the server"),
-  stale: say("safe on the server, and does not count"),
-  contested: say("safe on the server, and contested"),
+  [WAITING]: say("not sent yet"),
+  kept: say("sent and saved"),
+  stale: say("saved, but does not count: the facts have changed"),
+  contested: say("saved, but someone disagrees"),
   [REFUSED]: say("refused"),
 };
-const KINDS = { photograph: say("Photograph"), "site-change": say("Stands elsewhere") };
+const KINDS = { photograph: say("Photo"), "site-change": say("New place of the box") };
 const OUTCOMES = /** @type {Walk.Outcome[]} */ (Object.keys(WORDS));
 /** @type {Record<string, string>} */
 const KNOWN = { memory: say(" (limit from memory, not read in a source)"), practice: say(" (common practice, no source)") };
@@ -189,8 +189,8 @@ export class Card {
     put(this.fields.note, { ariaLabel: say("Note on {title}", { title }) });
     put(this.taped, { hidden: !item.measure });
     if (item.measure) put(this.quantity, { textContent: quantity(item.measure) });
-    put(this.camera, { ariaLabel: say("Photograph of {title}", { title }) });
-    put(this.pictures, { textContent: item.photographs ? say("Photograph ({n} there)", { n: item.photographs }) : say("Photograph") });
+    put(this.camera, { ariaLabel: say("Photo of {title}", { title }) });
+    put(this.pictures, { textContent: item.photographs ? say("Photo ({n} taken)", { n: item.photographs }) : say("Photo") });
     this.steps.replaceChildren(...item.working.map((step) => make("li", {}, step)));
     put(this.basis, { textContent: `${item.edition} ${item.section}${KNOWN[item.known] || ""}` });
     if (this.wall && item.box) this.placed(this.wall, item.box);
@@ -203,10 +203,10 @@ export class Card {
       make("h3", {}, item.title),
       make("p", { className: "where" }, item.where),
       make("p", {}, item.says),
-      ...(item.limit ? [make("p", { className: "limit" }, say("asked: "), make("b", {}, item.limit))] : []),
+      ...(item.limit ? [make("p", { className: "limit" }, say("required: "), make("b", {}, item.limit))] : []),
       ...(this.counts ? [] : [make("p", { className: "do" }, say("To do: {remedy}", { remedy: item.remedy }))]),
-      ...item.contest.map((seen) => look(say("Seen otherwise"), seen, item.measure)),
-      ...(item.latest && !item.contest.length ? [look(say("Seen"), item.latest, item.measure)] : []),
+      ...item.contest.map((seen) => look(say("Disagrees"), seen, item.measure)),
+      ...(item.latest && !item.contest.length ? [look(say("Checked"), item.latest, item.measure)] : []),
       ...(item.release ? [make("p", { className: "do release" }, item.release)] : []),
       ...(item.undo ? this.undo() : []),
     ];
@@ -214,8 +214,8 @@ export class Card {
 
   // The way back for whoever slipped; the site says whether there is one.
   undo() {
-    const button = make("button", { type: "button", onclick: () => this.on.undo(this.item) }, say("Undo: it was recorded by mistake"));
-    const after = say("Both stay on record. What was withdrawn waits for the office to release it again.");
+    const button = make("button", { type: "button", onclick: () => this.on.undo(this.item) }, say("Undo: recorded by mistake"));
+    const after = say("Both entries stay on record. A withdrawn release stays withdrawn until the office releases the area again.");
     return [make("p", { className: "row" }, button), make("p", { className: "small" }, after)];
   }
 
@@ -238,7 +238,7 @@ export class Card {
       const tape = tapeOf(entry);
       put(/** @type {HTMLElement} */ (line.firstChild), { textContent: `${said(entry)}${tape}, ${clock(entry.made_at)}: ${STATES[entry.state]}. ${entry.says}` });
       if (entry.state === REFUSED && line.childElementCount === 1) {
-        line.append(make("button", { type: "button", onclick: () => this.on.dismiss(entry) }, say("I have read it")));
+        line.append(make("button", { type: "button", onclick: () => this.on.dismiss(entry) }, say("Remove this message")));
       }
     }
   }
@@ -296,10 +296,10 @@ export class Card {
     };
     this.folds.elsewhere = make(
       "details", {},
-      make("summary", {}, say("It stands elsewhere")),
+      make("summary", {}, say("The box is in another place")),
       this.wall,
       make("div", { className: "row" }, along, up),
-      make("button", { type: "button", onclick: give }, say("Tell the office")),
+      make("button", { type: "button", onclick: give }, say("Send the new place to the office")),
     );
     this.listen();
     return this.folds.elsewhere;
@@ -309,10 +309,10 @@ export class Card {
   placed(wall, box) {
     /** @param {HTMLInputElement} input @param {string} word @param {number | null | undefined} value */
     const field = (input, word, value) => put(input, {
-      ariaLabel: say("{word}, in mm, of box {box}", { word, box: box.id }), placeholder: `${word}: ${value ?? say("not measured")}`,
+      ariaLabel: say("{word}, in mm, of box {box}", { word, box: box.id }), placeholder: `${word}: ${value ?? say("not recorded yet")}`,
     });
     field(this.fields.along, say("from the left end"), box.at_mm);
-    field(this.fields.up, say("up"), box.height_mm);
+    field(this.fields.up, say("height"), box.height_mm);
     put(wall, { textContent: say("The house says: wall {wall}, {at} mm from its left end.", { wall: box.wall, at: box.at_mm }) });
   }
 }
@@ -325,7 +325,7 @@ function tapeOf(entry) {
 
 /** @param {string} word @param {Walk.Seen} seen @param {Walk.Measure | null} measure */
 function look(word, seen, measure) {
-  const figure_of = measure ? say("{n} mm measured", { n: seen.measured_mm }) : say("{n} mm typed, not checked: nothing is measured here by tape", { n: seen.measured_mm });
+  const figure_of = measure ? say("{n} mm measured", { n: seen.measured_mm }) : say("{n} mm typed, not checked: this item has no measurement", { n: seen.measured_mm });
   const tape = seen.measured_mm === null ? "" : `, ${figure_of}`;
   const note = seen.note ? `: ${seen.note}` : "";
   return make("p", { className: "small" }, `${word}: ${WORDS[seen.outcome]}${tape}, ${seen.by}, ${clock(seen.at)}${note}`);

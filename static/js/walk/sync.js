@@ -13,12 +13,12 @@ const LONGEST = 60_000;
 function usual(status) {
   /** @type {Record<number, string>} */
   const known = {
-    401: say("You are signed out. Sign in again; everything is kept on this phone until then."),
-    403: say("The site asks to begin again; trying once more."),
-    404: say("This job is not yours to walk any more. What was not sent is kept on this phone."),
-    400: say("The site could not read what was sent. Nothing is lost; tell the office."),
+    401: say("You are signed out. Sign in again. Everything stays on this phone until then."),
+    403: say("The session was renewed. Trying again."),
+    404: say("You can no longer walk this job. What was not sent stays on this phone. Call the office."),
+    400: say("The server could not read what was sent. Nothing is lost. Call the office."),
   };
-  return known[status] ?? say("The site does not answer. Everything is kept on this phone.");
+  return known[status] ?? say("The server does not answer. Everything stays on this phone.");
 }
 
 /**
@@ -52,7 +52,7 @@ export class Sync {
     const data = /** @type {Walk.Job | null} */ (await this.read(this.page.urls.data));
     if (!data) return null;
     if (data.person !== this.page.person) {
-      this.said(say("Somebody else is signed in on this phone. Open the page again."));
+      this.said(say("Someone else is signed in on this phone. Reload this page."));
       return null;
     }
     this.csrf = data.csrf;
@@ -147,8 +147,8 @@ export class Sync {
     if (!this.csrf && !(await this.load())) return false;
     const headers = { "X-CSRFToken": this.csrf };
     const words = {
-      signal: say("No signal. Nothing was undone; try again."),
-      422: say("It cannot be undone any more: something was said of it since. Look again."),
+      signal: say("No signal. Nothing was undone. Try again with a signal."),
+      422: say("Too late to undo: this item was recorded again since. Verify it again."),
     };
     return Boolean(await this.ask(url, { method: "POST", headers }, { leadsOn: true, words }));
   }
@@ -192,7 +192,7 @@ export class Sync {
     try {
       answer = await fetch(url, { credentials: "same-origin", redirect: "manual", ...options });
     } catch {
-      this.said(words.signal ?? say("No signal. Everything is kept on this phone."));
+      this.said(words.signal ?? say("No signal. Everything stays on this phone."));
       return null;
     }
     this.page.signedOut(answer.status === 401);

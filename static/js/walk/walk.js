@@ -20,7 +20,7 @@ const page = {
   signedOut: (so) => (at("sign-in").hidden = !so),
 };
 const PAGE = ""; // where what is chosen of the page itself is kept, beside what is typed at its items
-const NO_ROOM = say("This phone has no room to keep it. Make room, then give it again.");
+const NO_ROOM = say("This phone is out of storage. Free some space, then enter it again.");
 const channel = "BroadcastChannel" in globalThis ? new BroadcastChannel("studbay-walk") : null;
 /** @param {{ typed?: string, fresh?: boolean }} what */
 const tell = (what) => channel?.postMessage({ ...what, person: page.person, job: page.job });
@@ -73,8 +73,8 @@ async function drawNow() {
   const queue = await store.entries(page.person, page.job);
   const unsafe = queue.filter((entry) => entry.state === store.WAITING);
   at("unsafe").textContent = unsafe.length
-    ? say("{n} not yet safe on the server", { n: unsafe.length })
-    : say("Everything is safe on the server");
+    ? say("{n} not sent yet", { n: unsafe.length })
+    : say("Everything is sent and saved");
   at("unsafe").dataset.count = String(unsafe.length);
   arrived(queue);
   if (!data) return;
@@ -84,7 +84,7 @@ async function drawNow() {
   here.room = keyOf(current);
   at("room-name").textContent = `${current.name}, ${current.area}`;
   const passed = room.show(keyOf(current), current.items, queue);
-  at("passed-count").textContent = say("{n} passed", { n: passed });
+  at("passed-count").textContent = say("{n} OK", { n: passed });
   at("passed").hidden = !passed;
 }
 
@@ -99,8 +99,8 @@ function arrived(queue) {
   if (state === store.WAITING) return;
   lastTold = null;
   at("told").textContent = state === store.REFUSED
-    ? say("{what}: {title}. Refused; its card says why.", { what, title })
-    : say("{what}: {title}. Safe on the server.", { what, title });
+    ? say("{what}: {title}. Refused. The card says why.", { what, title })
+    : say("{what}: {title}. Sent and saved.", { what, title });
 }
 
 /** @param {Walk.Room} each */
@@ -165,7 +165,7 @@ async function answer(card, given, fields) {
   typed.sent(item.id, fields);
   tell({});
   await draw();
-  at("told").textContent = say("{what}: {title}. Kept on this phone.", { what: said(given), title: item.title });
+  at("told").textContent = say("{what}: {title}. Saved on this phone.", { what: said(given), title: item.title });
   lastTold = { id: entry.id, what: said(given), title: item.title };
   sync.run();
 }
@@ -209,7 +209,7 @@ function listen() {
   at("passed").addEventListener("toggle", () => leave({ passed: at("passed").open }));
   at("leave").addEventListener("submit", (event) => {
     const left = Number(at("unsafe").dataset.count);
-    const ask = say("{n} not yet safe on the server. They stay on this phone, for you alone. Sign out?", { n: left });
+    const ask = say("{n} not sent yet. Kept on this phone, for you only. Sign out?", { n: left });
     if (left && !confirm(ask)) event.preventDefault();
   });
   if (channel) channel.onmessage = heard;

@@ -65,11 +65,11 @@ def chosen(client, job) -> str:
     [
         ("draw-look", {"house": {}}, "format"),
         ("draw-look", {"house": None}, "object"),
-        ("draw-look", [], "no JSON"),
+        ("draw-look", [], "The drawing could not be read."),
         ("draw-look", {"house": bare_house(1), "rulebook": "nec-1900"}, "nec-1900"),
         ("draw-look", {"house": bare_house(1)}, "rulebook"),
-        ("draw-finish", {"house": bare_house(1), "studs_mm": 3}, "200 to 1300"),
-        ("draw-finish", {"house": bare_house(1), "studs_mm": "wide"}, "no number"),
+        ("draw-finish", {"house": bare_house(1), "studs_mm": 3}, "7 7/8 in. to 4 ft 3 1/8 in."),
+        ("draw-finish", {"house": bare_house(1), "studs_mm": "wide"}, "Enter the stud spacing"),
     ],
 )
 def test_what_cannot_be_read_is_told_by_name(client, shop, job, name, body, said) -> None:
@@ -83,7 +83,7 @@ def test_a_drawn_house_is_looked_at_before_it_is_recorded(client, shop, job) -> 
     client.force_login(shop.office)
     text = json.dumps(bare_house(2) | {"rulebook": "cec-2021"})
     answer = client.post(reverse("house-upload", args=[job.id]), {"text": text, "look": "1"})
-    assert "What this house would change" in answer.content.decode()
+    assert "Changes in this house" in answer.content.decode()
     assert shop.own(HouseRevision).count() == 0
     client.post(reverse("house-upload", args=[job.id]), {"text": text, "base": "0"})
     assert shop.own(HouseRevision).count() == 1

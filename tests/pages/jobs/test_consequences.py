@@ -22,7 +22,7 @@ SAYS = (
     "This withdraws the cover release of East. The builder, the office and the crew lead are "
     "notified."
 )
-UNDO = "Undo: it was recorded by mistake"
+UNDO = "Undo: recorded by mistake"
 
 
 @pytest.fixture
@@ -69,9 +69,7 @@ def test_the_first_tap_says_what_it_does_and_keeps_what_was_typed(
     assert asked.status_code == 409
     assert SAYS in asked.text
     assert 'value="loose “staple”"' in asked.text
-    assert f'name="outcome" value="{outcome}">Record the fault and withdraw the release' in (
-        asked.text
-    )
+    assert f'name="outcome" value="{outcome}">Record Fix and withdraw the release' in (asked.text)
     assert f'name="shown" value="{item.fingerprint}"' in asked.text
     assert f'href="/jobs/{item.job_id}/#item-{item.id}">Cancel: record nothing' in asked.text
     assert (Observation.objects.count(), live(area)) == (seen, True)
@@ -117,7 +115,7 @@ def test_a_house_that_changed_since_it_was_shown_is_said_first(client, shop, are
 
 def test_a_released_area_says_so_beside_the_button(client, shop, job, area, item) -> None:
     client.force_login(shop.member)
-    beside = "A fault here withdraws the cover release; you confirm that first."
+    beside = "Fix withdraws the cover release and sends messages. You confirm first."
     west = job.items.filter(area__code="west", verdict="look", stage="rough-in").first()
     finish = job.items.filter(area=area, stage="finish").first()
     for found, says in ((item, True), (west, False), (finish, False)):

@@ -57,7 +57,7 @@ def test_the_office_extends_it_on_the_page(client, shop, job, expired) -> None:
     entry = job.record.get(action="permit extended")
     assert entry.detail == {"expires_on": str(until), "reference": "X-7"}
     text = page(client, shop.office, job)
-    assert f"good to {until}" in text
+    assert f"valid to {until}" in text
     assert "expired on" not in text
 
 

@@ -19,7 +19,7 @@ def job(shop, planted_bytes):
 def test_the_crew_reads_each_on_page_and_paper(client, shop, stranger_shop, job, which) -> None:
     page, paper = f"/jobs/{job.id}/sheets/{which}/", f"/jobs/{job.id}/sheets/{which}.pdf"
     client.force_login(shop.member)
-    assert "On paper (PDF)" in client.get(page).text
+    assert "Print this sheet (PDF)" in client.get(page).text
     answer = client.get(paper)
     assert answer.headers["Content-Type"] == "application/pdf"
     assert job.address in PdfReader(BytesIO(answer.content)).pages[0].extract_text()
@@ -32,7 +32,7 @@ def test_the_crew_reads_each_on_page_and_paper(client, shop, stranger_shop, job,
 def test_the_pack_is_the_office_s(client, shop, job) -> None:
     client.force_login(shop.office)
     asked = client.post(f"/jobs/{job.id}/packs/", {"kind": "inspector"})
-    assert "It waits for a worker." in client.get(asked.url).content.decode()
+    assert "Waiting to start." in client.get(asked.url).content.decode()
     assert client.get(f"/jobs/{job.id}/sheets/nothing/").status_code == 404
     client.force_login(shop.lead)
     assert client.post(f"/jobs/{job.id}/packs/", {"kind": "inspector"}).status_code == 404

@@ -43,7 +43,7 @@ def test_a_link_shows_the_cover_without_an_account(client, shop, area, made) -> 
     assert "<form" in text
     shop.release(area)
     part = look(client, made[1], **{"HX-Request": "true"}).text
-    assert part.count("This area may be covered.") == 1
+    assert part.count("OK to cover this area.") == 1
     assert "<html" not in part
     assert reverse("trade", args=[area.job_id]) not in part
 

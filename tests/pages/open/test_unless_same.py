@@ -154,17 +154,17 @@ def test_what_is_no_longer_so_is_never_said_to_be_the_same(client, shop, job, ar
 
     now("vapour barrier: wait")
     trade_report(shop.office, job=job, trade="insulation", area=area)
-    now("vapour barrier: may start")
+    now("vapour barrier: OK to start")
     shop.own(Shop).update(layers=["tiles"])
-    now("tiles: may start")
+    now("tiles: OK to start")
     held = {"reason": "x", "says": "Wet.", "lifted_by": "sun"}
     AreaStanding.objects.filter(area=area).update(hold_count=1, released=False, holds=[held])
     now("Wet.")
     AreaStanding.objects.filter(area=area).update(hold_count=0, released=True, holds=[])
-    now("This area may be covered.")
+    now("OK to cover this area.")
     cover_release_withdraw(shop.office, area=cover_release.area, because="flooded")
     now("Do not cover")
-    assert "may be covered" not in said[-1].text
+    assert "OK to cover" not in said[-1].text
 
 
 def test_a_tag_ends_with_the_time_for_which_it_is_so(client, shop, job, area, monkeypatch) -> None:

@@ -1,0 +1,30 @@
+"""What the pages of a job say of themselves: of what was sent, and of what came of it."""
+
+from config.messages.message import message
+
+NO_FILE = message("page.file-missing", "No file was sent. Choose a file first.")
+LISTED = message("page.house-faults", "Nothing was recorded. Correct the points listed above.")
+RECORDED = message("page.revision-recorded", "Recorded as revision {number}.")
+JOB_OPEN = message("page.job-open", "The job is open. Upload its house to get its checklist.")
+CHOOSE_RESULT = message("page.result-missing", "Choose a result.")
+CHOOSE_SEEN = message("page.look-missing", "Choose OK or Fix.")
+
+RECORD_ANYWAY = message("page.record-anyway", "Record this milestone anyway")
+MILESTONE_TELLS = message(
+    "page.milestone-tells",
+    "Recording it sends messages to the builder, the office and the crew lead.",
+)
+CORRECT_AND_WITHDRAW = message(
+    "page.permit-day-withdraws", "Correct expiry day and withdraw the release"
+)
+
+OFFICE_DECIDES = message("walk.place-sent", "Sent. The office decides on it.")
+BAD_IDS = message("walk.photo-ids", "The photo names no item that can be read.")
+OTHER_ITEM = message("walk.photo-item", "Send a photo of an item of this job.")
+SIGNED_OUT = message("walk.signed-out", "You are signed out.")
+
+NOT_READ = message("board.request-unread", "The drawing could not be read.")
+STUDS_MISSING = message("board.studs-missing", "Enter the stud spacing, such as 16 in. or 400 mm.")
+STUDS_RANGE = message("board.studs-range", "Stud spacing must be {least} to {most}.")
+LEFT_OUT = message("board.left-out-unread", "What is left out must be a list.")
+FIRST_STOREY = message("board.first-storey", "Main floor")

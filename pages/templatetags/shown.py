@@ -1,0 +1,61 @@
+"""What a page shows of verdicts, looks and quantities: messages, which `say` says to the reader."""
+
+from django import template
+
+from config.messages.values import FloorSize, Length, Text
+from inspections.selectors import ChecklistLine
+from inspections.standing.authority_messages import ground_shown, happening_shown, result_shown
+from inspections.standing.shown_messages import line_shown, seen_shown, verdict_shown
+
+register = template.Library()
+
+
+@register.filter
+def verdict_words(verdict: str) -> Text:
+    """`short` is "Not to code"."""
+    return verdict_shown(verdict)
+
+
+@register.filter
+def seen_words(outcome: str) -> Text:
+    """`absent` is "Can't see"."""
+    return seen_shown(outcome)
+
+
+@register.filter
+def state_words(line: ChecklistLine) -> Text:
+    """Where a line of a checklist stands."""
+    seen = None
+    if line.latest is not None and not line.changed_since:
+        seen = line.latest.outcome
+    return line_shown(line.standing, line.item.verdict, seen)
+
+
+@register.filter
+def happening_words(happening: str) -> Text:
+    """`moved` is "Rescheduled"."""
+    return happening_shown(happening)
+
+
+@register.filter
+def result_words(answer: str, country: str) -> Text:
+    """`accepted` is "Approved" in the US."""
+    return result_shown(answer, country)
+
+
+@register.filter
+def ground_words(basis: str) -> Text:
+    """On what ground an area was accepted."""
+    return ground_shown(basis)
+
+
+@register.filter
+def millimetres(mm: float) -> Length:
+    """A length, in the unit of whoever reads it."""
+    return Length(mm)
+
+
+@register.filter
+def square_metres(m2: float) -> FloorSize:
+    """A floor area, in the unit of whoever reads it."""
+    return FloorSize(m2)
