@@ -3,8 +3,10 @@
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
+from datetime import date
 from functools import cache, partial
 
+from django.utils.functional import lazy
 from django.utils.translation import get_language, npgettext, override, pgettext
 
 from config.messages.measures import UnitWords
@@ -45,6 +47,15 @@ def say(text: object, language: str | None = None) -> str:
     if chosen in MANNERS:
         return phrases(chosen).say(words)
     return words
+
+
+said_later = lazy(say, str)
+"""What the program says, as text of Django's that is said when somebody reads it."""
+
+
+def say_when(moment: date) -> str:
+    """A day or a moment as the reader's language writes it."""
+    return said(moment, reader(_chosen(), imperial_units()))
 
 
 def speaking() -> Callable[[object], str]:

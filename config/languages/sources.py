@@ -44,7 +44,14 @@ def script_words() -> Iterator[tuple[Path, str, None]]:
             yield path, literal[1:-1].replace('\\"', '"'), None
 
 
-MESSAGE_MODULES = ("inspections.checker.check",)
+MESSAGE_MODULES = (
+    "inspections.checker.check",
+    "inspections.link_messages",
+    "jobs.invitation_messages",
+    "pages.account.account_messages",
+    "pages.open.open_messages",
+    "pages.page_messages",
+)
 """What registers every message when it is imported."""
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from typing import Literal
 
-from babel.dates import format_date, format_datetime
+from babel.dates import format_date, format_time, get_datetime_format
 from babel.lists import format_list
 
 from .measures import MEASURES, UnitWords, decimal, ohms_words, percent_words, ratio_words
@@ -71,12 +71,21 @@ def _figure(value: Value, reader: Reader) -> str:
         case Ratio():
             return ratio_words(value, reader.locale)
         case datetime():
-            return format_datetime(value, "medium", locale=reader.locale)
+            return _moment(value, reader)
         case date():
             return format_date(value, "medium", locale=reader.locale)
         case _:
             words = MEASURES[type(value)]
             return words(value, reader.imperial, reader.locale, reader.units)
+
+
+def _moment(moment: datetime, reader: Reader) -> str:
+    """A day and its time to the minute, by the clock that the moment is told in."""
+    joined = str(get_datetime_format("medium", locale=reader.locale))
+    day = format_date(moment, "medium", locale=reader.locale)
+    # The time zone is that of the moment: babel would tell it in UTC.
+    time = format_time(moment, "short", tzinfo=moment.tzinfo, locale=reader.locale)
+    return joined.replace("{1}", day).replace("{0}", time).replace("'", "")
 
 
 def _text(text: Text, reader: Reader) -> str:

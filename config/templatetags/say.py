@@ -1,8 +1,27 @@
-"""`say`: a sentence that the program made in English, in the language of the reader."""
+"""`say`: a message in the language of the reader; `when` and `today`: days as it writes them."""
+
+from datetime import date, datetime
 
 from django import template
+from django.utils.timezone import is_aware, localdate, localtime
 
-from config.languages import say
+from config.languages import say, say_when
 
 register = template.Library()
 register.filter("say", say)
+
+
+@register.filter(expects_localtime=True)
+def when(moment: date | None) -> str:
+    """A day or a moment to the minute, by the clock of the page; nothing for none."""
+    if moment is None:
+        return ""
+    if isinstance(moment, datetime) and is_aware(moment):
+        moment = localtime(moment)
+    return say_when(moment)
+
+
+@register.simple_tag
+def today() -> str:
+    """The day by the clock of the page, as the reader's language writes it."""
+    return say_when(localdate())
