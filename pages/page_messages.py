@@ -15,5 +15,8 @@ DAY_LISTS = message("page.day-lists", "Day lists")
 WALKS = message("page.walks", "Walk")
 MY_NOTIFICATIONS = message("page.my-notifications", "My notifications")
 
+FEET_AND_INCHES = message("page.feet-and-inches", "ft in.")
+MILLIMETRES = message("page.millimetres", "mm")
+
 FILE_AGAIN = message("page.file-again", "Choose the file again.")
 ALSO_TYPED = message("page.also-typed", "You also entered:")
