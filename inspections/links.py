@@ -5,6 +5,9 @@ from datetime import datetime
 
 from django.utils import timezone
 
+from config.messages.saying import said
+from config.messages.values import Text
+from inspections import link_messages as words
 from inspections.conclusions.areas import today_at
 from inspections.conclusions.signs import job_age
 from inspections.models import CoverRelease, Link
@@ -14,6 +17,10 @@ from jobs.secrets import digest_of
 
 class LinkGone(Exception):
     """The link was good once and no longer is; the text says why and whom to ask."""
+
+    def __init__(self, text: Text) -> None:
+        super().__init__(said(text))
+        self.text = text
 
 
 def link_open(secret: str) -> Link:
@@ -27,10 +34,10 @@ def link_open(secret: str) -> Link:
     link = links.get(digest=digest_of(secret))
     now = timezone.now()
     if link.withdrawn_at is not None:
-        raise LinkGone(f"{link.job.shop} has withdrawn this link. Ask them for a new one.")
+        raise LinkGone(words.WITHDRAWN(shop=str(link.job.shop)))
     if link.expires_at is not None and link.expires_at <= now:
-        day = today_at(link.job, link.expires_at).isoformat()
-        raise LinkGone(f"This link was good until {day}. Ask {link.job.shop} for a new one.")
+        day = today_at(link.job, link.expires_at)
+        raise LinkGone(words.EXPIRED(day=day, shop=str(link.job.shop)))
     return link
 
 
@@ -43,7 +50,7 @@ class PlacardState:
     """When the area was released, or its last cover release was withdrawn."""
     cover_release: CoverRelease | None
     """The live cover release."""
-    warning: str = ""
+    warning: Text | None = None
     """What is wrong with the paper itself."""
 
 
@@ -64,13 +71,13 @@ def placard_state(link: Link) -> PlacardState:
         since = None
         if latest:
             since = latest.withdrawn_at
-    said = sign_at(live is not None, job_age(link.job))
-    return PlacardState(said, since, live, _warning(printed, live))
+    sign = sign_at(live is not None, job_age(link.job))
+    return PlacardState(sign, since, live, _warning(printed, live))
 
 
-def _warning(printed: CoverRelease | None, live: CoverRelease | None) -> str:
+def _warning(printed: CoverRelease | None, live: CoverRelease | None) -> Text | None:
     if printed is None or (live is not None and live.id == printed.id):
-        return ""
+        return None
     if live is None:
-        return "The clearance on this placard was withdrawn."
-    return "The clearance on this placard was withdrawn, and another was issued: print a new one."
+        return words.PLACARD_WITHDRAWN()
+    return words.PLACARD_REPLACED()

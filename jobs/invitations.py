@@ -4,6 +4,9 @@ from zoneinfo import ZoneInfo
 
 from django.utils import timezone
 
+from config.messages.saying import said
+from config.messages.values import Text
+from jobs import invitation_messages as words
 from jobs.models import Invitation
 from jobs.moments import at_place
 from jobs.secrets import digest_of
@@ -12,18 +15,22 @@ from jobs.secrets import digest_of
 class InvitationGone(Exception):
     """The invitation was good once and no longer is; the text says why and whom to ask."""
 
+    def __init__(self, text: Text) -> None:
+        super().__init__(said(text))
+        self.text = text
 
-def gone_because(invitation: Invitation) -> str:
-    """Why it opens nothing any more; empty while it is good."""
+
+def gone_because(invitation: Invitation) -> Text | None:
+    """Why it opens nothing any more; None while it is good."""
     if invitation.used_at is not None:
-        return "This invitation was used. Sign in with the name and password that were chosen."
+        return words.USED()
     if invitation.withdrawn_at is not None:
-        return f"{invitation.shop} has withdrawn this invitation. Ask them for a new one."
+        return words.WITHDRAWN(shop=str(invitation.shop))
     if invitation.expires_at <= timezone.now():
         zone = ZoneInfo(invitation.shop.time_zone)
-        day = at_place(invitation.expires_at, zone).date().isoformat()
-        return f"This invitation was good until {day}. Ask {invitation.shop} for a new one."
-    return ""
+        day = at_place(invitation.expires_at, zone).date()
+        return words.EXPIRED(day=day, shop=str(invitation.shop))
+    return None
 
 
 def invitation_open(secret: str) -> Invitation:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from django.http import HttpRequest, HttpResponse
 
-from config.messages.values import Text
+from config.messages.values import Value
 from jobs.models import Job
 from pages.responses import render_at
 
@@ -12,7 +12,7 @@ UNSENT = {"csrfmiddlewaretoken", "confirmed"}
 
 
 def confirm(
-    request: HttpRequest, job: Job, says: Sequence[Text | str], button: str, told: str = ""
+    request: HttpRequest, job: Job, says: Sequence[Value], button: Value, told: Value = ""
 ) -> HttpResponse:
     """A page with what speaks against it, who is told, and the same form to send once more.
 

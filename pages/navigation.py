@@ -4,21 +4,23 @@ from django.contrib.auth.models import AnonymousUser
 from django.http import HttpRequest
 from django.utils.functional import SimpleLazyObject
 
+from config.messages.values import Text
 from jobs.access import SITE_ROLES
 from jobs.models import Membership, Person, Role
+from pages import page_messages as words
 
 OFFICE = (
-    ("today", "Today"),
-    ("plans", "Plan"),
-    ("crews", "Crews"),
-    ("rulebooks", "Rulebooks"),
-    ("figures", "Figures"),
-    ("people", "People"),
-    ("authorities", "Authorities"),
-    ("notice-office", "Telling"),
+    ("today", words.TODAY()),
+    ("plans", words.PLANS()),
+    ("crews", words.CREWS()),
+    ("rulebooks", words.RULEBOOKS()),
+    ("figures", words.FIGURES()),
+    ("people", words.PEOPLE()),
+    ("authorities", words.AUTHORITIES()),
+    ("notice-office", words.NOTIFICATIONS()),
 )
-SITE = (("days", "The day"), ("walks", "Walk"))
-EVERYBODY = (("wishes", "How I am told"),)
+SITE = (("days", words.DAY_LISTS()), ("walks", words.WALKS()))
+EVERYBODY = (("wishes", words.MY_NOTIFICATIONS()),)
 
 
 def places(request: HttpRequest) -> dict[str, object]:
@@ -26,7 +28,7 @@ def places(request: HttpRequest) -> dict[str, object]:
     return {"places": SimpleLazyObject(lambda: places_of(request.user))}
 
 
-def places_of(person: Person | AnonymousUser) -> list[tuple[str, str]]:
+def places_of(person: Person | AnonymousUser) -> list[tuple[str, Text]]:
     """Addresses and words of where somebody who signed in may go."""
     roles: set[str] = set()
     if isinstance(person, Person):
@@ -37,4 +39,4 @@ def places_of(person: Person | AnonymousUser) -> list[tuple[str, str]]:
     site = ()
     if roles & set(SITE_ROLES):
         site = SITE
-    return [("jobs", "Jobs"), *office, *site, *EVERYBODY]
+    return [("jobs", words.JOBS()), *office, *site, *EVERYBODY]

@@ -20,9 +20,12 @@ from django.template.loader import render_to_string
 from django.urls import resolve
 
 from config.languages import say
+from config.messages.values import Text
+from pages import page_messages as words
 from pages.refill import RefillWords, RefusedForm, refilled
 
 Respond = Callable[[HttpRequest], HttpResponse]
+Fault = str | Text | ValidationError | Mapping[str, Iterable[str]]
 RETRY_AFTER = "60"  # seconds, where what we stand on has no room or is away
 NOTED = "refusal"
 """Where a request keeps what was refused of it."""
@@ -34,8 +37,8 @@ LEADS = 3
 class Refusal:
     """What was refused of a request."""
 
-    faults: dict[str, list[str]] = field(default_factory=dict)
-    """English sentences by name of the field; those of the form as a whole under an empty name."""
+    faults: dict[str, list[str | Text]] = field(default_factory=dict)
+    """What was wrong by name of the field; those of the form as a whole under an empty name."""
     status: int = 422
     unshown: set[str] = field(default_factory=set)
     """Names of what was sent and typed by nobody."""
@@ -48,7 +51,7 @@ def refusal_of(request: HttpRequest) -> Refusal | None:
 
 def refuse(
     request: HttpRequest,
-    fault: str | ValidationError | Mapping[str, Iterable[str]],
+    fault: Fault,
     *,
     at: str = "",
     status: int = 422,
@@ -66,10 +69,8 @@ def refuse(
                 known.append(each)
 
 
-def _by_field(
-    fault: str | ValidationError | Mapping[str, Iterable[str]], at: str
-) -> dict[str, list[str]]:
-    if isinstance(fault, str):
+def _by_field(fault: Fault, at: str) -> dict[str, list[str | Text]]:
+    if isinstance(fault, str | Text):
         return {at: [fault]}
     if isinstance(fault, ValidationError):
         by_name = hasattr(fault, "error_dict")
@@ -77,7 +78,7 @@ def _by_field(
             fault = fault.message_dict
         else:
             fault = {at: fault.messages}
-    faults: dict[str, list[str]] = {}
+    faults: dict[str, list[str | Text]] = {}
     for name in fault:
         faults["" if name == NON_FIELD_ERRORS else name] = list(fault[name])
     return faults
@@ -151,8 +152,8 @@ def _with_typed(request: HttpRequest, page: str, own: str, refusal: Refusal) -> 
         if name not in hidden:
             typed[name] = values
     sent = RefusedForm(request.path, typed, frozenset(request.FILES), faults)
-    words = RefillWords(say("Choose the file again."), say("You also gave:"))
-    found = refilled(page, sent, words, own)
+    refill_words = RefillWords(say(words.FILE_AGAIN()), say(words.ALSO_TYPED()))
+    found = refilled(page, sent, refill_words, own)
     if found.found:
         return found.page
     # The form is not on the page any more, or not for this reader: what was typed is shown above.

@@ -51,7 +51,7 @@ ROOT = Path(__file__).parent.parent
 DAY, HOUR = timedelta(days=1), timedelta(hours=1)
 SAYS = re.compile(
     r">CLEAR<|>OK TO COVER<|sign clear|clear-band|area may be covered|OK to cover this area"
-    r"|: may be covered|: may start|: OK to start|OK TO COVER\. Reference|area is released"
+    r"|: may be covered|: may start|: OK to start|OK TO COVER\. Reference|OK to cover since|area is released"
     r'|"released":true'
 )
 HISTORY = {
@@ -152,7 +152,7 @@ def test_a_placard_and_a_link_that_are_open_change_by_themselves(client, left) -
         addresses.append(reverse("link", args=[secret]))
     htmx = {"HX-Request": "true"}
     for address in addresses:
-        assert "may be covered" in client.get(address, headers=htmx).text
+        assert SAYS.search(client.get(address, headers=htmx).text)
     left.alone()
     for address in addresses:
         for headers in ({}, htmx):

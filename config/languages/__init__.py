@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
+from datetime import date
 from functools import cache, partial
 
 from django.utils.functional import Promise, lazy
@@ -52,6 +53,11 @@ def say(text: object, language: str | None = None) -> str:
 
 said_later = lazy(say, str)
 """What the program says, as text of Django's that is said when somebody reads it."""
+
+
+def say_when(moment: date) -> str:
+    """A day or a moment as the reader's language writes it."""
+    return said(moment, reader(_chosen(), imperial_units()))
 
 
 def speaking() -> Callable[[object], str]:

@@ -50,6 +50,7 @@ MESSAGE_MODULES = (
     "inspections.conclusions.undo_messages",
     "inspections.days.day_messages",
     "inspections.houses.take_off_messages",
+    "inspections.link_messages",
     "inspections.loads.card_messages",
     "inspections.loads.check_messages",
     "inspections.loads.hookup_messages",
@@ -70,6 +71,7 @@ MESSAGE_MODULES = (
     "inspections.standing.inspection_messages",
     "inspections.standing.moves",
     "inspections.standing.shown_messages",
+    "jobs.invitation_messages",
     "jobs.planning.fault_messages",
     "jobs.planning.holiday_names",
     "jobs.planning.inspection_messages",
@@ -86,9 +88,12 @@ MESSAGE_MODULES = (
     "notifications.messages.refusals",
     "notifications.messages.sending",
     "notifications.messages.shops",
+    "pages.account.account_messages",
     "pages.field_messages",
     "pages.jobs.page_messages",
     "pages.office.labels",
+    "pages.open.open_messages",
+    "pages.page_messages",
 )
 """What registers every message when it is imported."""
 

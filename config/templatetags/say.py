@@ -1,10 +1,11 @@
-"""`say`: a sentence that the program made in English, in the language of the reader."""
+"""`say`: a message in the language of the reader; `when` and `today`: days as it writes them."""
 
-from datetime import time
+from datetime import date, datetime, time
 
 from django import template
+from django.utils.timezone import is_aware, localdate, localtime
 
-from config.languages import say
+from config.languages import say, say_when
 from config.messages.values import Joined
 
 register = template.Library()
@@ -15,3 +16,19 @@ register.filter("say", say)
 def clock(hour: str) -> str:
     """An hour that is kept as 08:00, as the reader's language writes it."""
     return say(Joined((time.fromisoformat(hour),)))
+
+
+@register.filter(expects_localtime=True)
+def when(moment: date | None) -> str:
+    """A day or a moment to the minute, by the clock of the page; nothing for none."""
+    if moment is None:
+        return ""
+    if isinstance(moment, datetime) and is_aware(moment):
+        moment = localtime(moment)
+    return say_when(moment)
+
+
+@register.simple_tag
+def today() -> str:
+    """The day by the clock of the page, as the reader's language writes it."""
+    return say_when(localdate())

@@ -22,11 +22,12 @@ from django.shortcuts import redirect
 from django.template.loader import render_to_string
 from django.urls import reverse
 
-from config.languages import say, spoken_to
+from config.languages import said_later, say, spoken_to
 from config.places import place_of
 from config.sealing import seal, unseal
 from jobs.models import Person
 from jobs.services.factors import factor_live
+from pages.account import account_messages as words
 from pages.account.mails import letter
 from pages.refusals import refuse
 
@@ -38,22 +39,22 @@ BY_NAME = {"by_name": "20/15m/key"}
 SLOW = 1.0  # seconds
 _slowed = BoundedSemaphore(2)
 """So many requests of a process wait at once; more would hold up those who guess nothing."""
-TOO_MANY = "Too many wrong passwords from here. Wait a quarter of an hour, or use a passkey."
-WRONG = "That name and password do not go together."
+TOO_MANY = "too_many_login_attempts"
+"""The code of that fault."""
 
 
 class AccountAdapter(DefaultAccountAdapter):
     """Signing in by name and password."""
 
     error_messages = DefaultAccountAdapter.error_messages | {
-        "username_password_mismatch": WRONG,
-        "invalid_login": WRONG,
-        "too_many_login_attempts": TOO_MANY,
-        "incorrect_password": "That is not your password.",
-        "enter_current_password": "That is not your password.",
-        "incorrect_code": "That code is not good, or was used already.",
-        "invalid_password_reset": "This link is no longer good. Ask for a new one.",
-        "rate_limited": "Too many tries. Wait a quarter of an hour.",
+        "username_password_mismatch": said_later(words.WRONG()),
+        "invalid_login": said_later(words.WRONG()),
+        TOO_MANY: said_later(words.TOO_MANY_PASSWORDS()),
+        "incorrect_password": said_later(words.PASSWORD_WRONG()),
+        "enter_current_password": said_later(words.PASSWORD_WRONG()),
+        "incorrect_code": said_later(words.CODE_WRONG()),
+        "invalid_password_reset": said_later(words.LINK_OVER()),
+        "rate_limited": said_later(words.TOO_MANY_TRIES()),
     }
 
     def get_client_ip(self, request: HttpRequest) -> str:
@@ -84,7 +85,7 @@ class AccountAdapter(DefaultAccountAdapter):
         user: AbstractBaseUser,  # noqa: ARG002
     ) -> HttpResponse:
         """Somebody who may not sign in is told what anybody is."""
-        refuse(request, WRONG)
+        refuse(request, words.WRONG())
         return redirect("account_login")
 
     def send_password_reset_mail(
@@ -99,7 +100,7 @@ class AccountAdapter(DefaultAccountAdapter):
         context = context | {"password_reset_url": settings.SITE_URL + path}
         with spoken_to(user.language, user.units):
             text = render_to_string("account/reset_mail.txt", context)
-            subject = say("A new password for Studbay")
+            subject = say(words.RESET_SUBJECT())
             message = letter(email, subject, text)
         try:
             message.send()
@@ -136,7 +137,7 @@ class AccountAdapter(DefaultAccountAdapter):
             self._by_name.rollback()
         lone = person is None or factor_live(person) is None
         if self._login_failed_rl_usage is None and lone:
-            raise self.validation_error("too_many_login_attempts")
+            raise self.validation_error(TOO_MANY)
         return person
 
 
@@ -157,7 +158,7 @@ class MFAAdapter(DefaultMFAAdapter):
     """Second factors: sealed, and under our name."""
 
     error_messages = DefaultMFAAdapter.error_messages | {
-        "incorrect_code": "That did not work. Try again, or use another way to sign in.",
+        "incorrect_code": said_later(words.PASSKEY_WRONG()),
     }
 
     def encrypt(self, text: str) -> str:

@@ -9,7 +9,6 @@ from collections.abc import Callable
 from functools import wraps
 from typing import Any
 
-from allauth.account.adapter import get_adapter
 from allauth.account.internal.flows.login import record_authentication
 from allauth.core.internal import ratelimit
 from allauth.mfa.base.internal.flows import post_authentication
@@ -23,6 +22,7 @@ from django.views.decorators.debug import sensitive_post_parameters
 from config.proof import proven_lately
 from jobs.requests import SignedIn
 from jobs.services.factors import TooManyTries, factor_live, factor_used, passkeys_of
+from pages.account import account_messages as words
 from pages.account.forms import LONGEST, PasskeyAgain
 from pages.account.presence import fresh_key
 from pages.refusals import refuse
@@ -83,7 +83,7 @@ def _proved(request: SignedIn) -> bool:
         request, app="allauth.account", action="reauthenticate", user=request.user
     )
     if not counted:
-        refuse(request, "Too many tries. Wait a quarter of an hour.", status=429)
+        refuse(request, words.TOO_MANY_TRIES(), status=429)
         return False
     if request.POST.get("again_credential"):
         return _by_passkey(request)
@@ -95,7 +95,7 @@ def _proved(request: SignedIn) -> bool:
 def _by_password(request: SignedIn) -> bool:
     person = request.user
     if not person.check_password(request.POST.get("again_password", "")[:LONGEST]):
-        refuse(request, "That is not your password.", at="again_password")
+        refuse(request, words.PASSWORD_WRONG(), at="again_password")
         return False
     fresh_key(request)
     record_authentication(request, person, method="password", reauthenticated=True)
@@ -105,11 +105,11 @@ def _by_password(request: SignedIn) -> bool:
 def _by_code(request: SignedIn) -> bool:
     try:
         used = factor_used(request.user, code=request.POST["again_code"][:40])
-    except TooManyTries as refusal:
-        refuse(request, str(refusal), at="again_code", status=429)
+    except TooManyTries:
+        refuse(request, words.TOO_MANY_TRIES(), at="again_code", status=429)
         return False
     if used is None:
-        refuse(request, "That code is not good, or was used already.", at="again_code")
+        refuse(request, words.CODE_WRONG(), at="again_code")
         return False
     used.user = request.user
     fresh_key(request)
@@ -121,8 +121,7 @@ def _by_passkey(request: SignedIn) -> bool:
     given = {"credential": request.POST["again_credential"]}
     form = PasskeyAgain(given, user=request.user)
     if not form.is_valid():
-        said = get_adapter().error_messages["incorrect_code"]
-        refuse(request, said, unshown=["again_credential"])
+        refuse(request, words.PASSKEY_WRONG(), unshown=["again_credential"])
         return False
     used = form.cleaned_data["credential"]
     used.user = request.user

@@ -13,16 +13,19 @@ from django.contrib.auth.base_user import AbstractBaseUser
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 
+from config.languages import said_later
+from config.messages.values import Text
 from jobs.models import Person
 from jobs.services.factors import TooManyTries, factor_used
+from pages.account import account_messages as words
 
 LONGEST = 200  # characters of a password; more is not typed, and costs to look at
 
 
-def password_field(label: str, autocomplete: str) -> forms.CharField:
+def password_field(label: Text, autocomplete: str) -> forms.CharField:
     """A field that is never given back."""
     widget = forms.PasswordInput(attrs={"autocomplete": autocomplete})
-    return forms.CharField(label=label, max_length=LONGEST, strip=False, widget=widget)
+    return forms.CharField(label=said_later(label), max_length=LONGEST, strip=False, widget=widget)
 
 
 class SignInForm(account.LoginForm):
@@ -30,8 +33,8 @@ class SignInForm(account.LoginForm):
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
-        self.fields["login"].label = "name"
-        self.fields["password"] = password_field("password", "current-password")
+        self.fields["login"].label = said_later(words.NAME())
+        self.fields["password"] = password_field(words.PASSWORD(), "current-password")
 
 
 class CodeForm(AuthenticateForm):
@@ -41,20 +44,18 @@ class CodeForm(AuthenticateForm):
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
-        self.fields["code"] = forms.CharField(max_length=40, label="code")
+        self.fields["code"] = forms.CharField(max_length=40, label=said_later(words.CODE()))
 
     def clean_code(self) -> str:
         """Use the code up, counted by ourselves: races cannot cheat that."""
         code: str = self.cleaned_data["code"]
         try:
             used = factor_used(self.user, code=code)
-        except TooManyTries as refusal:
+        except TooManyTries:
             self.wait = True
-            raise ValidationError(str(refusal)) from None
+            raise ValidationError(said_later(words.TOO_MANY_TRIES())) from None
         if used is None:
-            raise ValidationError(
-                "That code is not good, or was used already. Take the one that is shown now."
-            )
+            raise ValidationError(said_later(words.CODE_WRONG()))
         used.user = self.user
         self.authenticator = used
         return code
@@ -73,8 +74,8 @@ class ChangeForm(account.ChangePasswordForm):
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
         del self.fields["password2"]  # one field that can be shown beats two that cannot
-        self.fields["oldpassword"] = password_field("password now", "current-password")
-        self.fields["password1"] = password_field("new password", "new-password")
+        self.fields["oldpassword"] = password_field(words.PASSWORD_NOW(), "current-password")
+        self.fields["password1"] = password_field(words.PASSWORD_NEXT(), "new-password")
 
     def clean_oldpassword(self) -> str:
         """The password that is; guesses count as at sign-in."""
@@ -95,7 +96,7 @@ class NewPasswordForm(account.ResetPasswordKeyForm):
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
         del self.fields["password2"]
-        self.fields["password1"] = password_field("new password", "new-password")
+        self.fields["password1"] = password_field(words.PASSWORD_NEXT(), "new-password")
 
     def clean_password1(self) -> str:
         """One that will do."""
@@ -107,7 +108,7 @@ class ForgottenForm(account.ResetPasswordForm):
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
-        self.fields["email"].label = "e-mail"
+        self.fields["email"].label = said_later(words.EMAIL())
 
 
 MALFORMED = (AttributeError, LookupError, TypeError, ValueError, struct.error)

@@ -12,6 +12,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
+from config.languages import said_later
 from jobs.invitations import InvitationGone, invitation_open
 from jobs.models import (
     Invitation,
@@ -19,6 +20,7 @@ from jobs.models import (
     Role,
 )
 from jobs.services.people import invitation_accept
+from pages.account import account_messages as words
 from pages.account.forms import password_field
 from pages.refusals import refuse, valid
 
@@ -26,9 +28,9 @@ from pages.refusals import refuse, valid
 class JoinForm(forms.Form):
     """Who somebody new will be."""
 
-    full_name = forms.CharField(max_length=120, label="your name")
-    username = forms.CharField(max_length=150, label="name to sign in with")
-    password = password_field("password", "new-password")
+    full_name = forms.CharField(max_length=120, label=said_later(words.FULL_NAME()))
+    username = forms.CharField(max_length=150, label=said_later(words.SIGN_IN_NAME()))
+    password = password_field(words.PASSWORD(), "new-password")
 
 
 @never_cache
@@ -57,7 +59,7 @@ def join(request: HttpRequest, secret: str) -> HttpResponse:
     except Invitation.DoesNotExist:
         raise Http404 from None
     except InvitationGone as gone:
-        return render(request, "account/join_gone.html", {"why": str(gone)}, status=410)
+        return render(request, "account/join_gone.html", {"why": gone.text}, status=410)
     except ValidationError as refused:
         refuse(request, refused)
     return render(request, "account/join.html", {"form": form, "invitation": invitation})

@@ -10,6 +10,7 @@ from config.languages import imperial_units
 from config.languages.available import LANGUAGES, UNITS
 from config.languages.choice import CODES, UNITS_COOKIE
 from jobs.services.people import language_set, units_set
+from pages import page_messages as words
 
 
 @require_POST
@@ -34,6 +35,10 @@ def language(request: HttpRequest) -> HttpResponse:
     return response
 
 
+UNIT_NAMES = (("imperial", words.FEET_AND_INCHES()), ("metric", words.MILLIMETRES()))
+"""Systems of units, each by the signs that a reader knows it by."""
+
+
 def _keep(response: HttpResponse, name: str, value: str) -> None:
     """Keep a choice in this browser, for as long as a language is kept."""
     response.set_cookie(
@@ -49,4 +54,4 @@ def _keep(response: HttpResponse, name: str, value: str) -> None:
 def languages(_request: HttpRequest) -> dict[str, object]:
     """For the foot of a page: `languages` and `units` with their names, and the units chosen."""
     chosen = "imperial" if imperial_units() else "metric"
-    return {"languages": LANGUAGES, "units": UNITS, "units_chosen": chosen}
+    return {"languages": LANGUAGES, "units": UNIT_NAMES, "units_chosen": chosen}

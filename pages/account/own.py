@@ -14,13 +14,14 @@ from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from config.languages import say, spoken_to
+from config.languages import said_later, say, spoken_to
 from config.sessions import kept_key
 from jobs.models import OpenSession, Person
 from jobs.requests import SignedIn
 from jobs.services.factors import codes_left, passkeys_of, phone_on
 from jobs.services.people import mail_set
 from jobs.services.sessions import session_end, sessions_end, sessions_open
+from pages.account import account_messages as words
 from pages.account.devices import device_of
 from pages.account.limits import allowed
 from pages.account.mails import letter
@@ -33,7 +34,7 @@ SALT, GOOD_FOR = "pages.account.mail", 24 * 60 * 60  # seconds
 class MailForm(forms.Form):
     """Where a link for a lost password is sent."""
 
-    email = forms.EmailField(max_length=254, label="e-mail")
+    email = forms.EmailField(max_length=254, label=said_later(words.EMAIL()))
 
 
 @never_cache
@@ -73,7 +74,7 @@ def end_session(request: SignedIn, session_id: UUID) -> HttpResponse:
 def end_others(request: SignedIn) -> HttpResponse:
     """End every session but this."""
     sessions_end(request.user, but=kept_key(request.session.session_key) or "")
-    messages.success(request, "Every other session has ended.")
+    messages.success(request, say(words.ELSEWHERE_OUT()))
     return redirect("account")
 
 
@@ -84,7 +85,7 @@ def mail(request: SignedIn) -> HttpResponse:
     if given is None:
         return redirect("account")
     if not allowed(request, "mail", request.user.username):
-        refuse(request, "Too many tries. Wait a quarter of an hour.", status=429)
+        refuse(request, words.TOO_MANY_TRIES(), status=429)
         return redirect("account")
     person, address = request.user, given["email"]
     token = signing.dumps(
@@ -93,8 +94,8 @@ def mail(request: SignedIn) -> HttpResponse:
     link = settings.SITE_URL + reverse("mail-kept", args=[token])
     with spoken_to(person.language, person.units):
         text = render_to_string("account/mail_kept.txt", {"person": person, "link": link})
-        letter(address, say("Keep this address for a lost password"), text).send()
-    messages.success(request, "We have sent a link there. Open it, and the address is kept.")
+        letter(address, say(words.MAIL_SUBJECT()), text).send()
+    messages.success(request, say(words.MAIL_SENT(address=address)))
     return redirect("account")
 
 
@@ -109,7 +110,7 @@ def mail_kept(request: HttpRequest, token: str) -> HttpResponse:
         return render(
             request,
             "account/over.html",
-            {"why": "This link is no longer good. Ask for a new one."},
+            {"why": words.LINK_OVER()},
             status=410,
         )
     if request.method == "POST":

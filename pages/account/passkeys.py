@@ -11,8 +11,10 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from config.languages import say
 from jobs.requests import SignedIn
 from jobs.services.factors import passkey_added, passkey_remove, passkeys_of
+from pages.account import account_messages as words
 from pages.account.forms import AddPasskey
 from pages.refusals import refuse
 from pages.responses import attempt, render_in
@@ -28,7 +30,7 @@ def add(request: SignedIn) -> HttpResponse:
     if request.method == "POST" and (made := _added(request)) is not None:
         if made:
             return render_in(request, None, "account/second_factor_codes.html", {"codes": made})
-        messages.success(request, "The passkey is added. It signs you in from now on.")
+        messages.success(request, say(words.PASSKEY_ADDED()))
         return redirect("account")
     context = {"options": webauthn.begin_registration(request.user, passwordless=True)}
     return render_in(request, None, "account/passkey.html", context)
@@ -41,10 +43,9 @@ def _added(request: SignedIn) -> list[str] | None:
     given = {"name": name, "credential": request.POST.get("credential", ""), "passwordless": "on"}
     form = AddPasskey(given, user=person)
     if not form.is_valid():
-        fault = "The passkey was not made. Try again on the device that shall sign you in."
-        refuse(request, fault, unshown=["credential"])
+        refuse(request, words.PASSKEY_REFUSED(), unshown=["credential"])
         return None
-    name = name or f"Passkey {passkeys_of(person).count() + 1}"
+    name = name or say(words.PASSKEY_NUMBER(n=passkeys_of(person).count() + 1))
     kept = webauthn.WebAuthn.add(person, name, form.cleaned_data["credential"]).instance
     made = passkey_added(person)
     record_authentication(request, person, "mfa", id=kept.pk, type=kept.type)
@@ -69,7 +70,7 @@ def rename(request: SignedIn, passkey_id: int) -> HttpResponse:
     passkey = _own(request, passkey_id)
     name = request.POST.get("name", "").strip()[:LONGEST]
     if not name:
-        refuse(request, "Say what the passkey is called.", at="name")
+        refuse(request, words.PASSKEY_UNNAMED(), at="name")
     else:
         passkey.data["name"] = name
         passkey.save(update_fields=["data"])

@@ -21,10 +21,12 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
+from config.languages import say
 from config.sessions import kept_key
 from jobs.models import Person, WayBack
 from jobs.services.sessions import sessions_end
 from jobs.services.ways_back import WayBackGone, way_back_open, way_back_use
+from pages.account import account_messages as words
 from pages.account.forms import password_field
 from pages.account.signing import form_refused
 from pages.refusals import refuse, valid
@@ -77,9 +79,7 @@ class ChangePassword(Refusing, PasswordChangeView):
         person = self.request.user
         assert isinstance(person, Person)
         sessions_end(person, but=kept_key(self.request.session.session_key) or "")
-        messages.success(
-            self.request, "Your password is changed, and every other session has ended."
-        )
+        messages.success(self.request, say(words.PASSWORD_CHANGED()))
         return response
 
 
@@ -108,14 +108,14 @@ class FromMail(Refusing, PasswordResetFromKeyView):
         """The form, or that the link is over."""
         if not context.get("token_fail"):
             return super().render_to_response(context, **options)
-        why = {"why": "This link is no longer good. Ask for a new one."}
+        why = {"why": words.LINK_OVER()}
         return render(self.request, "account/over.html", why, status=410)
 
     def form_valid(self, form: Any) -> HttpResponse:
         """Keep it, and end whatever was open."""
         response: HttpResponse = super().form_valid(form)
         sessions_end(self.reset_user)
-        messages.success(self.request, "Your new password is kept. Sign in with it.")
+        messages.success(self.request, say(words.PASSWORD_NEW()))
         return response
 
 
@@ -124,7 +124,7 @@ class PasswordForm(forms.Form):
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
-        self.fields["password"] = password_field("new password", "new-password")
+        self.fields["password"] = password_field(words.PASSWORD_NEXT(), "new-password")
 
 
 @never_cache
@@ -145,7 +145,9 @@ def come_back(request: HttpRequest, secret: str) -> HttpResponse:
     except WayBack.DoesNotExist:
         raise Http404 from None
     except WayBackGone as gone:
-        return render(request, "account/over.html", {"why": str(gone)}, status=410)
+        return render(
+            request, "account/over.html", {"why": getattr(gone, "text", str(gone))}, status=410
+        )
     except ValidationError as refused:
         refuse(request, refused)
     return render(request, "account/way_back.html", {"form": form, "link": link})

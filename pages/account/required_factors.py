@@ -10,8 +10,10 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect
 
+from config.languages import say
 from config.languages.choice import NOBODY
 from jobs.services.factors import passkeys_of, phone_on
+from pages.account import account_messages as words
 
 OPEN = (
     *("/account/", "/second-factor/", "/sign-in/", "/sign-out/", "/language/", "/join/", "/back/"),
@@ -19,7 +21,6 @@ OPEN = (
     *("/.well-known/", *NOBODY),
 )
 """Where a second factor is added, and what opens without an account."""
-FIRST = "Add a passkey or codes of your phone first; this site asks for more than a password."
 
 
 def required_middleware(
@@ -31,9 +32,10 @@ def required_middleware(
         if settings.ENVIRONMENT.studbay_second_factor != "required" or not _lacks(request):
             return get_response(request)
         if request.path.startswith("/api/"):
-            problem = {"type": "about:blank", "title": "Forbidden", "status": 403, "detail": FIRST}
+            detail = say(words.FACTOR_REQUIRED(), "en")
+            problem = {"type": "about:blank", "title": "Forbidden", "status": 403, "detail": detail}
             return JsonResponse(problem, status=403, content_type="application/problem+json")
-        messages.warning(request, FIRST)
+        messages.warning(request, say(words.FACTOR_REQUIRED()))
         return redirect("account")
 
     return answer

@@ -16,6 +16,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_GET, require_POST
 
+from config.languages import say
 from jobs.models import Membership, SecondFactor
 from jobs.requests import SignedIn
 from jobs.services.factors import (
@@ -29,6 +30,7 @@ from jobs.services.factors import (
     factor_pending,
     phone_on,
 )
+from pages.account import account_messages as words
 from pages.refusals import refuse
 from pages.responses import attempt, office_shop, render_in
 
@@ -95,7 +97,7 @@ def second_factor_off(request: SignedIn) -> HttpResponse:
     except ValidationError as refused:
         refuse(request, refused, at="code")
     else:
-        messages.success(request, "Codes of the phone are off.")
+        messages.success(request, say(words.CODES_OFF()))
     return redirect("second-factor")
 
 

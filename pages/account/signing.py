@@ -7,13 +7,15 @@ from allauth.account.views import LoginView, LogoutView
 from allauth.mfa.base.views import AuthenticateView
 from allauth.mfa.webauthn.views import LoginWebAuthnView
 from django.conf import settings
+from django.core.exceptions import NON_FIELD_ERRORS
 from django.http import HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
 from django.shortcuts import redirect, render
 from django.utils.decorators import method_decorator
 from django.views.decorators.debug import sensitive_post_parameters
 
-from pages.account.adapter import TOO_MANY, MFAAdapter
+from pages.account import account_messages as words
+from pages.account.adapter import TOO_MANY
 from pages.account.limits import allowed
 from pages.account.stages import CodeStage
 from pages.refusals import refuse
@@ -37,7 +39,7 @@ class SignIn(LoginView):
 
     def form_invalid(self, form: Any) -> HttpResponse:
         """The page again, with the name; one sentence whatever was wrong."""
-        if TOO_MANY in form.non_field_errors():
+        if form.has_error(NON_FIELD_ERRORS, TOO_MANY):
             return too_many_tries(self.request)
         form_refused(self.request, form)
         return self.render_to_response(self.get_context_data(form=form))
@@ -90,8 +92,7 @@ class ByPasskey(LoginWebAuthnView):
 
     def form_invalid(self, form: Any) -> HttpResponse:  # noqa: ARG002, its name
         """The page of sign-in, which says that it did not work."""
-        fault = MFAAdapter.error_messages["incorrect_code"]
-        refuse(self.request, fault, unshown=["credential"])
+        refuse(self.request, words.PASSKEY_WRONG(), unshown=["credential"])
         return redirect(settings.LOGIN_URL)
 
 

@@ -13,6 +13,7 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_POST
 
+from config.languages import said_later, say
 from inspections.selectors import job_read
 from jobs.access import role_in
 from jobs.models import Membership, Person, Role, Shop
@@ -32,6 +33,7 @@ from notifications.services.wishes import (
     habits_set,
     wish_set,
 )
+from pages.account import account_messages as words
 from pages.fields import ClockField, choose_among
 from pages.refusals import valid
 from pages.responses import attempt, found_or_404, id_or_404, render_in
@@ -42,19 +44,19 @@ ZONES = [(name, name) for name in sorted(available_timezones())]
 class HabitsForm(forms.Form):
     """Quiet hours and the one message a day."""
 
-    time_zone = forms.ChoiceField(choices=ZONES, label="my time zone")
-    quiet_from = ClockField(required=False, label="quiet from")
-    quiet_to = ClockField(required=False, label="quiet until")
-    digest_at = ClockField(required=False, label="one message a day, at")
+    time_zone = forms.ChoiceField(choices=ZONES, label=said_later(words.TIME_ZONE()))
+    quiet_from = ClockField(required=False, label=said_later(words.QUIET_FROM()))
+    quiet_to = ClockField(required=False, label=said_later(words.QUIET_TO()))
+    digest_at = ClockField(required=False, label=said_later(words.DIGEST_AT()))
 
 
 class AddressForm(forms.Form):
     """One more way to be reached."""
 
-    channel = forms.ChoiceField(choices=Channel.choices, label="by")
-    target = forms.CharField(max_length=500, label="address, number or URL", strip=False)
+    channel = forms.ChoiceField(choices=Channel.choices, label=said_later(words.CHANNEL()))
+    target = forms.CharField(max_length=500, label=said_later(words.TARGET()), strip=False)
     gateway = forms.ModelChoiceField(
-        Gateway.objects.none(), required=False, label="through (for a message)"
+        Gateway.objects.none(), required=False, label=said_later(words.GATEWAY())
     )
 
     def __init__(self, shop: Shop, *args: Any) -> None:
@@ -138,7 +140,7 @@ def address_new(request: SignedIn) -> HttpResponse:
     if given is not None:
         made = attempt(request, address_add, person=request.user, shop=shop, **given)
         if made is not None and made.secret:
-            messages.success(request, f"The signing secret, shown this once: {made.secret}")
+            messages.success(request, say(words.WEBHOOK_SECRET(secret=made.secret)))
     return redirect("wishes")
 
 

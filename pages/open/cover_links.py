@@ -13,6 +13,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_POST
 
 from config.downloads import download
+from config.languages import say
 from inspections.links import LinkGone, link_open, placard_state
 from inspections.models import Link
 from inspections.papers.documents import area_placard_pdf
@@ -29,6 +30,7 @@ from inspections.standing.stages import Stage
 from jobs.models import Job
 from jobs.requests import SignedIn
 from pages.jobs.layout import cover_lines
+from pages.open import open_messages as words
 from pages.open.unless_same import unless_same
 from pages.refusals import valid
 from pages.responses import attempt, found_or_404, render_at
@@ -50,7 +52,7 @@ def link_opened(
     except Link.DoesNotExist:
         raise Http404 from None
     except LinkGone as gone:
-        return render(request, "open/link_gone.html", {"why": str(gone)}, status=410)
+        return render(request, "open/link_gone.html", {"why": gone.text}, status=410)
     return show(link)
 
 
@@ -100,7 +102,8 @@ def make(request: SignedIn, job_id: UUID) -> HttpResponse:
     if made:
         found, secret = made
         address = _address(request, secret)
-        messages.success(request, f"For {found.for_whom}, shown this once: {address}")
+        text = words.LINK_MADE(person=found.for_whom, address=address)
+        messages.success(request, say(text))
     return redirect("job", job_id=job.id)
 
 

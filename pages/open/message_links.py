@@ -6,16 +6,17 @@ from django.utils import timezone
 from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_GET, require_http_methods
 
+from config.languages import say
 from notifications.links import BadLink, seen_token, stop_token
 from notifications.models import NoticeKind
 from notifications.selectors import feed_calendar, notice_of_link
 from notifications.services.wishes import seen_by_link, stop_kind
+from pages.open import open_messages as words
 
 
 def _bad(request: HttpRequest, fault: BadLink) -> HttpResponse:
-    return render(
-        request, "open/message_link.html", {"heading": "This link", "says": fault.text}, status=404
-    )
+    context = {"heading": words.LINK_INVALID(), "says": getattr(fault, "text", str(fault))}
+    return render(request, "open/message_link.html", context, status=404)
 
 
 @csrf_exempt  # the link itself is the proof, and mail programs send no cookie
@@ -45,12 +46,16 @@ def stop(request: HttpRequest, token: str) -> HttpResponse:
         address_id, kind = stop_token(token)
     except BadLink as fault:
         return _bad(request, fault)
-    label = NoticeKind(kind).label
+    label = say(NoticeKind(kind).label)
     if request.method == "POST":
         stop_kind(address_id=address_id, kind=kind)
-        says = f"No more messages about {label}. What is given still stands on the site."
-        return render(request, "open/message_link.html", {"heading": "Stopped", "says": says})
-    context = {"heading": "Stop these messages?", "says": f"About {label}.", "button": "Stop"}
+        done = {"heading": words.STOPPED(), "says": words.STOPPED_KIND(kind=label)}
+        return render(request, "open/message_link.html", done)
+    context = {
+        "heading": words.STOP_ASK(),
+        "says": words.STOP_KIND(kind=label),
+        "button": words.STOP_BUTTON(),
+    }
     return render(request, "open/message_link.html", context)
 
 

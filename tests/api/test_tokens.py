@@ -93,7 +93,7 @@ def test_the_page_makes_one_shows_it_once_and_revokes_it(client, shop) -> None:
     text = client.post(
         "/programs/", {"name": "meter", "scope": "read", "days": "90"}, follow=True
     ).text
-    secret = text.partition("shown this once: ")[2].partition("<")[0].strip()
+    secret = text.partition("shown only once: ")[2].partition("<")[0].strip()
     assert secret not in client.get("/programs/").text
     client.logout()
     assert client.get("/api/jobs", headers=bearer(secret)).status_code == 200

@@ -171,17 +171,17 @@ def test_the_second_factor_reads_well_at_each_step(browser, live_server, shop) -
     page = looked.page
     sign_in(page, live_server.url, shop.lead)
     page.goto(f"{live_server.url}/second-factor/")
-    page.get_by_role("button", name="Set it up").click()
+    page.get_by_role("button", name="Set up phone codes").click()
     looked.at("second-factor-begun", "/second-factor/")
     page.reload()  # in English
     shown = page.locator("main code").inner_text().replace(" ", "")
     assert page.locator("main img").evaluate("image => image.naturalWidth") > 200
     page.get_by_label("Code", exact=True).fill(pyotp.TOTP(shown).now())
-    page.get_by_role("button", name="Turn it on").click()
+    page.get_by_role("button", name="Turn on phone codes").click()
     codes = page.locator("main code").all_inner_texts()
     assert len(codes) == 10
     assert not looked.axe.run(page).response["violations"]
-    page.get_by_role("link", name="I have them").click()
+    page.get_by_role("link", name="I saved the codes").click()
     looked.at("second-factor-on", "/second-factor/")
     page.reload()  # in English
     page.get_by_role("button", name="Sign out").click()

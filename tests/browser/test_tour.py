@@ -69,7 +69,7 @@ def test_a_crew_ticks_the_office_releases_and_the_builder_is_told(
     page.get_by_label("The authority's reference").fill("FH-1/R1")
     page.get_by_role("button", name="Record result").click()
     garage.get_by_role("button", name="Release Garage for cover").click()
-    expect(garage.get_by_text("CLEAR", exact=True)).to_be_visible()
+    expect(garage.get_by_text("OK TO COVER", exact=True)).to_be_visible()
 
     sign_in(page, live_server.url, shop.builder)
     expect(page.get_by_text("Garage: may be covered (FH-1/R1).")).to_be_visible()

@@ -116,7 +116,7 @@ def test_with_no_worker_alive_no_notice_contradicts_the_sign(client, shop, area)
     client.force_login(shop.builder)
     page = client.get("/").text
     assert "DO NOT COVER" not in page
-    assert ">CLEAR<" in page
+    assert ">OK TO COVER<" in page
     answer = client.get("/api/notices").json()["results"]
     assert not [each for each in answer if "DO NOT COVER" in each["text"]]
     client.force_login(shop.office)

@@ -10,7 +10,7 @@ def test_a_page_that_is_not_there_says_so_in_the_site_s_own_words(client, shop) 
     client.force_login(shop.lead)
     answer = client.get("/nothing/")
     assert answer.status_code == 404
-    assert "There is nothing here" in answer.text
+    assert "Page not found" in answer.text
     assert 'href="/walk/"' in answer.text
 
 
@@ -27,7 +27,7 @@ def test_one_that_breaks_says_whose_fault_it_is(shop, monkeypatch) -> None:
     client.force_login(shop.office)
     answer = client.get("/")
     assert answer.status_code == 500
-    assert "It is our fault, not yours" in answer.text
+    assert "Something went wrong on our side" in answer.text
 
 
 def test_one_that_was_open_too_long_says_to_send_it_again(shop) -> None:

@@ -35,7 +35,7 @@ class TestSessions:
         mine, other = signed_in(shop.lead), signed_in(shop.lead, HTTP_USER_AGENT="Old phone")
         assert is_in(other)
         text = mine.get("/account/").text
-        assert "<b>here</b>" in text
+        assert "<b>this device</b>" in text
         noted = OpenSession.objects.get(digest=kept_key(other.session.session_key))
         forget_proof(mine)
         path = f"/account/sessions/{noted.id}/end/"
@@ -118,13 +118,13 @@ class TestAskedAgain:
         before = self.counted()
         page = mine.post(self.path(shop, path), given)
         assert page.status_code == 403
-        assert "Is it you?" in page.text
+        assert "Confirm it is you" in page.text
         for name, value in given.items():
             shown = value.replace('"', "&quot;").replace("<i>", "&lt;i&gt;")
             assert f'name="{name}" value="{shown}"' in page.text
         wrong = mine.post(self.path(shop, path), given | {"again": "1", "again_password": "no"})
         assert wrong.status_code == 403
-        assert "That is not your password." in wrong.text
+        assert "Wrong password." in wrong.text
         assert self.counted() == before
 
     def counted(self) -> tuple[int, ...]:

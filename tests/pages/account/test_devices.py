@@ -29,7 +29,7 @@ def test_a_browser_is_named_by_what_it_says(agent: str, device: BrowserDevice) -
 
 @pytest.mark.django_db
 @pytest.mark.parametrize(
-    ("agent", "words"), [(PHONE, "Mobile Safari on iOS"), ("nothing", "another device")]
+    ("agent", "words"), [(PHONE, "Mobile Safari on iOS"), ("nothing", "unknown device")]
 )
 def test_another_session_is_named_so(shop, agent: str, words: str) -> None:
     Client().force_login(shop.lead)

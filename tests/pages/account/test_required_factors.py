@@ -32,7 +32,7 @@ def test_whoever_has_only_a_password_is_led_to_add_more(required, shop, client) 
     assert "passkey" in said.json()["detail"]
     page = client.get("/account/")
     assert page.status_code == 200
-    assert "asks for more than a password" in page.text
+    assert "requires more than a password" in page.text
     assert client.get("/second-factor/").status_code in (200, 403)
 
 

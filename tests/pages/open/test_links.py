@@ -60,18 +60,18 @@ def test_a_link_that_ran_out_or_was_withdrawn_says_so(client, shop, made) -> Non
     shop.own(Link).update(expires_at=timezone.now() - timedelta(minutes=1))
     gone = look(client, secret)
     assert gone.status_code == 410
-    assert "was good until" in gone.text
+    assert "This link expired on" in gone.text
     shop.own(Link).update(expires_at=timezone.now() + timedelta(days=1))
     assert look(client, secret).status_code == 200
     link_withdraw(shop.office, link=link)
-    assert "has withdrawn this link" in look(client, secret).text
+    assert "withdrew this link" in look(client, secret).text
     assert look(client, "nobody-made-this").status_code == 404
 
 
 def test_whoever_holds_it_can_say_that_it_was_seen(client, made) -> None:
     link, secret = made
     url = reverse("link-acknowledge", args=[secret])
-    assert "last on" in client.post(url, follow=True).text
+    assert "last seen" in client.post(url, follow=True).text
     link.refresh_from_db()
     assert link.acknowledged_at is not None
 
@@ -80,7 +80,7 @@ def test_the_office_makes_and_withdraws_on_the_page(client, shop, job) -> None:
     client.force_login(shop.office)
     url = reverse("link-make", args=[job.id])
     text = client.post(url, {"for_whom": "Board crew", "days": "30"}, follow=True).text
-    assert "shown this once: http://testserver/l/" in text
+    assert "shown only once: http://testserver/l/" in text
     link = shop.own(Link).get()
     text = client.post(reverse("link-withdraw", args=[link.id]), follow=True).text
     assert "withdrawn" in text
@@ -105,10 +105,10 @@ def test_who_may_make_and_withdraw(shop, job, made, stranger_shop) -> None:
 
 def test_a_placard_tells_the_state_and_never_holds_it(client, shop, area) -> None:
     _, secret = placard_make(shop.member, area=area)
-    assert "It was never cleared." in look(client, secret).text
+    assert "It has never been released." in look(client, secret).text
     shop.release(area, reference="R9")
     text = look(client, secret).text
-    assert "This area may be covered, since" in text
+    assert "OK to cover since" in text
     assert "reference R9" in text
 
 
@@ -118,12 +118,12 @@ def test_a_placard_of_another_cover_release_says_so_in_large(client, shop, area)
     assert "placard-warning" not in look(client, secret).text
     cover_release_withdraw(shop.office, area=area, because="a light was added")
     text = look(client, secret).text
-    assert "The clearance on this placard was withdrawn." in text
+    assert "The cover release on this placard was withdrawn." in text
     assert "Do not cover." in text
     shop.answer_withdrawal(area)
     shop.release(area, reference="R2")
     text = look(client, secret).text
-    assert "another was issued: print a new one" in text
+    assert "a new one issued. Print a new placard." in text
     assert "reference R2" in text
 
 

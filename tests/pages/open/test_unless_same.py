@@ -225,9 +225,9 @@ def test_a_message_is_told_once_and_to_its_reader_alone(client, shop, job, addre
     client.force_login(shop.office)
     client.post(reverse("link-make", args=[job.id]), {"for_whom": "Painters"})
     assert ask(client, address).status_code == 200
-    assert "shown this once" in client.get(address).text
-    assert "shown this once" not in client.get(address).text
-    assert "shown this once" not in other.get(address).text
+    assert "shown only once" in client.get(address).text
+    assert "shown only once" not in client.get(address).text
+    assert "shown only once" not in other.get(address).text
 
 
 def test_a_cover_page_asks_three_things_of_the_database(client, address) -> None:
