@@ -51,8 +51,8 @@ ROOT = Path(__file__).parent.parent
 DAY, HOUR = timedelta(days=1), timedelta(hours=1)
 SAYS = re.compile(
     r">CLEAR<|>OK TO COVER<|sign clear|clear-band|area may be covered|OK to cover this area"
-    r"|: may be covered|: may start|: OK to start|OK TO COVER\. Reference|OK to cover since|area is released"
-    r'|"released":true'
+    r"|: may be covered|: may start|: OK to start|OK TO COVER\. Reference|OK to cover since"
+    r'|area is released|"released":true'
 )
 HISTORY = {
     *("job-notices", "message", "messages", "api-changes", "api-record", "record", "api-schema"),

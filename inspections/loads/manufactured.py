@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from config.messages.values import Amperes, Joined, Percent, Text, Value, VoltAmperes
-from config.messages.values import FloorArea as SaidArea
+from config.messages.values import FloorSize as SaidArea
 from inspections.checker.house.service import SQUARE_FOOT
 from inspections.checker.house.service import ApplianceKind as Kind
 from inspections.checker.rulebook import Limit, Rulebook

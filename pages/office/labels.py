@@ -1,12 +1,10 @@
 """What the forms and pages of the office say beside their templates."""
 
-from django.utils.functional import Promise
-
 from config.languages import said_later
 from config.messages.message import message
 
 
-def _label(about: str, text: str) -> Promise:
+def _label(about: str, text: str) -> str:
     """The name of a field, said to whoever fills it in."""
     return said_later(message(f"label.{about}", text)())
 

@@ -1,64 +1,60 @@
 """Points: how single things asked of a part are judged together, and how they read."""
 
 import pytest
-from inspections.checker.asking.loose_points import (
-    Point,
-    at_least,
-    figure,
-    is_so,
-    judged,
-    measure_at_most,
-)
 
 from config.messages.saying import METRIC, said
+from config.messages.values import Length, Mass, Percent, Ratio
+from inspections.checker.asking.points import (
+    Point,
+    PointsFacts,
+    at_least,
+    at_most,
+    is_so,
+    judged,
+    quantity,
+)
 from inspections.checker.finding import Verdict
 from tests.checker.build import findings, house
 
 HOLDS = Point("a", 1, 1, True)
 FAILS = Point("b", 1, 2, False)
 LOOK = Point("c", None, 2, None)
-MISSING = Point("d", None, 2, None, eyes=False)
+MISSING = Point("d", None, 2, None)
 
 
 @pytest.mark.parametrize(
     ("points", "verdict"),
     [
-        ([HOLDS], Verdict.MEETS),
-        ([HOLDS, FAILS, LOOK, MISSING], Verdict.SHORT),
-        ([HOLDS, LOOK], Verdict.LOOK),
-        ([LOOK, MISSING], Verdict.UNKNOWN),
-        ([HOLDS, MISSING], Verdict.UNKNOWN),
+        ((HOLDS,), Verdict.MEETS),
+        ((HOLDS, FAILS, LOOK, MISSING), Verdict.SHORT),
+        ((HOLDS, LOOK), Verdict.LOOK),
+        ((LOOK, MISSING), Verdict.UNKNOWN),
+        ((HOLDS, MISSING), Verdict.UNKNOWN),
     ],
 )
-def test_points_are_judged_together(points, verdict) -> None:
-    assert judged(points) == (verdict, {"points": points})
+def test_points_are_judged_together(points: tuple[Point, ...], verdict: Verdict) -> None:
+    facts = PointsFacts("part", points)
+    assert judged(facts, not_by_eye=("d",)) == (verdict, facts)
 
 
-def test_nothing_asked_is_no_finding() -> None:
-    assert judged([]) is None
+def test_nothing_required_is_no_finding() -> None:
+    assert judged(PointsFacts("part", ())) is None
 
 
 def test_a_measure_holds_to_a_hundredth() -> None:
     assert [at_least("x", m, 6).holds for m in (6, 5.99, 5.98, None)] == [True, True, False, None]
-    assert [measure_at_most("x", m, 6).holds for m in (6, 6.01, 6.02, None)] == [
-        True,
-        True,
-        False,
-        None,
-    ]
+    assert [at_most("x", m, 6).holds for m in (6, 6.01, 6.02, None)] == [True, True, False, None]
     assert [is_so("x", fact, False).holds for fact in (False, True, None)] == [True, False, None]
     assert [is_so("x", fact).holds for fact in (False, True, None)] == [False, True, None]
 
 
-def test_a_figure_reads_in_the_unit_its_name_ends_with() -> None:
-    assert figure("x_mm", 150, False) == "150 mm"
-    assert figure("x_mm", 152.4, True) == "152.4 mm (6 in)"
-    assert figure("x_kg", 22.6796185, True) == "22.68 kg (50 lb)"
-    assert figure("x_kg", 23, False) == "23 kg"
-    assert figure("x", 2.5, False) == "2.5"
-    assert [figure("x", fact, False) for fact in (True, False, None)] == [
-        *("yes", "no", "not recorded"),
-    ]
+def test_a_figure_has_the_unit_that_its_name_ends_with() -> None:
+    assert quantity("x_mm", 150) == Length(150)
+    assert quantity("x_kg", 23) == Mass(23)
+    assert quantity("x_percent", 33.3) == Percent(33.3)
+    assert quantity("times", 1.8) == Ratio(1.8)
+    assert quantity("x", 2.5) == 2.5
+    assert [quantity("x", fact) for fact in (True, False, None)] == ["", "", ""]
 
 
 def test_a_short_point_is_told_alone_and_a_look_says_only_what_is_missing() -> None:

@@ -16,7 +16,7 @@ def in_order(ids: Iterable[str]) -> tuple[str, ...]:
     return tuple(sorted(set(ids), key=natural))
 
 
-def named(ids: Iterable[str]) -> Value:
+def parts_named_in(ids: Iterable[str]) -> Value:
     """Every id in a list, or that there is none."""
     ordered = in_order(ids)
     if not ordered:

@@ -53,7 +53,7 @@ def _filled(says: Message, **holes: Value) -> Text:
     return says()
 
 
-def by_name(facts: PointsFacts) -> dict[str, Point]:
+def points_by_name(facts: PointsFacts) -> dict[str, Point]:
     """The points of a part by their names."""
     return {point.name: point for point in facts.points}
 

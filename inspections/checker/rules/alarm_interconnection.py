@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from config.messages.message import message
 from config.messages.values import Value
-from inspections.checker.asking.lines import named, named_or_counted
+from inspections.checker.asking.lines import named_or_counted, parts_named_in
 from inspections.checker.asking.protection import joined_by, reachable_nodes
 from inspections.checker.graph.supply import ALARMS
 
@@ -60,7 +60,7 @@ def tell(finding: Finding) -> FindingWords:
     if facts.apart:
         says = named_or_counted(APART, APART_COUNT, facts.apart, alarm=facts.alarm)
         remedy = JOIN(conductors=facts.conductors)
-        working.append(NOT_REACHED(alarms=named(facts.apart)))
+        working.append(NOT_REACHED(alarms=parts_named_in(facts.apart)))
     return FindingWords(says, together, facts.others, tuple(working), remedy)
 
 

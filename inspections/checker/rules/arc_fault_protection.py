@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from config.messages.message import message
 from config.messages.values import Amperes, Value
-from inspections.checker.asking.lines import named, named_or_counted
+from inspections.checker.asking.lines import named_or_counted, parts_named_in
 from inspections.checker.asking.protection import FaultKind, Shield
 from inspections.checker.asking.receptacles import is_general, serves_counter
 from inspections.checker.graph.supply import SIGNAL, SuppliedDevice
@@ -53,8 +53,8 @@ def tell(finding: Finding) -> FindingWords:
         remedy = INSTALL()
     working = (
         BREAKER(breaker=Amperes(facts.breaker_a)),
-        REQUIRED(boxes=named(facts.required)),
-        WITHOUT(boxes=named(facts.bare)),
+        REQUIRED(boxes=parts_named_in(facts.required)),
+        WITHOUT(boxes=parts_named_in(facts.bare)),
     )
     required = len(facts.required)
     return FindingWords(says, required - len(facts.bare), required, working, remedy)

@@ -21,7 +21,7 @@ from inspections.checker.asking.alarms import (
     point_of,
     sleeping_areas,
 )
-from inspections.checker.asking.lines import in_order, named
+from inspections.checker.asking.lines import in_order, parts_named_in
 from inspections.checker.asking.points import (
     EITHER_WAY,
     NOT_RECORDED,
@@ -148,7 +148,7 @@ def _working(finding: Finding, facts: CarbonMonoxideFacts) -> tuple[Value, ...]:
     missing = _missing(facts)
     if missing and finding.verdict is not Verdict.UNKNOWN:
         lines.append(EITHER_WAY(what=Listed(missing)))
-    lines.append(HERE(alarms=named(facts.alarms)))
+    lines.append(HERE(alarms=parts_named_in(facts.alarms)))
     return tuple(lines)
 
 

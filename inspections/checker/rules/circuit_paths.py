@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from config.messages.message import message
 from config.messages.values import Listed, Value
-from inspections.checker.asking.lines import named, named_or_counted, sentences
+from inspections.checker.asking.lines import named_or_counted, parts_named_in, sentences
 from inspections.checker.asking.points import NOT_RECORDED
 from inspections.checker.asking.protection import joined_by, reachable_nodes
 from inspections.checker.graph.supply import Supply
@@ -78,9 +78,9 @@ def tell(finding: Finding) -> FindingWords:
         says, remedy = NOT_RECORDED(what=WHAT_FEEDS(circuit=facts.circuit)), REMOVE()
     working = [CABLES(panel=facts.panel, n=facts.cables, reached=facts.reached)]
     if facts.unreached:
-        working.append(NOT_REACHED(places=named(facts.unreached)))
+        working.append(NOT_REACHED(places=parts_named_in(facts.unreached)))
     if facts.panels:
-        working.append(OTHER_PANELS(panels=named(facts.panels)))
+        working.append(OTHER_PANELS(panels=parts_named_in(facts.panels)))
     return FindingWords(says, facts.reached, "", tuple(working), remedy)
 
 
@@ -89,7 +89,7 @@ def _cut(facts: PathFacts) -> Value:
     if facts.unreached:
         said.append(named_or_counted(CUT, CUT_COUNT, facts.unreached, circuit=facts.circuit))
     if facts.panels:
-        panels = named(facts.panels | {facts.panel})
+        panels = parts_named_in(facts.panels | {facts.panel})
         said.append(TWO_PANELS(circuit=facts.circuit, panels=panels))
     return sentences(said)
 

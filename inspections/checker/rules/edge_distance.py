@@ -8,9 +8,9 @@ from config.messages.values import Length, Rounding, Text
 from inspections.checker.asking.points import EITHER_WAY, Point, PointsFacts, at_least, judged
 from inspections.checker.asking.told_alone import (
     RoomCheck,
-    by_name,
     found_in,
     limit_of,
+    points_by_name,
     room_told,
 )
 from inspections.checker.asking.visual import Judged, PartKind, RoomFacts, Round, part_text
@@ -63,7 +63,7 @@ def tell(finding: Finding) -> FindingWords:
     facts = finding.facts
     if isinstance(facts, RoomFacts):
         return room_told(facts, CHECKS)
-    points = by_name(facts)
+    points = points_by_name(facts)
     part = part_text(facts.kind, facts.part)
     edge, plate = points.get("edge_mm"), points.get("plate_mm")
     if edge is not None:

@@ -15,10 +15,10 @@ from inspections.checker.asking.points import (
 )
 from inspections.checker.asking.told_alone import (
     RoomCheck,
-    by_name,
     found_in,
     limit_of,
     not_recorded,
+    points_by_name,
     room_told,
 )
 from inspections.checker.asking.visual import Judged, RoomFacts, Round
@@ -77,7 +77,7 @@ def tell(finding: Finding) -> FindingWords:
     if finding.verdict is Verdict.SHORT:
         says = BARE(cable=facts.part)
         return FindingWords(says, working=(says,), remedy=GUARD())
-    if "guarded" in by_name(facts):
+    if "guarded" in points_by_name(facts):
         says = GUARDED(cable=facts.part)
         return FindingWords(says, working=(says,))
     return _tell_excused(facts)
@@ -85,7 +85,7 @@ def tell(finding: Finding) -> FindingWords:
 
 def _tell_excused(facts: ExposedCableFacts) -> FindingWords:
     """By its size, or by where it is."""
-    points = by_name(facts)
+    points = points_by_name(facts)
     if "heavy" in points:
         size = _size(str(points["heavy"].found))
         says = HEAVY(cable=facts.part, size=size)

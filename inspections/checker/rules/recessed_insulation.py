@@ -12,7 +12,7 @@ from inspections.checker.asking.points import (
     judged,
 )
 from inspections.checker.asking.recessed import TYPE_IC, recessed_judged
-from inspections.checker.asking.told_alone import by_name, found_in, limit_of, not_recorded
+from inspections.checker.asking.told_alone import found_in, limit_of, not_recorded, points_by_name
 from inspections.checker.asking.visual import Judged
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
@@ -44,7 +44,7 @@ def tell(finding: Finding) -> FindingWords:
     facts: PointsFacts = finding.facts
     if finding.verdict is Verdict.UNKNOWN:
         return not_recorded(facts, MISSING)
-    points = by_name(facts)
+    points = points_by_name(facts)
     gap = points.get("insulation_mm")
     if gap is not None:
         return _tell_gap(facts.part, gap, finding.verdict)

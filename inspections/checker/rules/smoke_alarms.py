@@ -18,7 +18,7 @@ from inspections.checker.asking.alarms import (
     alarms_in,
     sleeping_areas,
 )
-from inspections.checker.asking.lines import named
+from inspections.checker.asking.lines import parts_named_in
 from inspections.checker.asking.visual import HERE as CHECKS_HERE
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
@@ -56,7 +56,7 @@ def tell(finding: Finding) -> FindingWords:
     count = len(facts.alarms)
     says = alarms_found(ALARM, facts.place, count)
     remedy: Value = ""
-    working: list[Value] = [HERE(alarms=named(facts.alarms))]
+    working: list[Value] = [HERE(alarms=parts_named_in(facts.alarms))]
     if finding.verdict is Verdict.SHORT:
         remedy = ADD()
     elif finding.verdict is Verdict.LOOK:

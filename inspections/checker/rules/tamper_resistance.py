@@ -7,7 +7,7 @@ from config.messages.message import message
 from config.messages.values import Length, Text, Value
 from inspections.checker.asking.finish_items import boxes_by_room
 from inspections.checker.asking.fixtures import height_of
-from inspections.checker.asking.lines import named, named_or_counted
+from inspections.checker.asking.lines import named_or_counted, parts_named_in
 from inspections.checker.asking.points import limit_rounding
 from inspections.checker.asking.visual import COUNTED, HERE, PartKind
 from inspections.checker.geometry.intervals import EPSILON
@@ -72,7 +72,7 @@ def _working(facts: TamperResistanceFacts) -> tuple[Text, ...]:
     )
     for line, boxes in by_line:
         if boxes:
-            lines.append(line(boxes=named(boxes)))
+            lines.append(line(boxes=parts_named_in(boxes)))
     return tuple(lines)
 
 

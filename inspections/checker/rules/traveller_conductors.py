@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from config.messages.message import message
 from config.messages.values import Text, Value
-from inspections.checker.asking.lines import named, named_or_counted
+from inspections.checker.asking.lines import named_or_counted, parts_named_in
 from inspections.checker.asking.points import NOT_RECORDED
 from inspections.checker.asking.protection import joined_by, reachable_nodes
 from inspections.checker.graph.supply import SuppliedDevice
@@ -75,8 +75,8 @@ def tell(finding: Finding) -> FindingWords:
     else:
         says = named_or_counted(OK, OK_COUNT, facts.others, ways=facts.ways, switch=facts.switch)
     working = (
-        CABLES(conductors=facts.conductors, cables=named(facts.cables)),
-        REACHED(switches=named(facts.others)),
+        CABLES(conductors=facts.conductors, cables=parts_named_in(facts.cables)),
+        REACHED(switches=parts_named_in(facts.others)),
         MATES(n=facts.mates),
     )
     return FindingWords(says, figure, limit, working, remedy)

@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('inspections', '0033_append_only_carried'),
+        ('inspections', '0034_what_held_a_withdrawn_release'),
     ]
 
     operations = [
