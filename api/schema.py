@@ -4,7 +4,7 @@ from typing import Any
 
 from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitView
 
-from inspections.checker.facts_schema import finding_schemas
+from inspections.checker.keeping.facts_schema import finding_schemas
 
 
 class Schema(SpectacularAPIView):

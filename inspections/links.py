@@ -7,10 +7,10 @@ from django.utils import timezone
 
 from config.messages.saying import said
 from config.messages.values import Text
-from inspections import link_messages as words
 from inspections.conclusions.areas import today_at
 from inspections.conclusions.signs import job_age
 from inspections.models import CoverRelease, Link
+from inspections.standing import link_messages as words
 from inspections.standing.age import Sign, sign_at
 from jobs.secrets import digest_of
 

@@ -50,7 +50,7 @@ MESSAGE_MODULES = (
     "inspections.conclusions.undo_messages",
     "inspections.days.day_messages",
     "inspections.houses.take_off_messages",
-    "inspections.link_messages",
+    "inspections.standing.link_messages",
     "inspections.loads.card_messages",
     "inspections.loads.check_messages",
     "inspections.loads.hookup_messages",

@@ -18,8 +18,8 @@ def clock(hour: str) -> str:
     return say(Joined((time.fromisoformat(hour),)))
 
 
-@register.filter(expects_localtime=True)
-def when(moment: date | None) -> str:
+@register.filter("when", expects_localtime=True)
+def day_or_moment(moment: date | None) -> str:
     """A day or a moment to the minute, by the clock of the page; nothing for none."""
     if moment is None:
         return ""
@@ -28,7 +28,7 @@ def when(moment: date | None) -> str:
     return say_when(moment)
 
 
-@register.simple_tag
-def today() -> str:
+@register.simple_tag(name="today")
+def day_of_page() -> str:
     """The day by the clock of the page, as the reader's language writes it."""
     return say_when(localdate())

@@ -5,10 +5,12 @@ from difflib import get_close_matches
 from inspect import cleandoc
 from typing import Any
 
+from config.messages.saying import said
+from config.messages.values import Listed
+
 from .amendments import load_rulebook
 from .finding import Rule, rules
 from .rulebook import Limit, Rulebook, rulebook_ids
-from .words import listed
 
 KNOWN = {"memory": "from memory, not read in a source", "practice": "common practice, no source"}
 NONE = "–"
@@ -122,7 +124,7 @@ def _value(value: Any) -> str:
             entries.append(f"{key} {_value(each)}")
         return ", ".join(entries)
     if isinstance(value, list):
-        return listed(str(word) for word in value) or "none"
+        return said(Listed(tuple(map(str, value)))) or "none"
     if isinstance(value, int | float):
         return f"{round(value, 3):,}".removesuffix(".0")
     return str(value)

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from .words import CUBIC_INCH, INCH, POUND
+from config.messages.measures import CUBIC_INCH, INCH, POUND
 
 INSIDE = {
     "in": ("mm", INCH),

@@ -4,9 +4,9 @@ from collections.abc import Iterator, Mapping
 from datetime import time
 from typing import Any
 
+from config.messages.kept import message_of
 from config.messages.message import Message
 from config.messages.values import Value
-from inspections.checker.stored_finding import message_of
 from inspections.days import day_messages as words
 
 EMPTY: dict[str, Any] = {"people": [], "houses": []}

@@ -5,13 +5,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from config.messages.kept import in_english
 from inspections.checker.changes import Changed, house_changes
 from inspections.checker.check import check
 from inspections.checker.finding import Finding, Verdict
 from inspections.checker.house import House
 from inspections.checker.load import load_house
 from inspections.checker.rulebook import RulebookFault
-from inspections.checker.stored_finding import in_english
 from inspections.checker.workbook import house_json
 from inspections.conclusions.items import items_with_seen
 from inspections.houses.amendments import rulebook_of_shop

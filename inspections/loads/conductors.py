@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from config.messages.values import Amperes, Percent, Text, Value
+from inspections.checker.house.nouns import noun
 from inspections.checker.house.service import Electrode
-from inspections.checker.nouns import noun
 from inspections.checker.rulebook import Limit, Rulebook
 
 from . import check_messages as says

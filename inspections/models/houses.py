@@ -3,8 +3,8 @@
 from django.db import models
 from django.db.models import Q
 
+from config.messages.kept import in_english
 from inspections.checker.measures import Measure
-from inspections.checker.stored_finding import in_english
 from jobs.models import Area, Job, Person, Record
 from jobs.models.fields import MomentField
 

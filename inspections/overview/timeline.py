@@ -6,8 +6,8 @@ from datetime import date, datetime
 from itertools import groupby
 
 from config.languages.own_words import Typed
+from config.messages.kept import message_of
 from config.messages.values import Joined, Text, Value
-from inspections.checker.stored_finding import message_of
 from inspections.conclusions.areas import today_at
 from inspections.models import (
     Acceptance,

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from config.languages.own_words import Typed
 from config.messages.values import Amperes, Value
 from inspections.checker.house import House
-from inspections.checker.nouns import noun
+from inspections.checker.house.nouns import noun
 from inspections.conclusions.areas import today_at
 from inspections.loads.check_messages import BREAKER
 from inspections.models import Acceptance, Answer, HouseRevision, JobAnswer

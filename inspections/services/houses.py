@@ -10,10 +10,10 @@ from inspections.checker.check import check
 from inspections.checker.facts import digest
 from inspections.checker.finding import Finding, rules_digest
 from inspections.checker.house import House
+from inspections.checker.keeping.stored_finding import stored_finding
 from inspections.checker.load import load_house
 from inspections.checker.measures import Measure
 from inspections.checker.rulebook import RulebookFault
-from inspections.checker.stored_finding import stored_finding
 from inspections.checker.workbook import house_json
 from inspections.houses.amendments import shop_overlay
 from inspections.models import CarriedAnswers, HouseRevision, Item, JobStanding

@@ -10,8 +10,8 @@ from django.db.models import Max
 from django.utils import timezone
 
 from config.languages import said_later
+from config.messages.kept import in_english
 from inspections.checker.measures import LONGEST_MM
-from inspections.checker.stored_finding import in_english
 from inspections.conclusions.items import NOTHING_SEEN, counted_look
 from inspections.conclusions.undo import why_not_undone
 from inspections.models import Item, Observation, Outcome

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.stored_finding import message_of
+from config.messages.kept import message_of
 from notifications.messages.shops import PAUSED
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, shop_reason

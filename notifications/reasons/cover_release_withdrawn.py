@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import datetime
 
-from inspections.checker.stored_finding import message_of
+from config.messages.kept import message_of
 from notifications.facts import TOLD_WITHIN, JobFacts
 from notifications.messages.cover import WITHDRAWN
 from notifications.models import NoticeKind

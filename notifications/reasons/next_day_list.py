@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from datetime import timedelta
 from typing import Any
 
+from config.messages.kept import message_of
 from config.messages.values import Listed, Value, WeekDay
-from inspections.checker.stored_finding import message_of
 from notifications.messages.shops import (
     ARRIVAL,
     BRING,

@@ -11,8 +11,8 @@ from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
+from config.messages.kept import message_of
 from config.messages.stored import to_json
-from inspections.checker.stored_finding import message_of
 from jobs.models import Membership, Person, Role
 from notifications.messages.shops import HANDED_ON
 from notifications.models import Address, Delivery, Notice, NoticeRules

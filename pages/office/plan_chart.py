@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from config.languages import say
+from config.messages.kept import message_of
 from config.messages.values import Text, Value, WeekDay
-from inspections.checker.stored_finding import message_of
 from inspections.days.selectors import monday
 from jobs.models import Job, Plan, PlannedWork
 from jobs.moments import day_on_record

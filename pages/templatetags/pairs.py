@@ -14,8 +14,8 @@ from config.messages.stored import is_stored_text
 register = template.Library()
 
 
-@register.filter
-def recorded(value: Any) -> Any:
+@register.filter("recorded")
+def recorded_value(value: Any) -> Any:
     """A value of a record: messages as they are said, anything else as it was written."""
     if is_stored_text(value):
         return say(value)

@@ -16,8 +16,8 @@ from inspections.checker.amendments import load_rulebook
 from inspections.checker.check import check
 from inspections.checker.facts import facts_json
 from inspections.checker.finding import Finding
+from inspections.checker.keeping.stored_finding import SAID, stored_finding
 from inspections.checker.load import load_house
-from inspections.checker.stored_finding import SAID, stored_finding
 from tests.checker.drawn_houses import drawn_house
 from tests.checker.pinned import changed
 from tests.checker.test_fuzz import checked

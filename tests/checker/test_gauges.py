@@ -2,7 +2,7 @@
 
 import pytest
 
-from inspections.checker.gauges import awg, awg_number
+from inspections.checker.house.gauges import awg, awg_number
 
 
 @pytest.mark.parametrize(

@@ -11,8 +11,8 @@ from inspections.checker.asking.fixtures import in_counter
 from inspections.checker.geometry.plan import Point
 from inspections.checker.house.boxes import Box, DeviceKind
 from inspections.checker.house.fixtures import Fixture, FixtureKind
+from inspections.checker.house.nouns import noun
 from inspections.checker.house.rooms import InterruptionKind, Opening, Room, RoomKind, Wall
-from inspections.checker.nouns import noun
 from inspections.checker.site import DOORWAYS, HouseByCode
 
 SMOKE = frozenset({DeviceKind.SMOKE_ALARM, DeviceKind.COMBINED_ALARM})

@@ -17,8 +17,8 @@ from inspections.checker.asking.points import (
 )
 from inspections.checker.finding import FindingWords, Verdict
 from inspections.checker.geometry.intervals import EPSILON
+from inspections.checker.house.nouns import noun
 from inspections.checker.measures import Comparator
-from inspections.checker.nouns import noun
 
 TAPE = message("bath.tape", "from the tub or shower to the box")
 ON_PLAN = message("bath.on-plan", "{fixture}: {away} away on the plan")

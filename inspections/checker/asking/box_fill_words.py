@@ -18,7 +18,7 @@ from inspections.checker.asking.line_sentences import missing_lines
 from inspections.checker.asking.parts_named import parts_not_recorded
 from inspections.checker.asking.points import RECORD
 from inspections.checker.finding import Finding, FindingWords, Verdict
-from inspections.checker.nouns import noun
+from inspections.checker.house.nouns import noun
 
 CLOSE_ML = 0.5
 """More than what is rounded off in mL or in cubic inches."""

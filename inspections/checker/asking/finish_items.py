@@ -9,7 +9,7 @@ from config.messages.values import Joined, Listed, Value
 from inspections.checker.asking.visual import COUNTED, HERE, PartKind, natural
 from inspections.checker.finding import Finding, FindingWords, Rule, Verdict
 from inspections.checker.house.boxes import Box, DeviceKind
-from inspections.checker.nouns import noun
+from inspections.checker.house.nouns import noun
 from inspections.checker.rulebook import Limit
 from inspections.checker.site import HouseByCode
 

@@ -11,8 +11,8 @@ from inspections.checker.asking.visual import natural
 from inspections.checker.geometry.plan import missing_of
 from inspections.checker.house.boxes import Box, OnCounter, OnFloor, OnWall
 from inspections.checker.house.fixtures import Fixture, FixtureKind
+from inspections.checker.house.nouns import noun
 from inspections.checker.house.rooms import Counter, Interruption, Room
-from inspections.checker.nouns import noun
 from inspections.checker.site import HouseByCode
 from inspections.checker.spot import Spot
 

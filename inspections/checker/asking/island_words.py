@@ -9,7 +9,7 @@ from inspections.checker.asking.line_sentences import left_out_lines, missing_li
 from inspections.checker.asking.parts_named import parts_not_recorded
 from inspections.checker.asking.points import RECORD
 from inspections.checker.finding import Finding, FindingWords, Verdict
-from inspections.checker.nouns import noun
+from inspections.checker.house.nouns import noun
 
 HAS = message(
     "island.has",

@@ -17,7 +17,7 @@ from inspections.checker.asking.parts_named import HEIGHT, MOST_NAMED, of_boxes,
 from inspections.checker.asking.points import EITHER_WAY, RECORD, STILL_MISSING
 from inspections.checker.asking.visual import natural
 from inspections.checker.finding import Finding, FindingWords, Verdict
-from inspections.checker.nouns import noun
+from inspections.checker.house.nouns import noun
 
 LEFT_OUT: dict[LeftOutWhy, Message] = {
     LeftOutWhy.GENERAL: message("left-out.general", "Receptacle {box} is not for general use."),

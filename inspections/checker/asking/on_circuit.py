@@ -8,9 +8,9 @@ from config.messages.values import Amperes, Listed, Text, Value
 from inspections.checker.asking.visual import natural
 from inspections.checker.graph.supply import SuppliedDevice
 from inspections.checker.house.boxes import DeviceKind
+from inspections.checker.house.nouns import noun
 from inspections.checker.house.power import Appliance
 from inspections.checker.house.service import ApplianceKind
-from inspections.checker.nouns import noun
 
 MOST_NAMED = 3
 """A longer list is a count."""

@@ -7,9 +7,9 @@ from config.messages.message import message
 from config.messages.values import Listed, Text, Value
 from inspections.checker.asking.points import NOT_RECORDED, RECORD
 from inspections.checker.finding import Finding, FindingWords, Rule, Verdict
+from inspections.checker.house.nouns import noun
 from inspections.checker.house.power import Panel, PanelKind
 from inspections.checker.house.service import Electrode
-from inspections.checker.nouns import noun
 from inspections.checker.rulebook import Limit
 from inspections.checker.site import HouseByCode
 

@@ -6,7 +6,7 @@ from enum import StrEnum
 from config.messages.message import Message, message
 from config.messages.values import Listed, Text
 from inspections.checker.asking.visual import COUNTED, PartKind, natural
-from inspections.checker.gauges import awg
+from inspections.checker.house.gauges import awg
 
 MOST_NAMED = 3
 """More than so many ids in a sentence are a count."""

@@ -17,8 +17,8 @@ from inspections.checker.geometry.intervals import EPSILON
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box
 from ..house.fixtures import Fixture, FixtureKind
+from ..house.nouns import noun
 from ..house.rooms import CounterKind, InterruptionKind, Room
-from ..nouns import noun
 from ..rulebook import Rulebook
 from ..site import HouseByCode
 

@@ -9,8 +9,8 @@ from inspections.checker.asking.visual import natural
 from inspections.checker.asking.wire_sizes import Metal, cables_named, cables_told, wire
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, fault_verdict, rule
-from ..gauges import awg, awg_number
 from ..house.cables import Cable, CableKind
+from ..house.gauges import awg, awg_number
 from ..house.power import Circuit
 from ..rulebook import Limit
 from ..site import HouseByCode

@@ -9,7 +9,7 @@ from inspections.checker.asking.receptacles import appliance_called
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Device, DeviceKind
 from ..house.fixtures import FixtureKind
-from ..nouns import noun
+from ..house.nouns import noun
 from ..site import HouseByCode
 
 NAME = "cabinet-receptacles"

@@ -32,9 +32,9 @@ from inspections.checker.geometry.intervals import EPSILON
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind
+from ..house.nouns import noun
 from ..house.rooms import OpeningKind, Room, RoomKind
 from ..measures import Comparator
-from ..nouns import noun
 from ..rulebook import Limit
 from ..site import HouseByCode
 

@@ -13,8 +13,8 @@ from inspections.checker.graph.supply import Supply
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import DeviceKind
 from ..house.cables import Cable
+from ..house.nouns import noun
 from ..house.power import Circuit, PanelKind
-from ..nouns import noun
 from ..rulebook import Limit
 from ..site import HouseByCode
 

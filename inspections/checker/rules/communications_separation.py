@@ -15,8 +15,8 @@ from inspections.checker.asking.visual import PARTS, VERIFY, PartKind, natural, 
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.cables import Cable, CableKind, Member, Separation
+from ..house.nouns import noun
 from ..measures import Comparator, Tape, held_in
-from ..nouns import noun
 from ..site import HouseByCode
 
 NAME = "communications-separation"

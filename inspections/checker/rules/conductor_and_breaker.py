@@ -8,8 +8,8 @@ from config.messages.values import Amperes, Value
 from inspections.checker.asking.wire_sizes import Metal, wire
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
-from ..gauges import awg, awg_number
 from ..house.cables import Cable, CableKind
+from ..house.gauges import awg, awg_number
 from ..house.power import Circuit
 from ..rulebook import Limit, Rulebook
 from ..site import HouseByCode

@@ -17,11 +17,11 @@ from inspections.checker.asking.service_panel import (
 from inspections.checker.asking.wire_sizes import Metal, wire
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
-from ..gauges import awg, awg_number
+from ..house.gauges import awg, awg_number
 from ..house.grounding import GroundingElectrode
+from ..house.nouns import noun
 from ..house.power import Panel
 from ..house.service import Electrode
-from ..nouns import noun
 from ..rulebook import Limit
 from ..site import HouseByCode
 

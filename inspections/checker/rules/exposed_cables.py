@@ -24,8 +24,8 @@ from inspections.checker.asking.told_alone import (
 from inspections.checker.asking.visual import Judged, RoomFacts, Round
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
-from ..gauges import KCMIL
 from ..house.cables import Cable, CableKind, Crossing, Face
+from ..house.gauges import KCMIL
 from ..house.rooms import RoomKind
 from ..measures import Comparator, Tape, point_limit
 from ..site import HouseByCode

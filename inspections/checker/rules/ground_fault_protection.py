@@ -16,9 +16,9 @@ from inspections.checker.geometry.intervals import EPSILON
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Device, DeviceKind, OnCounter
 from ..house.fixtures import Fixture, FixtureKind
+from ..house.nouns import noun
 from ..house.rooms import InterruptionKind, Room, RoomKind
 from ..house.service import ApplianceKind
-from ..nouns import noun
 from ..rulebook import Limit, Rulebook
 from ..site import HouseByCode
 

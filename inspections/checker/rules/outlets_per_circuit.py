@@ -12,9 +12,9 @@ from inspections.checker.graph.supply import SuppliedDevice
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import DeviceKind
+from ..house.nouns import noun
 from ..house.power import Circuit
 from ..house.service import ApplianceKind
-from ..nouns import noun
 from ..site import HouseByCode
 
 NAME = "outlets-per-circuit"

@@ -19,8 +19,8 @@ from inspections.checker.graph.supply import SuppliedDevice
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.fixtures import FixtureKind
+from ..house.nouns import noun
 from ..house.service import ApplianceKind
-from ..nouns import noun
 from ..rulebook import Limit
 from ..site import HouseByCode
 from ..spot import Spot

@@ -8,8 +8,8 @@ from config.messages.values import Listed, Value
 from inspections.checker.asking.service_panel import power_panels
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..house.nouns import noun
 from ..house.rooms import RoomKind
-from ..nouns import noun
 from ..site import HouseByCode
 
 NAME = "panel-places"

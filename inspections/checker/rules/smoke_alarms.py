@@ -23,8 +23,8 @@ from inspections.checker.asking.visual import HERE as CHECKS_HERE
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind
+from ..house.nouns import noun
 from ..house.rooms import RoomKind
-from ..nouns import noun
 from ..rulebook import Limit
 from ..site import HouseByCode
 

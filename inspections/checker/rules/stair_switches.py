@@ -15,7 +15,7 @@ from inspections.checker.asking.light_words import (
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, RECORD, STILL_MISSING
 from inspections.checker.asking.visual import COUNTED, PartKind
 from inspections.checker.graph.lights import TRAVELLERS, Switcher, is_light
-from inspections.checker.nouns import noun
+from inspections.checker.house.nouns import noun
 from inspections.checker.spot import BOX
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, fault_verdict, rule

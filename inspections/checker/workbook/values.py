@@ -5,7 +5,7 @@ from fractions import Fraction
 from math import log, pi
 from typing import Any, get_args
 
-from ..gauges import awg_number
+from ..house.gauges import awg_number
 from ..house.parts import Gauge
 from ..units import INSIDE
 from .sheets import CellKind, Column

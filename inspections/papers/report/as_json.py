@@ -8,8 +8,8 @@ from config.languages import say
 from inspections.checker.check import silent_rules
 from inspections.checker.finding import Finding, Verdict
 from inspections.checker.house import House
+from inspections.checker.keeping.stored_finding import said_finding, stored_finding
 from inspections.checker.rulebook import Limit, Rulebook
-from inspections.checker.stored_finding import said_finding, stored_finding
 
 
 def finding_json(finding: Finding, say: Callable[[Any], str] = say) -> dict[str, Any]:

@@ -6,11 +6,11 @@ from enum import Enum
 from config.messages.message import Message, message
 from config.messages.values import Text
 
-from .house.boxes import DeviceKind
-from .house.cables import HeatSource, Member
-from .house.fixtures import FixtureKind
-from .house.rooms import CounterKind, InterruptionKind, OpeningKind, RoomKind
-from .house.service import ApplianceKind, Electrode
+from .boxes import DeviceKind
+from .cables import HeatSource, Member
+from .fixtures import FixtureKind
+from .rooms import CounterKind, InterruptionKind, OpeningKind, RoomKind
+from .service import ApplianceKind, Electrode
 
 OTHERWISE: Mapping[type[Enum], Mapping[str, str]] = {
     DeviceKind: {

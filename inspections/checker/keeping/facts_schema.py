@@ -4,7 +4,7 @@ from typing import Any, Literal
 
 from pydantic import TypeAdapter
 
-from .finding import Rule, rules
+from ..finding import Rule, rules
 from .stored_finding import SAID
 
 TEXTS = (*SAID, "topic", "stage", "subject", "area", "room", "section", "edition", "fingerprint")

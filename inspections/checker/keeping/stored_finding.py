@@ -6,13 +6,11 @@ Whoever reads it later needs no rule for that: messages say themselves by their 
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from config.messages.saying import said
-from config.messages.stored import from_json, is_stored_text, to_json
-from config.messages.values import Value
+from config.messages.stored import to_json
 
-from .facts import facts_json
-from .finding import Finding
-from .rulebook import Limit
+from ..facts import facts_json
+from ..finding import Finding
+from ..rulebook import Limit
 
 SAID = ("title", "where", "says", "figure", "limit", "remedy")
 """What of a stored finding is a message."""
@@ -72,15 +70,3 @@ def said_finding(stored: Mapping[str, Any], say: Callable[[Any], str]) -> dict[s
         told[name] = say(stored[name])
     told["working"] = [say(line) for line in stored["working"]]
     return told
-
-
-def in_english(stored: Any) -> str:
-    """What a stored message says in English, for sentences that are not messages yet."""
-    return said(message_of(stored))
-
-
-def message_of(stored: Any) -> Value:
-    """What a stored message says, as a value; a sentence of before as it was written."""
-    if is_stored_text(stored):
-        return from_json(stored)
-    return str(stored)

@@ -1,0 +1,1 @@
+"""How findings are kept in rows, and the shape that they are published in."""
