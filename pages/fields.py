@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from config.languages import said_later
 from jobs.moments import ANY_DAY, NotADay, day_given
-from jobs.planning.plan_messages import WEEKDAY_NAMES
+from jobs.planning.weekday_messages import WEEKDAY_NAMES
 from pages.field_messages import NO_DATE, NUMBERS_OF_DAYS
 
 

@@ -77,6 +77,7 @@ MESSAGE_MODULES = (
     "jobs.planning.inspection_messages",
     "jobs.planning.plan_messages",
     "jobs.planning.rates",
+    "jobs.planning.weekday_messages",
     "jobs.planning.why_messages",
     "jobs.planning.work_messages",
     "notifications.messages.choices",

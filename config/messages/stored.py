@@ -4,7 +4,7 @@
 their unit as the name.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date, datetime, time
 from typing import Any
 
@@ -40,7 +40,7 @@ QUANTITIES: dict[str, type[Any]] = {
     "times": Ratio,
 }
 """Each quantity by the name of its unit, which is the name of its field."""
-_UNITS = {kind: unit for unit, kind in QUANTITIES.items()}
+_UNITS = dict(zip(QUANTITIES.values(), QUANTITIES, strict=True))
 
 
 def to_json(value: Value) -> Any:
@@ -49,20 +49,28 @@ def to_json(value: Value) -> Any:
         case Text():
             stored: dict[str, Any] = {"id": value.id}
             if value.given:
-                stored["with"] = {name: to_json(each) for name, each in value.given.items()}
+                stored["with"] = dict(zip(value.given, _jsons(value.given.values()), strict=True))
             if value.code_units:
                 stored["units"] = value.code_units
             return stored
         case Listed():
-            return {"list": [to_json(each) for each in value.of], "by": value.by}
+            return {"list": _jsons(value.of), "by": value.by}
         case Joined():
-            return {"join": [to_json(each) for each in value.of], "between": value.between}
+            return {"join": _jsons(value.of), "between": value.between}
         case datetime() | date() | time() | WeekDay():
             return _when_json(value)
         case str() | int() | float():
             return value
         case _:
             return _quantity_json(value)
+
+
+def _jsons(values: Iterable[Value]) -> list[Any]:
+    """Each of several values as JSON."""
+    stored = []
+    for each in values:
+        stored.append(to_json(each))
+    return stored
 
 
 def _when_json(value: datetime | date | time | WeekDay) -> dict[str, str]:
@@ -99,13 +107,17 @@ def from_json(stored: Any) -> Value:
     raise ValueError(f"{stored!r} is no value of a message")
 
 
-def _text(stored: Mapping[str, Any]) -> Text:
-    given = {name: from_json(each) for name, each in stored.get("with", {}).items()}
-    return Text(stored["id"], given, stored.get("units", ""))
+Stored = Mapping[str, Any]
 
 
-def _quantity(unit: str) -> Callable[[Mapping[str, Any]], Value]:
-    def read(stored: Mapping[str, Any]) -> Value:
+def _text(stored: Stored) -> Text:
+    given = stored.get("with", {})
+    values = dict(zip(given, _several(given.values()), strict=True))
+    return Text(stored["id"], values, stored.get("units", ""))
+
+
+def _quantity(unit: str) -> Callable[[Stored], Value]:
+    def read(stored: Stored) -> Value:
         kind = QUANTITIES[unit]
         made: Value = kind(stored[unit])
         if "rounding" in stored:
@@ -115,21 +127,49 @@ def _quantity(unit: str) -> Callable[[Mapping[str, Any]], Value]:
     return read
 
 
-def _several(stored: Sequence[Any]) -> tuple[Value, ...]:
-    return tuple(from_json(each) for each in stored)
+def _several(stored: Iterable[Any]) -> tuple[Value, ...]:
+    values = []
+    for each in stored:
+        values.append(from_json(each))
+    return tuple(values)
 
 
-READ: dict[str, Callable[[Mapping[str, Any]], Value]] = {
+def _list(stored: Stored) -> Listed:
+    return Listed(_several(stored["list"]), stored["by"])
+
+
+def _join(stored: Stored) -> Joined:
+    return Joined(_several(stored["join"]), stored["between"])
+
+
+def _moment(stored: Stored) -> datetime:
+    return datetime.fromisoformat(stored["moment"])
+
+
+def _day(stored: Stored) -> date:
+    return date.fromisoformat(stored["day"])
+
+
+def _clock(stored: Stored) -> time:
+    return time.fromisoformat(stored["clock"])
+
+
+def _weekday(stored: Stored) -> WeekDay:
+    return WeekDay(date.fromisoformat(stored["weekday"]))
+
+
+READ: dict[str, Callable[[Stored], Value]] = {
     "id": _text,
-    "list": lambda stored: Listed(_several(stored["list"]), stored["by"]),
-    "join": lambda stored: Joined(_several(stored["join"]), stored["between"]),
-    "moment": lambda stored: datetime.fromisoformat(stored["moment"]),
-    "day": lambda stored: date.fromisoformat(stored["day"]),
-    "clock": lambda stored: time.fromisoformat(stored["clock"]),
-    "weekday": lambda stored: WeekDay(date.fromisoformat(stored["weekday"])),
-    **{unit: _quantity(unit) for unit in QUANTITIES},
+    "list": _list,
+    "join": _join,
+    "moment": _moment,
+    "day": _day,
+    "clock": _clock,
+    "weekday": _weekday,
 }
-"""How each kind of stored object is read, by a name that only it has."""
+for _unit in QUANTITIES:
+    READ[_unit] = _quantity(_unit)
+# How each kind of stored object is read, by a name that only it has.
 
 
 NAMES = frozenset({*READ, "with", "units", "by", "between", "rounding"})

@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 from config.messages.values import Listed, Value, WeekDay
 
 from . import inspection_messages as words
-from .plan_messages import weekday
+from .weekday_messages import weekday
 from .working_days import LONGEST_SEARCH, Calendar, NeverOpen
 
 DAY = timedelta(days=1)

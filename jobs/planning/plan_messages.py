@@ -8,16 +8,6 @@ from config.messages.values import Text, Value, WeekDay
 
 from . import measure
 
-WEEKDAY_NAMES = (
-    message("weekday.monday", "Monday"),
-    message("weekday.tuesday", "Tuesday"),
-    message("weekday.wednesday", "Wednesday"),
-    message("weekday.thursday", "Thursday"),
-    message("weekday.friday", "Friday"),
-    message("weekday.saturday", "Saturday"),
-    message("weekday.sunday", "Sunday"),
-)
-
 AT_HOUSE = message("plan.at-house", "{house}: {what}")
 MORNING = message("plan.morning", "{day}, morning")
 AFTERNOON = message("plan.afternoon", "{day}, afternoon")
@@ -67,11 +57,6 @@ LEVELS = {
     measure.DRIVEN: message("plan.level.driven", "Minutes of driving"),
 }
 """What a plan is measured by, by the name that is kept of it."""
-
-
-def weekday(number: int) -> Text:
-    """A weekday by its number from Monday, 0."""
-    return WEEKDAY_NAMES[number]()
 
 
 def part_of_day(day: date, part: int, parts: int, starts: time) -> Value:

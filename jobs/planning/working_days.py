@@ -12,7 +12,7 @@ from config.messages.values import Text, Value
 
 from .holiday_names import holiday_name
 from .inspection_messages import CLOSED_OWN, NO_WEEKDAY
-from .plan_messages import weekday
+from .weekday_messages import weekday
 
 LONGEST_SEARCH = 400  # days; an authority that is closed longer than a year is not one
 

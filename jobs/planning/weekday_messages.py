@@ -1,0 +1,19 @@
+"""Weekdays by their names."""
+
+from config.messages.message import message
+from config.messages.values import Text
+
+WEEKDAY_NAMES = (
+    message("weekday.monday", "Monday"),
+    message("weekday.tuesday", "Tuesday"),
+    message("weekday.wednesday", "Wednesday"),
+    message("weekday.thursday", "Thursday"),
+    message("weekday.friday", "Friday"),
+    message("weekday.saturday", "Saturday"),
+    message("weekday.sunday", "Sunday"),
+)
+
+
+def weekday(number: int) -> Text:
+    """A weekday by its number from Monday, 0."""
+    return WEEKDAY_NAMES[number]()
