@@ -16,8 +16,9 @@ from inspections.checker.load import HouseFaults
 from inspections.checker.rulebook import RulebookFault
 from inspections.services.consequences import OutOfOrder
 from inspections.services.cover_releases import Held, NotReleased
+from inspections.services.events import NotNow
 from inspections.services.houses import AnotherRevision
-from inspections.services.inspections import ItemsOpen, NotNow
+from inspections.services.inspections import ItemsOpen
 from inspections.services.observations import FactsChanged, NothingToPass
 from jobs.access import NotAllowed
 from jobs.planning.working_days import NeverOpen

@@ -5,8 +5,8 @@ from datetime import datetime
 
 from django.utils import timezone
 
+from config.messages.message import Text
 from config.messages.saying import said
-from config.messages.values import Text
 from inspections.conclusions.areas import today_at
 from inspections.conclusions.signs import job_age
 from inspections.models import CoverRelease, Link

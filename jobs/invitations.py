@@ -4,8 +4,8 @@ from zoneinfo import ZoneInfo
 
 from django.utils import timezone
 
+from config.messages.message import Text
 from config.messages.saying import said
-from config.messages.values import Text
 from jobs import invitation_messages as words
 from jobs.models import Invitation
 from jobs.moments import at_place

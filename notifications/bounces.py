@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from email.message import EmailMessage, Message
 from uuid import UUID
 
-from config.messages.values import Text, Value
+from config.messages.message import Text, Value
 from notifications.messages.sending import CAME_BACK, NO_REASON
 
 OURS = re.compile(r"<([0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12})@")

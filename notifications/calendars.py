@@ -9,7 +9,7 @@ from django.conf import settings
 from icalendar import Alarm, Calendar, Event, vCalAddress, vText
 
 from config.languages import say
-from config.messages.values import Listed, Value
+from config.messages.message import Listed, Value
 from inspections.models import Happening, Inspection, InspectionEvent
 from inspections.standing.inspection_messages import inspection_kind
 from notifications.messages.mail import ENTRY, ENTRY_TEXT, WHOLE_JOB

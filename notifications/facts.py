@@ -14,7 +14,7 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Max, Min, Q
 
-from config.messages.values import Text, WeekDay
+from config.messages.message import Text, WeekDay
 from inspections.conclusions.areas import permit_of
 from inspections.conclusions.job_facts import JobRows, Span, by
 from inspections.models import (

@@ -8,8 +8,8 @@ from django.conf import settings
 from django.core import signing
 from django.urls import reverse
 
+from config.messages.message import Text
 from config.messages.saying import said
-from config.messages.values import Text
 from notifications.messages.mail import LINK_BROKEN, LINK_KIND_GONE, LINK_OLD
 from notifications.models import NoticeKind
 

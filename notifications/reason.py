@@ -9,7 +9,7 @@ from pkgutil import iter_modules
 from typing import Generic, TypeVar
 from uuid import UUID
 
-from config.messages.values import Joined, Value
+from config.messages.message import Joined, Value
 from jobs.models import Person
 from notifications.facts import JobFacts
 from notifications.messages.inspections import NOTE

@@ -14,8 +14,8 @@ from django.template.base import Template
 from django.utils.translation import get_language
 
 from config.languages import say, spoken_to
+from config.messages.message import Text
 from config.messages.saying import said
-from config.messages.values import Text
 from jobs.moments import at_place
 from notifications.links import seen_link, stop_link
 from notifications.messages.mail import (

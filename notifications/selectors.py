@@ -13,7 +13,7 @@ from uuid import UUID
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from config.languages import spoken_to
-from config.messages.values import Joined, Value
+from config.messages.message import Joined, Value
 from inspections.models import CoverRelease, Inspection
 from jobs.models import Job, Membership, Person, Role, Shop
 from jobs.secrets import digest_of

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from django.http import HttpRequest, HttpResponse
 
-from config.messages.values import Value
+from config.messages.message import Value
 from jobs.models import Job
 from pages.responses import render_at
 

@@ -4,7 +4,7 @@ from django.contrib.auth.models import AnonymousUser
 from django.http import HttpRequest
 from django.utils.functional import SimpleLazyObject
 
-from config.messages.values import Text
+from config.messages.message import Text
 from jobs.access import SITE_ROLES
 from jobs.models import Membership, Person, Role
 from pages import page_messages as words

@@ -20,7 +20,7 @@ from django.template.loader import render_to_string
 from django.urls import resolve
 
 from config.languages import say
-from config.messages.values import Text
+from config.messages.message import Text
 from pages import page_messages as words
 from pages.refill import RefillWords, RefusedForm, refilled
 

@@ -10,10 +10,9 @@ from django.utils.functional import Promise, lazy
 from django.utils.translation import get_language, npgettext, override, pgettext
 
 from config.messages.measures import UnitWords
-from config.messages.message import Message
+from config.messages.message import MESSAGES, Message
 from config.messages.saying import Reader, said
 from config.messages.stored import from_json, is_stored_text
-from config.messages.values import MESSAGES
 
 from .available import JOINERS, LOCALES, MANNERS, UNIT_WORDS
 from .catalogue import FOLDER, read_phrases

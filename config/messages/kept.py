@@ -4,9 +4,9 @@ of it. Pure.
 
 from typing import Any
 
+from .message import Value
 from .saying import said
 from .stored import from_json, is_stored_text
-from .values import Value
 
 
 def in_english(stored: Any) -> str:

@@ -12,7 +12,7 @@ from functools import lru_cache
 
 from babel.numbers import format_decimal
 
-from .values import CableRun, FloorSize, Length, Mass, Ohms, Percent, Ratio, Rounding, Volume
+from .message import CableRun, FloorSize, Length, Mass, Ohms, Percent, Ratio, Rounding, Volume
 
 INCH = 25.4  # mm, exactly, by the international inch
 CUBIC_INCH = 16.387064  # mL, exactly

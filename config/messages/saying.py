@@ -9,8 +9,21 @@ from babel.dates import format_date, format_skeleton, format_time, get_datetime_
 from babel.lists import format_list
 
 from .measures import MEASURES, UnitWords, decimal, ohms_words, percent_words, ratio_words
-from .message import HOLE, Message, messages
-from .values import Amperes, Joined, Listed, Ohms, Percent, Ratio, Text, Value, VoltAmperes, WeekDay
+from .message import (
+    HOLE,
+    Amperes,
+    Joined,
+    Listed,
+    Message,
+    Ohms,
+    Percent,
+    Ratio,
+    Text,
+    Value,
+    VoltAmperes,
+    WeekDay,
+    messages,
+)
 
 LISTS: dict[str, Literal["standard", "or"]] = {"and": "standard", "or": "or"}
 

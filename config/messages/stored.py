@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Mapping
 from datetime import date, datetime, time
 from typing import Any
 
-from .values import (
+from .message import (
     Amperes,
     CableRun,
     FloorSize,

@@ -6,7 +6,7 @@ from django import template
 from django.utils.timezone import is_aware, localdate, localtime
 
 from config.languages import say, say_when
-from config.messages.values import Joined
+from config.messages.message import Joined
 
 register = template.Library()
 register.filter("say", say)

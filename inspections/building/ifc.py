@@ -14,8 +14,8 @@ import numpy
 from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
+from config.messages.message import Text
 from config.messages.stored import to_json
-from config.messages.values import Text
 from inspections.checker.geometry.plan import Point, point_within
 
 from . import model_messages as says

@@ -8,8 +8,8 @@ from typing import Any
 
 from config.child_process import CameToNothing, TookTooLong, ask_apart
 from config.languages import say
+from config.messages.message import Joined, Text, Value
 from config.messages.stored import from_json, to_json
-from config.messages.values import Joined, Text, Value
 
 from . import model_messages as says
 

@@ -9,8 +9,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
 
-from config.messages.message import message
-from config.messages.values import Text, Value
+from config.messages.message import Text, Value, message
 
 from .facts import canonical, digest, facts_json
 from .measures import Measure, Tape, first_measure

@@ -5,8 +5,8 @@ from difflib import get_close_matches
 from inspect import cleandoc
 from typing import Any
 
+from config.messages.message import Listed
 from config.messages.saying import said
-from config.messages.values import Listed
 
 from .amendments import load_rulebook
 from .finding import Rule, rules

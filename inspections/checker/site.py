@@ -5,7 +5,7 @@ from copy import copy
 from functools import cached_property
 from typing import Any
 
-from config.messages.values import Length, Text, Value
+from config.messages.message import Length, Text, Value
 from inspections.checker.geometry.floor_line import FloorLine
 from inspections.checker.geometry.plan import RoomPlan
 from inspections.checker.graph.lights import Lights, is_light

@@ -2,9 +2,8 @@
 
 from dataclasses import dataclass
 
-from config.messages.message import message
+from config.messages.message import Joined, Value, message
 from config.messages.saying import ENGLISH, METRIC, said
-from config.messages.values import Joined, Value
 
 WALL = message("place.wall", "wall {wall}")
 FLOOR_BY_WALL = message("place.floor-by-wall", "floor by wall {wall}")

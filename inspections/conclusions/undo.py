@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from uuid import UUID
 
-from config.messages.values import Text
+from config.messages.message import Text
 from inspections.checker.finding import Verdict
 from inspections.conclusions import undo_messages as words
 from inspections.conclusions.items import counted_look

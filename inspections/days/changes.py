@@ -5,8 +5,7 @@ from datetime import time
 from typing import Any
 
 from config.messages.kept import message_of
-from config.messages.message import Message
-from config.messages.values import Value
+from config.messages.message import Message, Value
 from inspections.days import day_messages as words
 
 EMPTY: dict[str, Any] = {"people": [], "houses": []}

@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Exists, OuterRef, Prefetch, Q, Subquery
 
-from config.messages.values import Listed, Value
+from config.messages.message import Listed, Value
 from inspections.checker.finding import Verdict
 from inspections.conclusions.items import STANDING_COLUMNS, items_with_seen, standing_of
 from inspections.houses.take_off import HouseStuff, house_stuff

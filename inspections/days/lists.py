@@ -8,8 +8,8 @@ from typing import Any
 from uuid import UUID
 
 from config.messages.kept import message_of
+from config.messages.message import Text, Value, WeekDay
 from config.messages.stored import to_json
-from config.messages.values import Text, Value, WeekDay
 from inspections.conclusions.signs import area_sign, job_age
 from inspections.days import day_messages as words
 from inspections.days.changes import AS_MESSAGES

@@ -6,7 +6,7 @@ from datetime import date, datetime
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
-from config.messages.values import Value
+from config.messages.message import Value
 from inspections.days.gather import PlanningRows, house_now, planning_rows
 from inspections.days.what_if import Supposed
 from jobs.models import (

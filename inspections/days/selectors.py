@@ -10,7 +10,7 @@ from uuid import UUID
 from django.db.models import Q, QuerySet
 
 from config.messages.kept import message_of
-from config.messages.values import Value
+from config.messages.message import Value
 from inspections.days.changes import EMPTY, is_same_list, list_differences
 from inspections.days.lists import draw_lists
 from inspections.days.problem import plan_crews, shop_horizon, work_rules

@@ -11,8 +11,8 @@ from django.db import transaction
 from django.utils import timezone
 
 from config.languages import said_later
+from config.messages.message import Value, WeekDay
 from config.messages.stored import to_json
-from config.messages.values import Value, WeekDay
 from inspections.days import day_messages as words
 from inspections.days.changes import is_same_list, list_differences
 from inspections.days.lists import NextDay, draw_lists

@@ -8,7 +8,7 @@ from uuid import UUID
 from django.core.exceptions import ValidationError
 
 from config.languages import said_later
-from config.messages.values import Value, WeekDay
+from config.messages.message import Value, WeekDay
 from inspections.days import day_messages as words
 from jobs.moments import day_on_record
 

@@ -5,8 +5,8 @@ from itertools import pairwise
 from typing import Any
 from xml.etree import ElementTree as Tree
 
+from config.messages.message import Length, Rounding
 from config.messages.saying import said
-from config.messages.values import Length, Rounding
 from inspections.checker.asking.coverage import LineFacts
 from inspections.checker.finding import Finding, Verdict
 from inspections.checker.house import House

@@ -10,8 +10,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from config.messages.message import Amperes, CableRun, Joined, Value, Volume
 from config.messages.saying import said
-from config.messages.values import Amperes, CableRun, Joined, Value, Volume
 from inspections.houses import take_off_messages as words
 from jobs.planning.counts import AreaCounts
 

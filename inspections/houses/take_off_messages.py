@@ -2,8 +2,7 @@
 
 from collections.abc import Mapping
 
-from config.messages.message import Message, message
-from config.messages.values import Value
+from config.messages.message import Message, Value, message
 
 GANGS = message("stuff.gangs", "{n}-gang")
 NO_VOLUME = message("stuff.no-volume", "volume not recorded")

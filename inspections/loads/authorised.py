@@ -7,7 +7,7 @@ a look is against it, that is a warning beside it.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from config.messages.values import Amperes, Listed, Text, Value
+from config.messages.message import Amperes, Listed, Text, Value
 from inspections.checker.finding import Verdict
 
 from . import hookup_messages as says

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
-from config.messages.values import Joined, Text, VoltAmperes
+from config.messages.message import Joined, Text, VoltAmperes
 
 from . import check_messages as says
 

@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from config.messages.values import Amperes, Joined, Listed, Percent, Text, Value, VoltAmperes
+from config.messages.message import Amperes, Joined, Listed, Percent, Text, Value, VoltAmperes
 from inspections.checker.finding import Verdict
 from inspections.checker.house import House
 from inspections.checker.house.boxes import DeviceKind

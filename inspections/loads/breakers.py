@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from config.messages.values import Amperes, Value
+from config.messages.message import Amperes, Value
 
 from .check_messages import BREAKER
 from .panel import PanelSchedule

@@ -3,7 +3,7 @@
 import math
 from dataclasses import replace
 
-from config.messages.values import (
+from config.messages.message import (
     FloorSize,
     Joined,
     Percent,

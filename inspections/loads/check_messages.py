@@ -1,7 +1,6 @@
 """What the checks of a service, its circuits and its panels are called, and what they say."""
 
-from config.messages.message import message
-from config.messages.values import Amperes
+from config.messages.message import Amperes, message
 
 NOT_RECORDED = message("loads.not-recorded", "Not recorded yet.")
 AS_REQUIRED = message("loads.as-required", "As required.")

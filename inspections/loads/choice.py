@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
 
-from config.messages.values import Amperes, Joined, Listed, Percent, Text, Value
+from config.messages.message import Amperes, Joined, Listed, Percent, Text, Value
 
 from . import hookup_messages as says
 from .check_messages import amps

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Any
 
-from config.messages.values import Amperes, Percent, Text, Value
+from config.messages.message import Amperes, Percent, Text, Value
 from inspections.checker.house.nouns import noun
 from inspections.checker.house.service import Electrode
 from inspections.checker.rulebook import Limit, Rulebook

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from config.messages.values import Joined, Percent, Text, VoltAmperes
+from config.messages.message import Joined, Percent, Text, VoltAmperes
 from inspections.checker.rulebook import Rulebook
 
 from . import line_messages as says

@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 
-from config.messages.values import Joined, Text, Value
+from config.messages.message import Joined, Text, Value
 from inspections.checker.house import House
 from inspections.checker.house.boxes import DeviceKind
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from config.messages.values import Text
+from config.messages.message import Text
 
 from .check_messages import DROP_WORKING, amps
 

@@ -7,8 +7,8 @@ calculation takes it and says so; where none can, the fact is a doubt, and a dou
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from config.messages.values import FloorSize as SaidArea
-from config.messages.values import Text
+from config.messages.message import FloorSize as SaidArea
+from config.messages.message import Text
 from inspections.checker.house import House
 from inspections.checker.house.power import Appliance
 from inspections.checker.house.service import (

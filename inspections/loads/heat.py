@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, field
 
-from config.messages.values import Text
+from config.messages.message import Text
 
 from . import hookup_messages as says
 

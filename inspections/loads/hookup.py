@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from config.messages.values import Amperes, Joined, Listed, Percent, Text, Value
+from config.messages.message import Amperes, Joined, Listed, Percent, Text, Value
 from inspections.checker.finding import Verdict
 from inspections.checker.house import House
 from inspections.checker.house.service import Hookup, Service, Want, Warming

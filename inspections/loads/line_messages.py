@@ -3,8 +3,7 @@
 from collections.abc import Iterable
 from typing import Protocol
 
-from config.messages.message import message
-from config.messages.values import Joined, Percent, Text, Value, VoltAmperes
+from config.messages.message import Joined, Percent, Text, Value, VoltAmperes, message
 
 
 class Named(Protocol):

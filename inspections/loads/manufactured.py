@@ -2,8 +2,8 @@
 
 from dataclasses import replace
 
-from config.messages.values import Amperes, Joined, Percent, Text, Value, VoltAmperes
-from config.messages.values import FloorSize as SaidArea
+from config.messages.message import Amperes, Joined, Percent, Text, Value, VoltAmperes
+from config.messages.message import FloorSize as SaidArea
 from inspections.checker.house.service import SQUARE_FOOT
 from inspections.checker.house.service import ApplianceKind as Kind
 from inspections.checker.rulebook import Limit, Rulebook

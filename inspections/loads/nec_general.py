@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from config.messages.values import FloorSize, Text, Value, VoltAmperes
+from config.messages.message import FloorSize, Text, Value, VoltAmperes
 from inspections.checker.house.service import SQUARE_FOOT
 from inspections.checker.rulebook import Limit, Rulebook
 

@@ -1,6 +1,6 @@
 """The optional calculation of a dwelling: NEC 220.82."""
 
-from config.messages.values import Joined, Text, Value, VoltAmperes
+from config.messages.message import Joined, Text, Value, VoltAmperes
 from inspections.checker.house.service import ApplianceKind as Kind
 from inspections.checker.house.service import HeatControl
 from inspections.checker.rulebook import Limit, Rulebook

@@ -1,6 +1,6 @@
 """The standard calculation of a dwelling: NEC Article 220, Part III."""
 
-from config.messages.values import Joined, Percent, Text, Value, VoltAmperes
+from config.messages.message import Joined, Percent, Text, Value, VoltAmperes
 from inspections.checker.house.service import ApplianceKind as Kind
 from inspections.checker.rulebook import Limit, Rulebook
 

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from config.messages.values import Amperes, Joined, Listed, Value
+from config.messages.message import Amperes, Joined, Listed, Value
 from inspections.checker.finding import Verdict
 from inspections.checker.house import House
 from inspections.checker.house.power import Circuit, Panel, PanelKind

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from config.messages.values import Amperes, Listed, Text, Value
+from config.messages.message import Amperes, Listed, Text, Value
 from inspections.checker.finding import Verdict
 from inspections.checker.rulebook import Limit, Rulebook
 

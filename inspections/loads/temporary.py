@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import date
 
-from config.messages.values import Amperes, Joined, Length, Listed, Rounding, Text, Value
+from config.messages.message import Amperes, Joined, Length, Listed, Rounding, Text, Value
 from inspections.checker.finding import Verdict
 from inspections.checker.house import House
 from inspections.checker.house.service import TemporaryReceptacle, TemporaryService

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from config.messages.values import Joined, Text, VoltAmperes
+from config.messages.message import Joined, Text, VoltAmperes
 
 from .line_messages import at_share
 

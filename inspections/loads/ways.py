@@ -3,8 +3,7 @@
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from config.messages.message import Message
-from config.messages.values import Listed, Text, Value, VoltAmperes
+from config.messages.message import Listed, Message, Text, Value, VoltAmperes
 from inspections.checker.rulebook import Limit
 
 from .line_messages import LARGEST_COUNTS, LEFT_OUT, NAMED

@@ -11,7 +11,7 @@ from uuid import UUID
 from django.db.models import OuterRef, Subquery
 
 from config.languages.own_words import Typed
-from config.messages.values import Percent, Ratio, Text, Value
+from config.messages.message import Percent, Ratio, Text, Value
 from inspections.conclusions.areas import today_at
 from inspections.models import Acceptance, Answer, CoverRelease, HouseRevision, Observation
 from inspections.overview import figure_messages as words

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from django.utils import timezone
 
 from config.messages.kept import in_english
-from config.messages.values import Text
+from config.messages.message import Text
 from inspections.conclusions.areas import permit_of, today_at
 from inspections.conclusions.items import items_with_seen, standing_of
 from inspections.conclusions.job_facts import JobRows

@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 
 from django.utils import timezone
 
-from config.messages.values import Joined, Text, Value
+from config.messages.message import Joined, Text, Value
 from inspections.models import Inspection, InspectionEvent
 from inspections.standing.inspection_messages import NOTE, REFERENCE, WINDOW
 from inspections.standing.inspection_states import (

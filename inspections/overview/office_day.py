@@ -13,8 +13,7 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet, Subquery
 
-from config.messages.message import Message
-from config.messages.values import Listed, Text
+from config.messages.message import Listed, Message, Text
 from inspections.conclusions.signs import job_age
 from inspections.models import (
     Acceptance,

@@ -6,7 +6,7 @@ from uuid import UUID
 
 from django.db.models import Min, Q
 
-from config.messages.values import Text
+from config.messages.message import Text
 from inspections.conclusions.areas import finish_items_open, permit_of, today_at
 from inspections.conclusions.job_facts import JobRows
 from inspections.models import (

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from uuid import UUID
 
-from config.messages.values import Text
+from config.messages.message import Text
 from inspections.conclusions.areas import today_at
 from inspections.models import CONCEALING, Answer, Happening, Inspection
 from inspections.standing.inspection_messages import inspection_kind

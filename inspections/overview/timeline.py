@@ -7,7 +7,7 @@ from itertools import groupby
 
 from config.languages.own_words import Typed
 from config.messages.kept import message_of
-from config.messages.values import Joined, Text, Value
+from config.messages.message import Joined, Text, Value
 from inspections.conclusions.areas import today_at
 from inspections.models import (
     Acceptance,

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from uuid import UUID
 
-from config.messages.values import Text
+from config.messages.message import Text
 from inspections.checker.finding import rules
 from inspections.models import (
     Acceptance,

@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 from django.utils import timezone
 
 from config.languages.own_words import Typed
-from config.messages.values import Text, Value
+from config.messages.message import Text, Value
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.check import check
 from inspections.conclusions.areas import today_at

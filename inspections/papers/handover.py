@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from config.languages.own_words import Typed
-from config.messages.values import Amperes, Value
+from config.messages.message import Amperes, Value
 from inspections.checker.house import House
 from inspections.checker.house.nouns import noun
 from inspections.conclusions.areas import today_at

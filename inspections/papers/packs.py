@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
-from config.messages.values import Value
+from config.messages.message import Value
 from inspections.models import HouseRevision, Pack
 from inspections.papers import site_messages as says
 from inspections.papers.documents import job_checklist_pdf

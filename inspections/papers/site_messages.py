@@ -2,8 +2,7 @@
 
 from datetime import date
 
-from config.messages.message import message
-from config.messages.values import Joined
+from config.messages.message import Joined, message
 from inspections.checker.house.power import Protection
 
 NOTHING = message("site-sheet.none", "none")

@@ -8,7 +8,7 @@ from itertools import groupby
 
 from config.languages.own_words import Typed
 from config.messages.kept import message_of
-from config.messages.values import CableRun, Text, Value
+from config.messages.message import CableRun, Text, Value
 from inspections.conclusions.areas import today_at
 from inspections.houses.take_off import AreaStuff, HouseStuff, by_name, house_stuff
 from inspections.models import Deficiency, HouseRevision

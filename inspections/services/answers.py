@@ -21,8 +21,8 @@ from inspections.models import (
     JobAnswer,
 )
 from inspections.overview.inspections import inspection_now
+from inspections.services.events import event_of
 from inspections.services.facts import changing_facts
-from inspections.services.inspections import event_of
 from inspections.services.references import refuse_used_elsewhere
 from inspections.standing.contradictions import (
     AnswerGiven,

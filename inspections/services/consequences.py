@@ -5,7 +5,7 @@ from contextlib import contextmanager
 from datetime import datetime
 
 from config.languages import say
-from config.messages.values import Joined, Text
+from config.messages.message import Joined, Text
 from inspections.conclusions.areas import areas_holds
 from inspections.models import CoverRelease
 from inspections.standing.cover_layers import withdrawal_says

@@ -4,7 +4,7 @@ from django.core.exceptions import ValidationError
 from django.utils import timezone
 
 from config.languages import say
-from config.messages.values import Joined
+from config.messages.message import Joined
 from inspections.conclusions.areas import area_holds
 from inspections.models import Acceptance, CoverRelease, WithdrawalAnswer
 from inspections.services.facts import changing_facts

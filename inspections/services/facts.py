@@ -18,8 +18,8 @@ from django.db.models import QuerySet
 from django.utils import timezone
 
 from config.languages import say
+from config.messages.message import Joined
 from config.messages.stored import to_json
-from config.messages.values import Joined
 from inspections.conclusions.areas import areas_holds, permit_turns
 from inspections.conclusions.job_facts import JobRows
 from inspections.models import AreaStanding, CoverRelease, JobStanding

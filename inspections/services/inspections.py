@@ -6,11 +6,11 @@ from datetime import datetime
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
-from config.languages import said_later, say
-from config.messages.values import Joined, Text
+from config.languages import say
+from config.messages.message import Joined, Text
 from inspections.conclusions.areas import areas_holds
 from inspections.models import CONCEALING, Happening, Inspection, InspectionEvent, InspectionKind
-from inspections.overview.inspections import inspection_now
+from inspections.services.events import event_of
 from inspections.services.facts import FactChange, changing_facts
 from inspections.standing.holds import ROUGH_IN_REASONS
 from inspections.standing.inspection_messages import IN_AREA, ITEMS_OPEN
@@ -18,10 +18,6 @@ from inspections.standing.inspection_states import WINDOWED, InspectionState
 from jobs.access import require_role
 from jobs.models import Area, Job, Person, Role
 from jobs.moments import BOOKABLE, refuse_outside, refuse_window
-
-
-class NotNow(ValidationError):
-    """What cannot follow from where an inspection stands, or be known yet; the text says why."""
 
 
 class ItemsOpen(Exception):
@@ -156,31 +152,3 @@ def _refuse_unfit_window(
             raise ValidationError("Give the day and the hours of the visit's window.")
     elif starts_at or ends_at:
         raise ValidationError("A window goes with a visit that is booked or moved, and no other.")
-
-
-def event_of(
-    actor: Person,
-    inspection: Inspection,
-    happening: Happening,
-    now: datetime,
-    *,
-    reference: str = "",
-    note: str = "",
-) -> InspectionEvent:
-    """The next event of an inspection, not saved yet.
-
-    Raises NotNow for one that cannot be recorded now.
-    The inspection is locked, since one that names no area has nothing else that is.
-    """
-    locked = Inspection.objects.select_for_update(no_key=True).get(id=inspection.id)
-    locked.job = inspection.job
-    if why_not := inspection_now(locked).why_not(InspectionState(happening), now):
-        raise NotNow(said_later(why_not))
-    return InspectionEvent(
-        inspection=inspection,
-        happening=happening,
-        reference=reference,
-        note=note,
-        recorded_by=actor,
-        recorded_at=now,
-    )

@@ -11,8 +11,7 @@ from enum import StrEnum
 from typing import Protocol
 from zoneinfo import ZoneInfo
 
-from config.messages.message import message
-from config.messages.values import Text
+from config.messages.message import Text, message
 from jobs.moments import at_place
 
 NEVER = message("age.never", "Not checked yet.")

@@ -3,8 +3,7 @@
 The stored values are one set; a reader in the US and one in Canada know them by other words.
 """
 
-from config.messages.message import Message, message
-from config.messages.values import Text
+from config.messages.message import Message, Text, message
 
 CANADA = "CA"
 

@@ -4,8 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from config.messages.message import message
-from config.messages.values import Listed, Text
+from config.messages.message import Listed, Text, message
 from inspections.standing.hold_messages import PERMIT_EXPIRED, PERMIT_NONE, PERMIT_PENDING
 from inspections.standing.holds import PermitFacts
 from inspections.standing.inspection_messages import milestone_name

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
-from config.messages.values import Joined, Text, Value
+from config.messages.message import Joined, Text, Value
 from inspections.standing import contradiction_messages as words
 from inspections.standing.inspection_messages import milestone_name
 from inspections.standing.stages import Milestone

@@ -3,8 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Listed, Text
+from config.messages.message import Listed, Text, message
 from inspections.standing.age import Sign
 from inspections.standing.inspection_messages import trade_name
 

@@ -5,8 +5,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
 
-from config.messages.message import Message
-from config.messages.values import Text
+from config.messages.message import Message, Text
 from inspections.checker.finding import Verdict
 from inspections.standing import hold_messages as words
 from inspections.standing.inspection_messages import trade_name

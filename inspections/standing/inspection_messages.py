@@ -2,8 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from config.messages.message import Message, message
-from config.messages.values import Listed, Text, Value
+from config.messages.message import Listed, Message, Text, Value, message
 from inspections.standing.stages import Milestone
 
 _KINDS: Mapping[str, Message] = {

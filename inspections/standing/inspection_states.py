@@ -8,8 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
-from config.messages.message import Message, message
-from config.messages.values import Listed, Text
+from config.messages.message import Listed, Message, Text, message
 
 
 class InspectionState(StrEnum):

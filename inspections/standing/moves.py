@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
-from config.messages.values import Text, Value
+from config.messages.message import Text, Value
 from inspections.standing import move_messages as words
 from inspections.standing.holds import ROUGH_IN_REASONS, HoldReason
 from inspections.standing.inspection_messages import inspection_kind

@@ -3,8 +3,7 @@
 What figures say is one set of words, what a person says another. Pure.
 """
 
-from config.messages.message import Message, message
-from config.messages.values import Text
+from config.messages.message import Message, Text, message
 from inspections.checker.finding import Verdict
 
 from .holds import Seen, Standing

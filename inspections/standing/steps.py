@@ -8,9 +8,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
-from config.messages.message import Message, message
+from config.messages.message import Listed, Message, Value, message
 from config.messages.stored import from_json, is_stored_text, to_json
-from config.messages.values import Listed, Value
 
 
 class Who(StrEnum):

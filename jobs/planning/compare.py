@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from config.messages.values import Value
+from config.messages.message import Value
 
 from .plan_messages import ANOTHER_TRADE, CREW_WHEN, MOVED, NOT_PLANNED, full_name
 from .problem import Placement, Problem

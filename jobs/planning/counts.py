@@ -3,8 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from config.messages.message import Message
-from config.messages.values import CableRun, Joined, Text, Value
+from config.messages.message import CableRun, Joined, Message, Text, Value
 
 from . import work_messages as words
 from .rates import Rates

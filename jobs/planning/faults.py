@@ -3,8 +3,8 @@
 from collections import Counter
 from collections.abc import Iterator
 
+from config.messages.message import Joined, Listed, Text, Value
 from config.messages.saying import said
-from config.messages.values import Joined, Listed, Text, Value
 
 from . import fault_messages as words
 from .order import circle

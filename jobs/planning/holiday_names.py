@@ -3,8 +3,7 @@
 The names are those of the `holidays` library. One that is not here is told as the library has it.
 """
 
-from config.messages.message import Message, message
-from config.messages.values import Text, Value
+from config.messages.message import Message, Text, Value, message
 
 OBSERVED = message("holiday.observed", "{holiday} (observed)")
 ENDING = " (observed)"

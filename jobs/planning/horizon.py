@@ -4,8 +4,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
+from config.messages.message import Joined, Value
 from config.messages.saying import said
-from config.messages.values import Joined, Value
 
 from .inspection_messages import WEEKS_CLOSED
 from .inspections import InspectionRules, earliest_inspection

@@ -8,8 +8,7 @@ the final inspection. What is done is left out.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from config.messages.message import Message
-from config.messages.values import Listed, Value
+from config.messages.message import Listed, Message, Value
 
 from . import counts as work
 from . import plan_messages as words

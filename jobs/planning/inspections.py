@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from config.messages.values import Listed, Value, WeekDay
+from config.messages.message import Listed, Value, WeekDay
 
 from . import inspection_messages as words
 from .weekday_messages import weekday

@@ -3,8 +3,7 @@
 from datetime import date, time
 from typing import Protocol
 
-from config.messages.message import Message, message
-from config.messages.values import Text, Value, WeekDay
+from config.messages.message import Message, Text, Value, WeekDay, message
 
 from . import measure
 

@@ -7,7 +7,7 @@ Time is counted in slots: the working days of the coming weeks in order, each pa
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from config.messages.values import Value
+from config.messages.message import Value
 
 PRODUCTIVE = 240
 """Minutes of a slot when nothing else is said: half of an eight-hour day."""

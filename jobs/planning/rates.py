@@ -5,9 +5,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from pathlib import Path
 
-from config.messages.message import message
+from config.messages.message import Joined, Text, message
 from config.messages.saying import said
-from config.messages.values import Joined, Text
 
 _FILE = Path(__file__).parent / "rates.toml"
 STARTING: Mapping[str, float] = tomllib.loads(_FILE.read_text("utf-8"))["minutes"]

@@ -1,7 +1,6 @@
 """Weekdays by their names."""
 
-from config.messages.message import message
-from config.messages.values import Text
+from config.messages.message import Text, message
 
 WEEKDAY_NAMES = (
     message("weekday.monday", "Monday"),

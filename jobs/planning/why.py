@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
 
-from config.messages.values import Joined, Value
+from config.messages.message import Joined, Value
 
 from . import why_messages as words
 from .lengths import Lengths

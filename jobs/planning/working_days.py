@@ -7,8 +7,8 @@ from functools import cache
 
 import holidays
 
+from config.messages.message import Text, Value
 from config.messages.saying import said
-from config.messages.values import Text, Value
 
 from .holiday_names import holiday_name
 from .inspection_messages import CLOSED_OWN, NO_WEEKDAY

@@ -4,8 +4,8 @@ from collections.abc import Callable, Sequence
 from contextlib import AbstractContextManager
 from typing import Protocol
 
+from config.messages.message import Value
 from config.messages.saying import said
-from config.messages.values import Value
 from notifications.models import Delivery, Notice
 
 LONGEST_ANSWER = 400

@@ -19,7 +19,7 @@ from urllib.parse import SplitResult, urlsplit
 
 from django.conf import settings
 
-from config.messages.values import Text
+from config.messages.message import Text
 from notifications.messages import sending
 
 from .base import DeliveryRefused, Later

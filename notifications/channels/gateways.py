@@ -12,8 +12,7 @@ from urllib.parse import quote, urlencode, urlsplit
 from django.core.exceptions import ValidationError
 
 from config.languages import said_later
-from config.messages.message import Message
-from config.messages.values import Text
+from config.messages.message import Message, Text
 from notifications.messages import refusals, sending
 from notifications.models import Gateway, GatewayKind
 

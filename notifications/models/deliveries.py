@@ -4,7 +4,7 @@ from django.db import models
 from django.db.models import Q
 
 from config.languages import said_later, say
-from config.messages.values import Text
+from config.messages.message import Text
 from jobs.models import Person, Record, Shop
 from jobs.models.fields import MomentField
 from notifications.messages import choices, mail

@@ -4,7 +4,7 @@ import hashlib
 import json
 from collections.abc import Iterator, Mapping
 
-from config.messages.values import Joined, Text, Value
+from config.messages.message import Joined, Text, Value
 from notifications.messages.shops import AUDIT, AUDIT_AT, AUDIT_SHOP, CALL, FOUND, KEEP_OPEN
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, shop_reason

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import timedelta
 
-from config.messages.values import Joined, Listed, Value, WeekDay
+from config.messages.message import Joined, Listed, Value, WeekDay
 from inspections.standing.inspection_messages import trade_name
 from notifications.facts import JobFacts
 from notifications.messages.cover import DRYWALL_NEAR, NO_LAYER

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from config.messages.values import Joined, Value, WeekDay
+from config.messages.message import Joined, Value, WeekDay
 from notifications.facts import TOLD_WITHIN, JobFacts
 from notifications.messages.inspections import CORRECT_BY, WRITTEN_UP, WRITTEN_UP_AT
 from notifications.models import NoticeKind

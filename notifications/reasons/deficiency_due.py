@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import timedelta
 
-from config.messages.values import WeekDay
+from config.messages.message import WeekDay
 from notifications.facts import JobFacts
 from notifications.messages.inspections import DUE
 from notifications.models import NoticeKind

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from config.messages.values import Joined, Value
+from config.messages.message import Joined, Value
 from inspections.models import InspectionKind
 from inspections.standing.stages import Milestone, Stage
 from notifications.facts import JobFacts

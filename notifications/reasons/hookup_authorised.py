@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from config.messages.values import Joined, Listed
+from config.messages.message import Joined, Listed
 from inspections.standing.stages import Milestone
 from notifications.facts import TOLD_WITHIN, JobFacts
 from notifications.messages.cover import HOOKUP, HOOKUP_LIVE, HOOKUP_NONE, HOOKUP_TYPED

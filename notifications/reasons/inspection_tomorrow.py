@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import timedelta
 
-from config.messages.values import Listed, Value
+from config.messages.message import Listed, Value
 from inspections.models import Happening
 from notifications.facts import JobFacts
 from notifications.messages.inspections import SOMEBODY, TOMORROW

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import date, datetime, time, timedelta
 
-from config.messages.values import Joined, Listed, Value, WeekDay
+from config.messages.message import Joined, Listed, Value, WeekDay
 from inspections.models import CONCEALING
 from jobs.models import Area
 from jobs.planning.inspections import InspectionRules, earliest_inspection

@@ -5,7 +5,7 @@ from datetime import timedelta
 from typing import Any
 
 from config.messages.kept import message_of
-from config.messages.values import Listed, Value, WeekDay
+from config.messages.message import Listed, Value, WeekDay
 from notifications.messages.shops import (
     ARRIVAL,
     BRING,

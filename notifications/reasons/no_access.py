@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from config.messages.values import Joined, Value
+from config.messages.message import Joined, Value
 from inspections.models import Happening
 from notifications.facts import TOLD_WITHIN, JobFacts
 from notifications.messages.inspections import FEE, NO_ACCESS

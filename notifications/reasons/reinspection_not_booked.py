@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import datetime
 
-from config.messages.values import Joined, Value
+from config.messages.message import Joined, Value
 from inspections.models import Deficiency
 from notifications.facts import InspectionFacts, JobFacts
 from notifications.messages.inspections import ALL_CORRECTED, FEE

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from config.messages.values import Joined
+from config.messages.message import Joined
 from inspections.models import Happening
 from notifications.facts import TOLD_WITHIN, JobFacts
 from notifications.messages.inspections import OF_AREA, RESULT

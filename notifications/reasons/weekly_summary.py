@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator
 from datetime import timedelta
 
-from config.messages.values import Value, WeekDay
+from config.messages.message import Value, WeekDay
 from inspections.conclusions.signs import area_sign
 from inspections.models import Deficiency
 from inspections.standing.age import Sign

@@ -18,8 +18,8 @@ from django.db.models import Count, F, Q, QuerySet
 from django.utils import timezone
 
 from config.languages import said_later
+from config.messages.message import Value
 from config.messages.stored import to_json
-from config.messages.values import Value
 from jobs.access import require_role
 from jobs.models import Person, Role
 from notifications.messages.refusals import ADDRESS_ENDED, ADDRESS_IS_PAUSED

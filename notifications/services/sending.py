@@ -11,7 +11,7 @@ from django.db.models import F, Q
 from django.utils import timezone
 
 from config.faults import said_of
-from config.messages.values import Value
+from config.messages.message import Value
 from inspections.models import JobStanding
 from inspections.services.settling import settled_or_set_aside
 from notifications.channels.base import ChannelDown, DeliveryRefused, Later, Sender

@@ -14,7 +14,7 @@ from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 
 from config.languages import said_later
-from config.messages.values import Text
+from config.messages.message import Text
 from jobs.models import Person
 from jobs.services.factors import TooManyTries, factor_used
 from pages.account import account_messages as words

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_GET, require_POST
 
 from config.languages import say
 from config.languages.script import words_of_scripts
-from config.messages.values import Length, Rounding
+from config.messages.message import Length, Rounding
 from inspections.building.reading import ModelRead, ModelUnreadable, read_model, refuse_too_large
 from inspections.checker.finding import Verdict
 from inspections.checker.house import House

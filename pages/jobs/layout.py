@@ -8,7 +8,7 @@ from uuid import UUID
 
 from django.utils import timezone
 
-from config.messages.values import Text
+from config.messages.message import Text
 from inspections.conclusions.signs import area_sign
 from inspections.models import CONCEALING, CoverRelease, Happening, Inspection, InspectionEvent
 from inspections.overview.cover import cover_of

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from config.languages import say
 from config.messages.kept import message_of
-from config.messages.values import Text, Value, WeekDay
+from config.messages.message import Text, Value, WeekDay
 from inspections.days.selectors import monday
 from jobs.models import Job, Plan, PlannedWork
 from jobs.moments import day_on_record

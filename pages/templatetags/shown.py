@@ -2,7 +2,7 @@
 
 from django import template
 
-from config.messages.values import FloorSize, Length, Text
+from config.messages.message import FloorSize, Length, Text
 from inspections.selectors import ChecklistLine
 from inspections.standing.authority_messages import ground_shown, happening_shown, result_shown
 from inspections.standing.shown_messages import line_shown, seen_shown, verdict_shown

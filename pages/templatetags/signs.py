@@ -4,7 +4,7 @@ from typing import Any
 
 from django import template
 
-from config.messages.values import Text
+from config.messages.message import Text
 from inspections.conclusions.signs import area_sign, job_age
 from jobs.models import Area, Job
 from notifications.models import Notice

@@ -6,7 +6,7 @@ from typing import Any
 from django import template
 
 from config.languages import say
-from config.messages.values import Value
+from config.messages.message import Value
 from inspections.standing.steps import NextStep, read_lifts, step_words, steps_of, who_words
 
 register = template.Library()

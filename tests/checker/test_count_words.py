@@ -2,8 +2,8 @@
 
 from typing import Any
 
+from config.messages.message import Value
 from config.messages.saying import ENGLISH, METRIC, said
-from config.messages.values import Value
 from inspections.checker.asking.on_circuit import CircuitLoad
 from inspections.checker.finding import Finding
 from inspections.checker.house.boxes import DeviceKind

@@ -2,8 +2,8 @@
 
 import pytest
 
+from config.messages.message import Length, Mass, Percent, Ratio
 from config.messages.saying import METRIC, said
-from config.messages.values import Length, Mass, Percent, Ratio
 from inspections.checker.asking.points import (
     Point,
     PointsFacts,

@@ -4,8 +4,8 @@ from typing import Any
 
 import pytest
 
+from config.messages.message import Value
 from config.messages.saying import ENGLISH, METRIC, said
-from config.messages.values import Value
 from inspections.checker.finding import Finding, Verdict
 from tests.checker.build import findings, house
 

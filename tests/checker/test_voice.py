@@ -5,9 +5,8 @@ from collections.abc import Iterator
 from functools import cache
 from statistics import median
 
-from config.messages.message import messages
+from config.messages.message import Joined, Text, Value, messages
 from config.messages.saying import ENGLISH, METRIC, said
-from config.messages.values import Joined, Text, Value
 from inspections.checker.asking.visual import RoomFacts
 from inspections.checker.finding import Finding, Verdict
 from tests.checker.build import cases, findings

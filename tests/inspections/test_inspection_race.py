@@ -11,7 +11,8 @@ from django.utils import timezone
 
 from inspections.models import Answer, Happening, Inspection, InspectionKind, JobAnswer
 from inspections.services.answers import inspection_answer
-from inspections.services.inspections import NotNow, inspection_ask, inspection_happen
+from inspections.services.events import NotNow
+from inspections.services.inspections import inspection_ask, inspection_happen
 from tests.inspections.test_race import doorbell_off  # noqa: F401  a fixture
 
 HANDS = 8

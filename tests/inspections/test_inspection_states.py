@@ -12,7 +12,8 @@ from django.utils import timezone
 from config.languages import say
 from inspections.models import Answer, Happening, InspectionEvent, InspectionKind
 from inspections.services.answers import inspection_answer
-from inspections.services.inspections import NotNow, inspection_ask, inspection_happen
+from inspections.services.events import NotNow
+from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.standing.inspection_states import ENDED, FOLLOWS, InspectionNow, InspectionState
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES

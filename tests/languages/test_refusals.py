@@ -9,8 +9,7 @@ from django.utils.translation import npgettext, override, pgettext
 
 from config.languages import say
 from config.languages.available import MANNERS
-from config.messages.message import HOLE, Message, messages
-from config.messages.values import Joined, Listed, Text, Value
+from config.messages.message import HOLE, Joined, Listed, Message, Text, Value, messages
 from inspections.standing.contradictions import (
     AnswerGiven,
     DeficiencyFacts,

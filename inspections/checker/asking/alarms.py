@@ -5,8 +5,7 @@ from enum import StrEnum
 from math import hypot
 from typing import NamedTuple
 
-from config.messages.message import Message, message
-from config.messages.values import Text
+from config.messages.message import Message, Text, message
 from inspections.checker.asking.fixtures import in_counter
 from inspections.checker.geometry.plan import Point
 from inspections.checker.house.boxes import Box, DeviceKind

@@ -3,8 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator
 
 from config.messages.measures import INCH
-from config.messages.message import Message, message
-from config.messages.values import Length, Listed, Rounding, Text, Value
+from config.messages.message import Length, Listed, Message, Rounding, Text, Value, message
 from inspections.checker.asking.bath_zones import BathGap, BathZone, BesideTub, nearest_first
 from inspections.checker.asking.fixtures import FIXTURE
 from inspections.checker.asking.points import (

@@ -3,8 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator
 
-from config.messages.message import Message, message
-from config.messages.values import Length, Rounding, Text, Value, Volume
+from config.messages.message import Length, Message, Rounding, Text, Value, Volume, message
 from inspections.checker.asking.box_fill import NAME
 from inspections.checker.asking.box_fill_facts import (
     Allowance,

@@ -4,8 +4,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from config.messages.message import message
-from config.messages.values import Joined, Listed, Value
+from config.messages.message import Joined, Listed, Value, message
 from inspections.checker.asking.visual import COUNTED, HERE, PartKind, natural
 from inspections.checker.finding import Finding, FindingWords, Rule, Verdict
 from inspections.checker.house.boxes import Box, DeviceKind

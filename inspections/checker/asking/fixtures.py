@@ -4,8 +4,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from enum import StrEnum
 
-from config.messages.message import message
-from config.messages.values import Value
+from config.messages.message import Value, message
 from inspections.checker.asking.parts_named import HEIGHT, of_boxes
 from inspections.checker.asking.visual import natural
 from inspections.checker.geometry.plan import missing_of

@@ -3,8 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from config.messages.message import message
-from config.messages.values import Length, Text, Value
+from config.messages.message import Length, Text, Value, message
 from inspections.checker.asking.points import (
     Point,
     PointsFacts,

@@ -2,8 +2,7 @@
 
 from collections.abc import Iterator
 
-from config.messages.message import message
-from config.messages.values import FloorSize, Length, Rounding, Value
+from config.messages.message import FloorSize, Length, Rounding, Value, message
 from inspections.checker.asking.islands import IslandFacts
 from inspections.checker.asking.line_sentences import left_out_lines, missing_lines, missing_words
 from inspections.checker.asking.parts_named import parts_not_recorded

@@ -3,8 +3,7 @@
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Listed, Text
+from config.messages.message import Listed, Text, message
 from inspections.checker.asking.visual import natural
 from inspections.checker.site import HouseByCode
 

@@ -3,8 +3,7 @@
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
-from config.messages.message import Message, message
-from config.messages.values import Length, Listed, Rounding, Text, Value
+from config.messages.message import Length, Listed, Message, Rounding, Text, Value, message
 from inspections.checker.asking.coverage import (
     Lack,
     Lacking,

@@ -2,8 +2,7 @@
 
 from collections.abc import Collection, Iterable, Sequence
 
-from config.messages.message import Message, message
-from config.messages.values import Joined, Listed, Text, Value
+from config.messages.message import Joined, Listed, Message, Text, Value, message
 from inspections.checker.asking.visual import natural
 
 MOST_NAMED = 3

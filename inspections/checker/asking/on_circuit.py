@@ -3,8 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from config.messages.message import Message, message
-from config.messages.values import Amperes, Listed, Text, Value
+from config.messages.message import Amperes, Listed, Message, Text, Value, message
 from inspections.checker.asking.visual import natural
 from inspections.checker.graph.supply import SuppliedDevice
 from inspections.checker.house.boxes import DeviceKind

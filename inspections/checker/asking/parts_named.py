@@ -2,8 +2,7 @@
 
 from collections.abc import Callable, Iterable, Sequence
 
-from config.messages.message import message
-from config.messages.values import Listed, Text, Value
+from config.messages.message import Listed, Text, Value, message
 from inspections.checker.asking.points import NOT_RECORDED
 from inspections.checker.asking.visual import natural
 

@@ -9,17 +9,18 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from config.messages.message import Message, message
-from config.messages.values import (
+from config.messages.message import (
     Joined,
     Length,
     Listed,
     Mass,
+    Message,
     Percent,
     Ratio,
     Rounding,
     Text,
     Value,
+    message,
 )
 from inspections.checker.asking.visual import Judged, RoomFacts, room_words
 from inspections.checker.finding import Finding, FindingWords, Verdict

@@ -4,8 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from enum import StrEnum
 
-from config.messages.message import Message, message
-from config.messages.values import Text
+from config.messages.message import Message, Text, message
 from inspections.checker.house.boxes import Box, Device
 from inspections.checker.house.cables import Cable
 from inspections.checker.house.power import Protection

@@ -4,8 +4,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from config.messages.message import Message, message
-from config.messages.values import Joined, Length, Listed, Text, Value
+from config.messages.message import Joined, Length, Listed, Message, Text, Value, message
 from inspections.checker.asking.fixtures import height_of
 from inspections.checker.asking.on_circuit import boxes_said, loads_ids
 from inspections.checker.asking.points import (

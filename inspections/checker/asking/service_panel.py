@@ -3,8 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
-from config.messages.message import message
-from config.messages.values import Listed, Text, Value
+from config.messages.message import Listed, Text, Value, message
 from inspections.checker.asking.points import NOT_RECORDED, RECORD
 from inspections.checker.finding import Finding, FindingWords, Rule, Verdict
 from inspections.checker.house.nouns import noun

@@ -7,8 +7,7 @@ rounded here as those of every other rule, and its rooms are verified line by li
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from config.messages.message import Message
-from config.messages.values import Listed, Text, Value
+from config.messages.message import Listed, Message, Text, Value
 from inspections.checker.asking.points import (
     NOT_RECORDED,
     RECORD,

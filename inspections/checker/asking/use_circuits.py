@@ -4,8 +4,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from config.messages.message import Message, message
-from config.messages.values import Amperes, Listed, Text, Value
+from config.messages.message import Amperes, Listed, Message, Text, Value, message
 from inspections.checker.asking.on_circuit import (
     MOVE,
     TRACE,

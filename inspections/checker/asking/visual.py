@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
-from config.messages.message import Message, message
-from config.messages.values import Joined, Listed, Text, Value
+from config.messages.message import Joined, Listed, Message, Text, Value, message
 from inspections.checker.facts import digest, facts_json
 from inspections.checker.finding import Finding, FindingWords, Rule, Verdict
 from inspections.checker.house.boxes import Box

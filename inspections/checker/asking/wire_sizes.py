@@ -3,8 +3,7 @@
 from collections.abc import Collection
 from enum import StrEnum
 
-from config.messages.message import Message, message
-from config.messages.values import Listed, Text
+from config.messages.message import Listed, Message, Text, message
 from inspections.checker.asking.visual import COUNTED, PartKind, natural
 from inspections.checker.house.gauges import awg
 

@@ -3,8 +3,7 @@
 from collections.abc import Mapping
 from enum import Enum
 
-from config.messages.message import Message, message
-from config.messages.values import Text
+from config.messages.message import Message, Text, message
 
 from .boxes import DeviceKind
 from .cables import HeatSource, Member

@@ -4,8 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from config.messages.message import Message, message
-from config.messages.values import Length, Listed, Value
+from config.messages.message import Length, Listed, Message, Value, message
 from inspections.checker.asking.points import (
     NOT_RECORDED,
     RECORD,

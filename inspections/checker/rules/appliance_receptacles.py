@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from config.messages.message import message
-from config.messages.values import Length, Rounding, Text, Value
+from config.messages.message import Length, Rounding, Text, Value, message
 from inspections.checker.asking.counters import CounterLine
 from inspections.checker.asking.fixtures import PlaceLacking, apart, fixture_words, place_words
 from inspections.checker.asking.line_sentences import missing_lines

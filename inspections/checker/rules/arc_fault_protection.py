@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Amperes, Value
+from config.messages.message import Amperes, Value, message
 from inspections.checker.asking.lines import named_or_counted, parts_named_in
 from inspections.checker.asking.protection import FaultKind, Shield
 from inspections.checker.asking.receptacles import is_general, serves_counter

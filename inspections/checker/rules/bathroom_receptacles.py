@@ -3,8 +3,7 @@
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Length, Listed, Rounding, Value
+from config.messages.message import Length, Listed, Rounding, Value, message
 from inspections.checker.asking.fixtures import (
     Apart,
     PlaceFact,

@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Amperes, Joined, Text, Value
+from config.messages.message import Amperes, Joined, Text, Value, message
 from inspections.checker.asking.visual import natural
 from inspections.checker.asking.wire_sizes import Metal, cables_named, cables_told, wire
 

@@ -3,8 +3,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from config.messages.message import Message, message
-from config.messages.values import Value
+from config.messages.message import Message, Value, message
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, STILL_MISSING
 from inspections.checker.asking.visual import Judged, RoomFacts, boxes_judged, room_words
 

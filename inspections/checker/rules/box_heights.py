@@ -4,8 +4,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from config.messages.message import message
-from config.messages.values import Length, Listed
+from config.messages.message import Length, Listed, message
 from inspections.checker.asking.points import (
     PointsFacts,
     PointWords,

@@ -5,8 +5,17 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from config.messages.message import Message, message
-from config.messages.values import Amperes, Length, Listed, Percent, Rounding, Text, Value
+from config.messages.message import (
+    Amperes,
+    Length,
+    Listed,
+    Message,
+    Percent,
+    Rounding,
+    Text,
+    Value,
+    message,
+)
 from inspections.checker.asking.derating import Count, Derated, Derating, carrying
 from inspections.checker.asking.points import DUST, EITHER_WAY, NOT_RECORDED, STILL_MISSING
 

@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from config.messages.message import message
-from config.messages.values import Length, Ratio
+from config.messages.message import Length, Ratio, message
 from inspections.checker.asking.points import (
     PointsFacts,
     PointWords,

@@ -4,8 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from config.messages.message import Message, message
-from config.messages.values import Length, Listed, Text, Value
+from config.messages.message import Length, Listed, Message, Text, Value, message
 from inspections.checker.asking.alarms import (
     ADD,
     AT_DOORS,

@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Listed, Value
+from config.messages.message import Listed, Value, message
 from inspections.checker.asking.lines import named_or_counted, parts_named_in, sentences
 from inspections.checker.asking.points import NOT_RECORDED
 from inspections.checker.asking.protection import joined_by, reachable_nodes

@@ -5,8 +5,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import partial
 
-from config.messages.message import Message, message
-from config.messages.values import Joined, Length, Listed, Text, Value
+from config.messages.message import Joined, Length, Listed, Message, Text, Value, message
 from inspections.checker.asking.points import EITHER_WAY, figure_rounding, limit_rounding
 from inspections.checker.asking.visual import Judged, RoomFacts, boxes_judged, room_words
 from inspections.checker.geometry.intervals import EPSILON

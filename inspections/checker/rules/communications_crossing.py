@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Ratio, Value
+from config.messages.message import Ratio, Value, message
 from inspections.checker.asking.points import at_least, figure_rounding, limit_rounding
 from inspections.checker.asking.visual import Round
 

@@ -4,8 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from config.messages.message import Message, message
-from config.messages.values import Length, Listed, Value
+from config.messages.message import Length, Listed, Message, Value, message
 from inspections.checker.asking.points import (
     NOT_RECORDED,
     figure_rounding,

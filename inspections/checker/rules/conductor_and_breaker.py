@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Amperes, Value
+from config.messages.message import Amperes, Value, message
 from inspections.checker.asking.wire_sizes import Metal, wire
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule

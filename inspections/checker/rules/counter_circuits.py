@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Amperes, Joined, Listed, Text, Value
+from config.messages.message import Amperes, Joined, Listed, Text, Value, message
 from inspections.checker.asking.on_circuit import (
     MOVE,
     OTHERS,

@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Amperes, Joined, Length, Rounding, Text, Value
+from config.messages.message import Amperes, Joined, Length, Rounding, Text, Value, message
 from inspections.checker.asking.counters import CounterLine
 from inspections.checker.asking.fixtures import height_of
 from inspections.checker.asking.line_sentences import missing_lines

@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from config.messages.message import message
-from config.messages.values import Length, Rounding
+from config.messages.message import Length, Rounding, message
 from inspections.checker.asking.counters import NAME, CounterLine
 from inspections.checker.asking.coverage import (
     Lack,

@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Length, Rounding, Text
+from config.messages.message import Length, Rounding, Text, message
 from inspections.checker.asking.points import EITHER_WAY, Point, PointsFacts, at_least, judged
 from inspections.checker.asking.told_alone import (
     RoomCheck,

@@ -4,8 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from config.messages.message import message
-from config.messages.values import Text, Value
+from config.messages.message import Text, Value, message
 from inspections.checker.asking.electrodes import ANY, RECORD_EACH
 from inspections.checker.asking.points import EITHER_WAY, STILL_MISSING
 from inspections.checker.asking.service_panel import (

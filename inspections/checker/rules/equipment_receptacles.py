@@ -4,8 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import hypot
 
-from config.messages.message import message
-from config.messages.values import Length, Listed, Rounding, Value
+from config.messages.message import Length, Listed, Rounding, Value, message
 from inspections.checker.asking.on_circuit import loads_ids
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, STILL_MISSING
 from inspections.checker.asking.receptacles import for_general_use

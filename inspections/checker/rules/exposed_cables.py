@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from config.messages.message import Message, message
-from config.messages.values import Value
+from config.messages.message import Message, Value, message
 from inspections.checker.asking.points import (
     DUST,
     Point,

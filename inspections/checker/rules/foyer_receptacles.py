@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from config.messages.message import message
-from config.messages.values import FloorSize, Length, Listed, Rounding
+from config.messages.message import FloorSize, Length, Listed, Rounding, message
 from inspections.checker.asking.points import NOT_RECORDED
 from inspections.checker.asking.required_receptacles import (
     CountFacts,

@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from config.messages.message import message
-from config.messages.values import Listed, Value
+from config.messages.message import Listed, Value, message
 from inspections.checker.asking.required_receptacles import (
     CountFacts,
     CountMissing,

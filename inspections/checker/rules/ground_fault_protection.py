@@ -4,8 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from config.messages.message import Message, message
-from config.messages.values import Length, Listed, Rounding, Text, Value
+from config.messages.message import Length, Listed, Message, Rounding, Text, Value, message
 from inspections.checker.asking.fixtures import in_counter
 from inspections.checker.asking.lines import in_order
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED

@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Length, Rounding, Text, Value
+from config.messages.message import Length, Rounding, Text, Value, message
 from inspections.checker.asking.coverage import LeftOutWhy
 from inspections.checker.asking.line_sentences import missing_lines
 from inspections.checker.asking.parts_named import HEIGHT, of_boxes, parts_not_recorded

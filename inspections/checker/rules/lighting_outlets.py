@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Joined, Text, Value
+from config.messages.message import Joined, Text, Value, message
 from inspections.checker.asking.light_words import (
     NONE_RECORDED,
     RECEPTACLE_AT,

@@ -4,8 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from config.messages.message import Message, message
-from config.messages.values import Listed, Text, Value
+from config.messages.message import Listed, Message, Text, Value, message
 from inspections.checker.asking.lines import beside, sentences
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, RECORD
 

@@ -5,8 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import floor
 
-from config.messages.message import message
-from config.messages.values import Amperes, Joined, Listed, Percent, Text, Value
+from config.messages.message import Amperes, Joined, Listed, Percent, Text, Value, message
 from inspections.checker.asking.points import NOT_RECORDED
 from inspections.checker.graph.supply import SuppliedDevice
 

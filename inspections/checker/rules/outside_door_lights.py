@@ -4,8 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from config.messages.message import message
-from config.messages.values import Listed, Text, Value
+from config.messages.message import Listed, Text, Value, message
 from inspections.checker.asking.light_words import (
     RECORD_WIRING,
     WHAT_SWITCHES,

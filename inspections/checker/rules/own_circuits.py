@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Listed
+from config.messages.message import Listed, message
 from inspections.checker.asking.on_circuit import (
     TRACE,
     CircuitLoad,

@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Length
+from config.messages.message import Length, message
 from inspections.checker.asking.points import figure_rounding, limit_rounding
 from inspections.checker.asking.service_panel import (
     fact_verdict,

@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Listed, Value
+from config.messages.message import Listed, Value, message
 from inspections.checker.asking.service_panel import power_panels
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule

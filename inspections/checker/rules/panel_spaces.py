@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Amperes, Value
+from config.messages.message import Amperes, Value, message
 from inspections.checker.asking.service_panel import at_service, panel_not_recorded, service_panel
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule

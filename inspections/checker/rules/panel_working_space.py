@@ -4,8 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from config.messages.message import Message, message
-from config.messages.values import Joined, Length, Listed, Text, Value
+from config.messages.message import Joined, Length, Listed, Message, Text, Value, message
 from inspections.checker.asking.points import (
     EITHER_WAY,
     STILL_MISSING,

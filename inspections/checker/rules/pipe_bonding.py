@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Text
+from config.messages.message import Text, message
 from inspections.checker.asking.points import EITHER_WAY
 from inspections.checker.asking.service_panel import fact_verdict, panel_not_recorded, service_panel
 

@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Amperes
+from config.messages.message import Amperes, message
 from inspections.checker.asking.protection import protection
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule

@@ -3,8 +3,7 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Amperes, Listed, Text, Value
+from config.messages.message import Amperes, Listed, Text, Value, message
 from inspections.checker.asking.on_circuit import (
     MOST_NAMED,
     RATED,

@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Amperes, Joined, Value
+from config.messages.message import Amperes, Joined, Value, message
 from inspections.checker.asking.on_circuit import (
     ALSO_FEEDS,
     MOVE,

@@ -3,8 +3,7 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Value
+from config.messages.message import Value, message
 from inspections.checker.asking.alarms import (
     ADD,
     AT_DOORS,

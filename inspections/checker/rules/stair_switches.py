@@ -4,8 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from config.messages.message import message
-from config.messages.values import Listed, Text, Value
+from config.messages.message import Listed, Text, Value, message
 from inspections.checker.asking.light_words import (
     SwitchedOutlet,
     light_lines,

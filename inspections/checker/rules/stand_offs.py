@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Value
+from config.messages.message import Value, message
 from inspections.checker.asking.points import PointsFacts, at_most, is_so, judged
 from inspections.checker.asking.told_alone import RoomCheck, room_told
 from inspections.checker.asking.visual import Judged, PartKind, RoomFacts, Round

@@ -6,8 +6,7 @@ from enum import StrEnum
 from math import ceil
 from typing import NamedTuple
 
-from config.messages.message import message
-from config.messages.values import FloorSize, Listed, Rounding, Text
+from config.messages.message import FloorSize, Listed, Rounding, Text, message
 from inspections.checker.asking.light_words import NONE_RECORDED, light_ids, lights_in_order
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, RECORD, STILL_MISSING
 from inspections.checker.graph.lights import is_light

@@ -5,8 +5,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
 
-from config.messages.message import message
-from config.messages.values import Listed, Text, Value
+from config.messages.message import Listed, Text, Value, message
 from inspections.checker.asking.light_words import light_ids, lights_in_order
 from inspections.checker.asking.points import NOT_RECORDED, RECORD
 from inspections.checker.asking.visual import COUNTED, PartKind

@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Length, Text, Value
+from config.messages.message import Length, Text, Value, message
 from inspections.checker.asking.finish_items import boxes_by_room
 from inspections.checker.asking.fixtures import height_of
 from inspections.checker.asking.lines import named_or_counted, parts_named_in

@@ -5,8 +5,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import partial
 
-from config.messages.message import Message, message
-from config.messages.values import Joined, Text, Value
+from config.messages.message import Joined, Message, Text, Value, message
 from inspections.checker.asking.bath_words import (
     MOVE,
     SPACE,

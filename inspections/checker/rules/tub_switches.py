@@ -4,8 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
 
-from config.messages.message import message
-from config.messages.values import Length, Value
+from config.messages.message import Length, Value, message
 from inspections.checker.asking.bath_words import (
     MEASURE,
     MOVE,

@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from config.messages.message import message
-from config.messages.values import Text
+from config.messages.message import Text, message
 from inspections.checker.asking.points import NOT_RECORDED
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from config.languages import say
-from config.messages.values import Value
+from config.messages.message import Value
 from inspections.papers.report.report_messages import BY_RULEBOOK, FOR_HOUSE, PHOTOGRAPH
 from inspections.standing.shown_messages import verdict_shown
 

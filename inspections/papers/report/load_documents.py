@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from itertools import zip_longest
 
 from config.languages.own_words import Typed
-from config.messages.values import Amperes, Joined, Text, Value, VoltAmperes
+from config.messages.message import Amperes, Joined, Text, Value, VoltAmperes
 from inspections.checker.finding import Verdict
 from inspections.checker.house import House
 from inspections.checker.rulebook import Limit, Rulebook

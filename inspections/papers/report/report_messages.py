@@ -1,7 +1,6 @@
 """What every report says: how limits are known, and local amendments."""
 
-from config.messages.message import Message, message
-from config.messages.values import Text, Value
+from config.messages.message import Message, Text, Value, message
 from inspections.checker.rulebook import Limit
 
 LIVE_CAUTION = message(

@@ -9,7 +9,7 @@ from reportlab.platypus import Flowable
 
 from config.languages import speaking
 from config.languages.own_words import Typed
-from config.messages.values import Joined, Text, Value
+from config.messages.message import Joined, Text, Value
 from inspections.checker.check import silent_rules
 from inspections.checker.finding import TO_DO, Finding, Verdict
 from inspections.checker.house import House

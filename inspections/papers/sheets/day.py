@@ -9,7 +9,7 @@ from reportlab.platypus import Flowable
 from config.languages import say
 from config.languages.own_words import Typed
 from config.messages.kept import message_of
-from config.messages.values import Joined, Value
+from config.messages.message import Joined, Value
 from inspections.checker.finding import TO_DO
 from inspections.papers.sheets import sheet_messages as says
 from inspections.papers.sheets.frame import TitleBlock, sheet_pdf

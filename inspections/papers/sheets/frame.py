@@ -13,7 +13,7 @@ from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 
 from config.languages import say
 from config.languages.own_words import Typed
-from config.messages.values import Value
+from config.messages.message import Value
 from inspections.papers.sheets import sheet_messages as says
 from inspections.papers.sheets.styles import (
     BOLD,

@@ -7,7 +7,7 @@ from reportlab.platypus import Flowable
 
 from config.languages import say
 from config.languages.own_words import Typed
-from config.messages.values import Value
+from config.messages.message import Value
 from inspections.papers.sheets import sheet_messages as says
 from inspections.papers.sheets.frame import TitleBlock, sheet_pdf
 from inspections.papers.sheets.rows import TextBlock

@@ -6,7 +6,7 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable
 
 from config.languages import say
-from config.messages.values import Value
+from config.messages.message import Value
 from inspections.papers.sheets import sheet_messages as says
 from inspections.papers.sheets.styles import (
     BOLD,

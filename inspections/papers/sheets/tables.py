@@ -7,7 +7,7 @@ from reportlab.lib.utils import ImageReader
 from reportlab.platypus import CondPageBreak, Flowable
 
 from config.languages import say
-from config.messages.values import Value
+from config.messages.message import Value
 from inspections.papers.report.document import Document, DocumentRow, PhotographBlock
 from inspections.papers.sheets import sheet_messages as says
 from inspections.papers.sheets.frame import TitleBlock, sheet_pdf

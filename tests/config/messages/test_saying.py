@@ -7,16 +7,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from config.languages import measured_in, reader, say
-from config.messages.message import Message, message, messages
-from config.messages.saying import ENGLISH, METRIC, said
-from config.messages.stored import from_json, to_json
-from config.messages.values import (
+from config.messages.message import (
     Amperes,
     FloorSize,
     Joined,
     Length,
     Listed,
     Mass,
+    Message,
     Ohms,
     Percent,
     Ratio,
@@ -25,7 +23,11 @@ from config.messages.values import (
     VoltAmperes,
     Volume,
     WeekDay,
+    message,
+    messages,
 )
+from config.messages.saying import ENGLISH, METRIC, said
+from config.messages.stored import from_json, to_json
 
 DEEP = message("test.deep", "Box {box} sits {figure} back; maximum {limit}.")
 HOLDS = message("test.holds", "It holds {n} cables.", one="It holds {n} cable.")
