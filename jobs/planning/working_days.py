@@ -8,7 +8,6 @@ from functools import cache
 import holidays
 
 from config.messages.message import Text, Value
-from config.messages.saying import said
 
 from .holiday_names import holiday_name
 from .inspection_messages import CLOSED_OWN, NO_WEEKDAY
@@ -21,7 +20,7 @@ class NeverOpen(Exception):
     """No day would ever do; the text says what rules them all out."""
 
     def __init__(self, text: Text) -> None:
-        super().__init__(said(text))
+        super().__init__(text.id)
         self.text = text
 
 
