@@ -74,7 +74,7 @@ def test_from_an_observation_to_a_cover_release(client, shop, job, area) -> None
     client.post(f"/api/deficiencies/{called['id']}/corrected")
 
     releasing = f"/api/areas/{area.id}/cover-releases"
-    assert "mended deficiency waits" in client.post(releasing).json()["errors"][0]["detail"]
+    assert "corrected deficiency waits" in client.post(releasing).json()["errors"][0]["detail"]
     given = {"kind": "rough_in", "areas": ["bedroom"]}
     again = client.post(f"/api/jobs/{job.id}/inspections", given, JSON).json()["id"]
     client.post(f"/api/inspections/{again}/events", {"happening": "booked"} | window, JSON)
@@ -116,7 +116,7 @@ def test_a_held_area_is_refused_with_its_holds(client, shop, area) -> None:
     answer = as_(client, shop.office).post(f"/api/areas/{area.id}/cover-releases")
     assert answer.status_code == 409
     assert answer.headers["Content-Type"] == "application/problem+json"
-    assert [error["detail"].split()[-1] for error in answer.json()["errors"]] == ["tape.", "area."]
+    assert [error["detail"].split()[-1] for error in answer.json()["errors"]] == ["site.", "yet."]
 
 
 def test_an_inspection_asked_for_too_early_must_be_insisted_on(client, shop, job) -> None:

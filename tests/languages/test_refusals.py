@@ -26,6 +26,8 @@ from inspections.standing.stages import Milestone
 
 pytestmark = pytest.mark.any_database
 LETTERS = re.compile("[a-z]{2}")
+ALIKE = {"milestone.final"}
+"""What Spanish says with the English word."""
 MAY, JUNE = date(2026, 5, 1), date(2026, 6, 1)
 TYPED = re.compile(r"zq\w*")
 """What a person typed or named, which no language says otherwise."""
@@ -107,7 +109,7 @@ def test_every_sentence_is_translated_and_what_was_typed_stays(language: str, to
             with override(language):
                 found = messages()[id]
                 english = found.one or found.text
-                if LETTERS.search(HOLE.sub("", english)):
+                if id not in ALIKE and LETTERS.search(HOLE.sub("", english)):
                     assert _translated(found) != english, id
 
 

@@ -6,8 +6,10 @@ import pytest
 from django.core.exceptions import ValidationError
 from django.urls import reverse
 
+from config.languages import say
 from inspections.models import CoverRelease
 from inspections.services.permits import permit_apply, permit_correct, permit_extend
+from inspections.standing.hold_messages import PERMIT_WAS
 from jobs.access import NotAllowed
 from jobs.models import Permit
 from tests.clocks import house_day
@@ -39,7 +41,7 @@ def test_an_expired_permit_says_so_and_has_the_form_of_an_extension(
     client, shop, job, expired
 ) -> None:
     text = page(client, shop.office, job)
-    assert f"<b>expired on {expired}</b>" in text
+    assert f"<b>{say(PERMIT_WAS(day=expired))}</b>" in text
     assert f"good to {expired}" not in text
     assert reverse("permit-extend", args=[job.id]) in text
     assert reverse("permit-day", args=[job.id]) in text
