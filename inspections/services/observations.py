@@ -252,7 +252,7 @@ def refuse_unasked_measure(item: Item, measured_mm: float | None) -> None:
 
 
 def refuse_contradiction(
-    item: Item, outcome: Outcome, measured_mm: float | None, button: str = "Fail"
+    item: Item, outcome: Outcome, measured_mm: float | None, button: str = "Fix"
 ) -> None:
     """Raise ValidationError for a pass that its own measure contradicts, and say why.
 

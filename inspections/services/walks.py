@@ -206,7 +206,7 @@ class _Keeping:
         button = PHONE_FAIL
         if not self.of_the_walk:
             refuse_unasked_measure(item, tick.measured_mm)
-            button = "Fail"
+            button = "Fix"
         if not stale:
             refuse_empty_pass(item, tick.outcome)
             refuse_contradiction(item, tick.outcome, tick.measured_mm, button)

@@ -141,8 +141,8 @@ def test_a_refusal_names_the_button_as_the_face_writes_it(client, shop, job) -> 
     client.force_login(shop.member)
     given = {"outcome": "pass", "measured_mm": "10"}
     page = client.post(reverse("observe", args=[taped.id]), given).text
-    assert "Record it as Fail," in page
-    assert ">Fail</button>" in page
+    assert "Record it as Fix," in page
+    assert ">Fix</button>" in page
     address = reverse("walk-sync", args=[job.id])
     told = sent(taped, measured_mm=10)
     (taken,) = client.post(address, told, content_type="application/json").json()["taken"]

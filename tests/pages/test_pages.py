@@ -59,7 +59,7 @@ def test_who_guesses_is_put_off_and_nobody_else_is(client, shop) -> None:
 
 def test_the_crew_sees_the_checklist_with_what_is_to_do(client, shop, job) -> None:
     text = page(client, shop.lead, "job", job.id).text
-    assert "Look along D7" in text
+    assert "<span>Verify</span>" in text
     assert "rough-in items are waiting for eyes or a tape." in text
     assert "licensed people" in text
 

@@ -5,6 +5,7 @@ import json
 import pytest
 from django.urls import reverse
 
+from inspections.checker.stored_finding import in_english
 from inspections.papers.site_sheets import SiteSheet, site_sheet
 from inspections.selectors import latest_revision
 
@@ -70,7 +71,8 @@ def test_a_house_without_anything_outdoors_has_its_page(client, shop, house) -> 
         if room["kind"] == "outdoors":
             room["kind"] = "closet"
     job = shop.roughed_in(json.dumps(house).encode())
-    assert job.items.get(rule="outdoor-receptacles").finding["where"] == "outdoors"
+    where = job.items.get(rule="outdoor-receptacles").finding["where"]
+    assert in_english(where) == "outdoors"
     client.force_login(shop.office)
     assert client.get(reverse("job", args=[job.id])).status_code == 200
     assert site_sheet(job, latest_revision(job), SiteSheet.CORRECTIONS).sections
