@@ -61,6 +61,7 @@ MESSAGE_MODULES = (
     "inspections.papers.report.report_messages",
     "inspections.papers.sheets.sheet_messages",
     "inspections.papers.site_messages",
+    "inspections.propose.proposal_messages",
     "inspections.standing.breaches",
     "inspections.standing.contradictions",
     "inspections.standing.cover_layers",

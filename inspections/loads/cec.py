@@ -4,7 +4,7 @@ import math
 from dataclasses import replace
 
 from config.messages.values import (
-    FloorArea,
+    FloorSize,
     Joined,
     Percent,
     Text,
@@ -47,17 +47,17 @@ def living_m2(facts: LoadFacts, book: Rulebook) -> tuple[float, float, Value]:
     if facts.floor:
         floor = facts.floor.m2
     if facts.basement is None:
-        return floor, 0.0, FloorArea(floor)
+        return floor, 0.0, FloorSize(floor)
     share, height = book[f"{T}basement_pct"], book[f"{T}basement_height_mm"]
     if facts.basement_height_mm is not None and facts.basement_height_mm <= height.value:
-        words = says.BASEMENT_LOW(floor=FloorArea(floor), height=height.printed)
+        words = says.BASEMENT_LOW(floor=FloorSize(floor), height=height.printed)
         return floor, 0.0, words
     part = facts.basement.m2 * share.value / 100
     words = says.WITH_BASEMENT(
-        floor=FloorArea(floor),
+        floor=FloorSize(floor),
         share=Percent(share.value),
-        basement=FloorArea(facts.basement.m2),
-        whole=FloorArea(floor + part),
+        basement=FloorSize(facts.basement.m2),
+        whole=FloorSize(floor + part),
     )
     return floor + part, part, words
 
@@ -87,10 +87,10 @@ def _area(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     working = says.BASIC_WORKING(
         area=words,
         first=VoltAmperes(first.value),
-        first_area=FloorArea(first_m2.value),
+        first_area=FloorSize(first_m2.value),
         n=steps,
         more=VoltAmperes(more.value),
-        more_area=FloorArea(more_m2.value),
+        more_area=FloorSize(more_m2.value),
     )
     return [
         LoadLine(
@@ -239,7 +239,7 @@ def _least(facts: LoadFacts, book: Rulebook) -> Way:
     large = floor >= bound.value
     limit = book[f"{T}{'large' if large else 'small'}_min_w"]
     size = says.AREA_OVER if large else says.AREA_UNDER
-    words = _metric(size(floor=FloorArea(floor), bound=FloorArea(bound.value)))
+    words = _metric(size(floor=FloorSize(floor), bound=FloorSize(bound.value)))
     line = LoadLine("least", says.MINIMUM(), limit.value, words, (bound, limit))
     title = says.MINIMUM_LOAD()
     return Way("cec-b", title, "8-200 1) b)", WayRole.REQUIRED, (line,), facts.volts)

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from config.messages.values import FloorArea, Text, Value, VoltAmperes
+from config.messages.values import FloorSize, Text, Value, VoltAmperes
 from inspections.checker.house.service import SQUARE_FOOT
 from inspections.checker.rulebook import Limit, Rulebook
 
@@ -56,5 +56,5 @@ def general_lines(
 
 def by_square_feet(area: float, each: Value) -> Text:
     """The working of so much for each square foot, in the unit that the code prints."""
-    text = says.BY_AREA(area=FloorArea(area * SQUARE_FOOT), each=each)
+    text = says.BY_AREA(area=FloorSize(area * SQUARE_FOOT), each=each)
     return replace(text, code_units="imperial")
