@@ -36,6 +36,7 @@ EXCEPTED = {
     "inspections.0029_cover_release": RENAMES,
     "inspections.0030_inspection": RENAMES,
     "inspections.0031_site_changes_and_corrections": RENAMES,
+    "inspections.0036_part_of_a_pack_as_message": RENAMES,
     "jobs.0003_plans_supposing": FIRST,
     "jobs.0006_photograph_locations": FIRST,
     "jobs.0013_builder": RENAMES,

@@ -5,6 +5,7 @@ from typing import Any
 from rest_framework import serializers
 
 from api.serializers.fields import FindingField, GivenMoment, MeasureField
+from config.messages.kept import in_english
 from inspections.checker.measures import Measure
 from inspections.models import (
     HouseRevision,
@@ -132,7 +133,11 @@ class PackSerializer(serializers.Serializer[Pack]):
     state = serializers.ChoiceField(choices=Pack.State.choices, read_only=True)
     parts = serializers.IntegerField(read_only=True)
     done = serializers.IntegerField(read_only=True)
-    part = serializers.CharField(read_only=True)
+    part = serializers.SerializerMethodField()
+
+    def get_part(self, pack: Pack) -> str:
+        """The part that is being made, in English."""
+        return in_english(pack.part)
 
 
 class SiteChangeSerializer(serializers.Serializer[SiteChange]):

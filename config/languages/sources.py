@@ -65,6 +65,7 @@ MESSAGE_MODULES = (
     "inspections.papers.sheets.sheet_messages",
     "inspections.papers.site_messages",
     "inspections.standing.authority_messages",
+    "inspections.propose.proposal_messages",
     "inspections.standing.breaches",
     "inspections.standing.contradictions",
     "inspections.standing.cover_layers",

@@ -7,8 +7,7 @@ calculation takes it and says so; where none can, the fact is a doubt, and a dou
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from config.messages.message import FloorSize as SaidArea
-from config.messages.message import Text
+from config.messages.message import FloorSize, Text
 from inspections.checker.house import House
 from inspections.checker.house.power import Appliance
 from inspections.checker.house.service import (
@@ -190,7 +189,7 @@ def _doubts(house: House, service: Service, book: Rulebook) -> Iterator[Text]:
         whole = service.floor_area.m2 + (service.basement.m2 if service.basement else 0.0)
         ratio = book.value("floor-area.drawn_ratio")
         if drawn and not drawn / ratio <= whole <= drawn * ratio:
-            yield says.DRAWN_OTHERWISE(entered=SaidArea(whole), drawn=SaidArea(drawn))
+            yield says.DRAWN_OTHERWISE(entered=FloorSize(whole), drawn=FloorSize(drawn))
 
 
 def area_doubts(what: Text, area: FloorArea, book: Rulebook) -> Iterator[Text]:

@@ -2,8 +2,7 @@
 
 from dataclasses import replace
 
-from config.messages.message import Amperes, Joined, Percent, Text, Value, VoltAmperes
-from config.messages.message import FloorSize as SaidArea
+from config.messages.message import Amperes, FloorSize, Joined, Percent, Text, Value, VoltAmperes
 from inspections.checker.house.service import SQUARE_FOOT
 from inspections.checker.house.service import ApplianceKind as Kind
 from inspections.checker.rulebook import Limit, Rulebook
@@ -125,7 +124,7 @@ def _lighting(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
 
 def _by_area(area: float, watts: float) -> Text:
     """Watts for each square foot, which is what this rule prints."""
-    text = says.BY_AREA_W(area=SaidArea(area * SQUARE_FOOT), watts=watts)
+    text = says.BY_AREA_W(area=FloorSize(area * SQUARE_FOOT), watts=watts)
     return replace(text, code_units="imperial")
 
 

@@ -36,7 +36,7 @@ class Pack(Record):
     """How many parts it has; 0 until a worker has begun."""
     done = models.PositiveIntegerField(default=0)
     """How many of them are made."""
-    part = models.CharField(max_length=60, blank=True)
+    part = models.JSONField(default=str, blank=True)
     """The one that is being made."""
     fault = models.CharField(max_length=300, blank=True)
     content = models.BinaryField(null=True, blank=True)

@@ -2,16 +2,19 @@
 
 from collections.abc import Iterator
 
+from config.messages.message import Listed, Text
 from inspections.checker.asking.alarms import NOT_LIVED_IN, AlarmPlace
 from inspections.checker.finding import Finding, Verdict, rules
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, Device, DeviceKind, OnCeiling, Place, Sensor
+from inspections.checker.house.nouns import noun
 from inspections.checker.house.rooms import Room, RoomKind
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.rules.carbon_monoxide_alarms import CarbonMonoxideFacts
 from inspections.checker.rules.smoke_alarms import SmokeAlarmFacts
 from inspections.checker.site import HouseByCode
 
+from . import proposal_messages as says
 from .places import free_names
 from .proposal import Found, Proposal, ProposalKind, Unsolved, with_proposals
 from .trial import Trial, box_of, ceiling_points, in_ceiling
@@ -74,26 +77,25 @@ class _Maker:
                     break
         if not boxes:
             self.given_up.add(finding.subject)
-            why = "no place on its ceiling is far enough from cooking and bathroom doors"
-            return Unsolved(subject, why, ProposalKind.ALARMS)
-        where = " and ".join(self.room_name(box.room) for box in boxes)
-        says = f"{kind.value.replace('_', ' ')} in {where}"
-        proof = f"1 required {self.place(finding)}, none there"
+            return Unsolved(subject, says.NO_ALARM(), ProposalKind.ALARMS)
+        names = Listed(tuple(self.room_name(box.room) for box in boxes))
+        told = says.ALARM(alarm=noun(kind), rooms=names)
+        proof = self.required(finding)
         if len(boxes) > 1:
-            proof = "bedrooms open on several hallways; one in each leaves no bedroom out"
-        proposal = Proposal(subject, tuple(boxes), says, proof, ProposalKind.ALARMS)
+            proof = says.ALARM_EACH()
+        proposal = Proposal(subject, tuple(boxes), told, proof, ProposalKind.ALARMS)
         self.house = with_proposals(self.house, [proposal])
         return proposal
 
-    def place(self, finding: Finding) -> str:
+    def required(self, finding: Finding) -> Text:
         """Where an alarm is required, as a person would say it."""
         facts: SmokeAlarmFacts | CarbonMonoxideFacts = finding.facts
         if facts.place is AlarmPlace.BEDROOM:
-            return f"in {self.room_name(facts.at)}"
+            return says.ALARM_IN(room=self.room_name(facts.at))
         storey = next(each.name for each in self.house.storeys if each.id == facts.at)
         if facts.place is AlarmPlace.OUTSIDE:
-            return f"outside the bedrooms of {storey}"
-        return f"on {storey}"
+            return says.ALARM_OUTSIDE(storey=storey)
+        return says.ALARM_ON(storey=storey)
 
     def room_name(self, room: str) -> str:
         """What somebody called a room."""

@@ -9,6 +9,7 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import ceil
 
+from config.messages.message import Amperes, Joined, Value
 from inspections.checker.asking.receptacles import serves_counter
 from inspections.checker.house import House
 from inspections.checker.house.boxes import DeviceKind
@@ -17,6 +18,7 @@ from inspections.checker.house.power import Circuit, Panel, PanelKind
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import HouseByCode
 
+from . import proposal_messages as says
 from .proposal import Fact, Found, Proposal, ProposalKind, Unsolved
 from .protection import protected
 from .slots import slotted
@@ -55,7 +57,7 @@ class Group:
     breaker_a: float
     poles: int = 1
     name: str = ""
-    proof: str = ""
+    proof: Value = ""
 
     @property
     def outlets(self) -> int:
@@ -78,9 +80,7 @@ def propose_circuits(
         return []
     panel = service_of(house)
     if panel is None:
-        return [
-            Unsolved("panel", "nobody recorded the panel; record it first", ProposalKind.CIRCUITS)
-        ]
+        return [Unsolved("panel", says.NO_PANEL(), ProposalKind.CIRCUITS)]
     site = HouseByCode(house, book)
     found: list[Found] = []
     groups = []
@@ -139,25 +139,23 @@ def _grouped(site: HouseByCode, taps: Sequence[Tap], wants: Wants) -> Iterator[G
 
 def _own(site: HouseByCode, tap: Tap) -> Group | Unsolved:
     name = named_of(site, tap)
-    proof = "it is kept to a circuit of its own"
+    proof = says.OWN_CIRCUIT()
     if not tap.appliance:
         breaker, poles = OWN.get(name.lower(), (OWN_A, 1))
         return Group(TapUse.OWN, (tap,), breaker, poles, name, proof)
     appliance = next(a for a in site.house.appliances if a.id == tap.appliance)
     if appliance.volt_amperes is None or appliance.volts is None:
-        return Unsolved(tap.appliance, f"nobody recorded what {name} draws", ProposalKind.CIRCUITS)
+        return Unsolved(tap.appliance, says.NO_DRAW(appliance=name), ProposalKind.CIRCUITS)
     amps = max(appliance.volt_amperes / appliance.volts * SHARE, 1.0)
     size = next((float(size) for size in SIZES if size >= amps - 1e-9), None)
     if size is None:
-        return Unsolved(
-            tap.appliance, f"{amps:,.0f} A is more than a branch circuit", ProposalKind.CIRCUITS
-        )
+        why = says.TOO_LARGE(amps=Amperes(round(amps)))
+        return Unsolved(tap.appliance, why, ProposalKind.CIRCUITS)
     poles = 1
     if appliance.volts >= HIGH_VOLTS:
         poles = 2
-    return Group(
-        TapUse.OWN, (tap,), size, poles, name, f"{amps:,.1f} A with a quarter to spare; {proof}"
-    )
+    spare = Joined((says.QUARTER(amps=Amperes(round(amps, 1))), proof))
+    return Group(TapUse.OWN, (tap,), size, poles, name, spare)
 
 
 def _counters(site: HouseByCode, taps: list[Tap]) -> Iterator[Group]:
@@ -170,12 +168,10 @@ def _counters(site: HouseByCode, taps: list[Tap]) -> Iterator[Group]:
                 mine.append(tap)
         most, asked = book.value("counter-circuits.most"), book.value("counter-circuits.circuits")
         count = max(ceil(len(mine) / most), asked if len(mine) > 1 else 1)
-        proof = (
-            f"{len(mine)} counter receptacles, at most {most} on a circuit, {asked} circuits asked"
-        )
+        proof = says.COUNTER_CIRCUITS(n=len(mine), most=most, required=asked, circuits=count)
         for number in range(count):
             dealt = tuple(mine[number::count])
-            yield Group(TapUse.COUNTER, dealt, KITCHEN_A, proof=f"{proof}: {count}")
+            yield Group(TapUse.COUNTER, dealt, KITCHEN_A, proof=proof)
 
 
 def _small(site: HouseByCode, taps: list[Tap], wants: Wants) -> Iterator[Group]:
@@ -195,7 +191,7 @@ def _small(site: HouseByCode, taps: list[Tap], wants: Wants) -> Iterator[Group]:
             rest.append(tap)
     count = max(ceil(len(taps) / most), asked)
     over_counters.sort(key=lambda tap: tap.room)
-    proof = f"{len(taps)} receptacles, at most {most} on a circuit, {asked} circuits asked: {count}"
+    proof = says.SMALL_CIRCUITS(n=len(taps), most=most, required=asked, circuits=count)
     for number in range(count):
         if dealt := [*over_counters, *rest][number::count]:
             yield Group(TapUse.SMALL, tuple(dealt), breaker, proof=proof)
@@ -240,9 +236,9 @@ def _packed(
     bins = _in_turn(taps, most)
     if len(bins) > bound:
         bins = min(bins, _largest_first(taps, most), key=len)
-    proof = f"{total} outlets, at most {most} on a circuit: no fewer than {bound}"
+    proof: Value = says.OUTLETS(n=total, most=most, bound=bound)
     if len(bins) > bound:
-        proof += f"; {len(bins)}, since what is switched together stays together"
+        proof = Joined((proof, says.KEPT_TOGETHER(n=len(bins))))
     for each in bins:
         yield Group(use, tuple(each), breaker, proof=proof)
 
@@ -325,14 +321,17 @@ def _proposal(site: HouseByCode, circuit: Circuit, group: Group, ours: Collectio
             facts.append(Fact(path, "circuit", circuit.id))
             if box in ours and device.kind is DeviceKind.RECEPTACLE and device.amperes is None:
                 facts.append(Fact(path, "amperes", _receptacle_a(site, circuit, group)))
-    says = (
-        f"{circuit.name}: {circuit.breaker_a:g} A, {circuit.poles}-pole, "
-        f"{awg_for(site.rulebook, circuit.breaker_a)} AWG, {group.outlets} outlets"
+    told = says.CIRCUIT(
+        name=circuit.name,
+        amps=Amperes(circuit.breaker_a),
+        poles=circuit.poles,
+        size=f"{awg_for(site.rulebook, circuit.breaker_a)} AWG",
+        n=group.outlets,
     )
     return Proposal(
         circuit.id,
         (),
-        says,
+        told,
         group.proof,
         ProposalKind.CIRCUITS,
         circuits=(circuit,),

@@ -12,6 +12,7 @@ from inspections.checker.house.rooms import Counter, CounterKind, Room, Wall
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import HouseByCode
 
+from . import proposal_messages as says
 from .fewest import fewest
 from .places import (
     HALF_BOX_MM,
@@ -53,7 +54,7 @@ def _counter(
     reach, least = book.value(f"{NAME}.reach_mm"), book.value(f"{NAME}.min_width_mm")
     outlets = list(line.outlets(site.receptacles_in[room.id]))
     if any(outlet.reason and outlet.reason[0] == "along" for outlet in outlets):
-        yield Unsolved(counter.id, "nobody measured where a receptacle stands along it")
+        yield Unsolved(counter.id, says.NO_PLACE_ALONG())
         return
     for space in line.spaces():
         if space.length < least - EPSILON:
@@ -63,7 +64,7 @@ def _counter(
         if counter.top_mm is None:
             # Without its height nothing that is added would surely count.
             if space.doubts or fewest(space.start, space.end, there, (), reach) is None:
-                yield Unsolved(subject, "nobody recorded the height of the counter's top")
+                yield Unsolved(subject, says.NO_TOP())
             continue
         height = counter.top_mm + ABOVE_MM
 

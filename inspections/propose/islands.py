@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from config.messages.message import Length
 from inspections.checker.asking.counters import NAME
 from inspections.checker.asking.islands import required_range
 from inspections.checker.finding import Verdict
@@ -10,6 +11,7 @@ from inspections.checker.house.boxes import Box, Device, DeviceKind, OnCounter
 from inspections.checker.house.rooms import Counter, CounterKind
 from inspections.checker.rulebook import Rulebook
 
+from . import proposal_messages as says
 from .places import free_names
 from .proposal import Found, Proposal, Unsolved
 from .trial import Trial, box_of
@@ -49,7 +51,7 @@ def _free(trial: Trial, counter: Counter, names: Iterator[str]) -> Found:
             after = trial.verdicts(RULES, boxes)[f"{NAME}:{counter.id}"]
             if after.verdict in verdicts:
                 return _proposal(counter, boxes, above, names)
-    return Unsolved(counter.id, "what it asks cannot be met by receptacles in its side or on it")
+    return Unsolved(counter.id, says.ISLAND_NO())
 
 
 def _places(counter: Counter, count: int, above: float) -> Iterator[OnCounter]:
@@ -69,10 +71,10 @@ def _proposal(counter: Counter, boxes: list[Box], above: float, names: Iterator[
     for box in boxes:
         copies.append(box.model_copy(update={"id": next(names)}))
     named = tuple(copies)
-    where = "in a post on its top"
+    told = says.ON_TOP(n=len(named))
     if above < 0:
-        where = f"in its side, {-above:,.0f} mm below the top"
-    proof = f"each smaller number, from 1 to {len(named) - 1}, was tried and is short"
+        told = says.IN_SIDE(n=len(named), below=Length(-above))
+    proof = says.EACH_SMALLER(n=len(named) - 1)
     if len(named) == 1:
-        proof = "the code asks for one here, and nothing that is there counts"
-    return Proposal(counter.id, named, f"{len(named)} more, {where}", proof)
+        proof = says.ONE_RECEPTACLE()
+    return Proposal(counter.id, named, told, proof)

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from math import hypot
 from typing import Literal
 
+from config.messages.message import Joined, Length, Listed, Text, Value
 from inspections.checker.finding import Finding, Verdict, rules
 from inspections.checker.graph.lights import SWITCHES, is_light
 from inspections.checker.house import House
@@ -27,6 +28,7 @@ from inspections.checker.rules.outside_door_lights import DOORS
 from inspections.checker.rules.stair_switches import stair_ends
 from inspections.checker.site import HouseByCode
 
+from . import proposal_messages as says
 from .places import free_names, wired_ends
 from .proposal import Fact, Found, Proposal, ProposalKind, Unsolved, with_proposals
 from .trial import (
@@ -45,7 +47,6 @@ Ways = Literal[2, 3, 4]
 GUARDS = ("tub-switches", "box-heights")
 LUMINAIRE = Device(kind=DeviceKind.LUMINAIRE, mounting=Mounting.SURFACE, lamp=Lamp.LED)
 OUTSIDE = (RoomKind.OUTDOORS, RoomKind.PORCH)
-ONE_EACH = "one light and one switch are the fewest that the rule asks, and none there counts"
 
 
 def propose_lights(house: House, book: Rulebook, wants: Wants) -> list[Found]:
@@ -90,30 +91,31 @@ class _Maker:
         here = self.in_room(room)
         targets = list(lights)
         new = []
-        said = []
+        said: list[Value] = []
         if not lights:
             light = self.light(room, here)
             new.append(light)
             targets.append(light.id)
-            said.append(f"a light {_where(light)}")
+            said.append(says.LIGHT(where=_where(light)))
         idle = _idle_switch(self.house, here)
         if idle is not None and not new:
             box, index = idle
             fact = Fact(("boxes", box.id, "devices", index), "controls", tuple(targets))
-            says = f"switch {box.id} turns on {', '.join(targets)}"
+            lit = Listed(tuple(targets))
             return Proposal(
                 room.id,
                 (),
-                says,
-                "nothing is added but the wiring",
+                says.TURNS_ON(switch=box.id, lights=lit),
+                says.WIRING_ONLY(),
                 ProposalKind.LIGHTS,
                 facts=(fact,),
             )
         switch = self.switch(room, targets, [*here, *new])
         if switch is None:
-            return Unsolved(room.id, "no free wall for a switch", ProposalKind.LIGHTS)
-        said.append(f"a switch {_where(switch)}")
-        return Proposal(room.id, (*new, switch), "; ".join(said), ONE_EACH, ProposalKind.LIGHTS)
+            return Unsolved(room.id, says.NO_SWITCH_WALL(), ProposalKind.LIGHTS)
+        said.append(says.SWITCH(where=_where(switch)))
+        told = Joined(tuple(said), "; ")
+        return Proposal(room.id, (*new, switch), told, says.ONE_LIGHT(), ProposalKind.LIGHTS)
 
     def light(self, room: Room, here: Iterable[Box]) -> Box:
         """A luminaire in the middle of the ceiling, or as near to it as the next one can be."""
@@ -166,8 +168,7 @@ class _Maker:
         """A light over the stair, and a switch at each end: three-way, four-way between."""
         here = self.in_room(room)
         if any(is_light(box) for box in here):
-            why = "it has a light already: change its switches to three-way ones"
-            return Unsolved(room.id, why, ProposalKind.LIGHTS)
+            return Unsolved(room.id, says.THREE_WAY(), ProposalKind.LIGHTS)
         places = self.switched_from(room, ends)
         light = self.light(room, here)
         boxes = [light]
@@ -175,17 +176,17 @@ class _Maker:
             ways = _ways(number, len(places))
             switch = self.switch(place, (light.id,), [*self.house.boxes, *boxes], ways)
             if switch is None:
-                return Unsolved(
-                    room.id, f"no free wall for a switch in {place.name}", ProposalKind.LIGHTS
-                )
+                why = says.NO_SWITCH_WALL_IN(room=place.name)
+                return Unsolved(room.id, why, ProposalKind.LIGHTS)
             boxes.append(switch.model_copy(update={"id": _next(self.house, boxes)}))
-        proof = "one switch at each level is the fewest"
+        proof = says.EACH_LEVEL()
         if len(places) == 1:
-            proof = ONE_EACH
-        said = "; ".join(f"a switch {_where(box)} in {box.room}" for box in boxes[1:])
-        return Proposal(
-            room.id, tuple(boxes), f"a light over it; {said}", proof, ProposalKind.LIGHTS
-        )
+            proof = says.ONE_LIGHT()
+        said: list[Value] = [says.LIGHT_OVER()]
+        for box in boxes[1:]:
+            said.append(says.SWITCH_IN(where=_where(box), room=self.room(box.room).name))
+        told = Joined(tuple(said), "; ")
+        return Proposal(room.id, tuple(boxes), told, proof, ProposalKind.LIGHTS)
 
     def switched_from(self, stair: Room, ends: list[str]) -> list[Room]:
         """The rooms at its ends when it has enough risers to want a switch at each; else itself."""
@@ -214,12 +215,13 @@ class _Maker:
             targets.append(new[-1].id)
         switch = self.switch(room, targets, [*here, *new])
         if switch is None:
-            return Unsolved(f"{room.id}/storage", "no free wall for a switch", ProposalKind.LIGHTS)
-        proof = ONE_EACH
+            return Unsolved(f"{room.id}/storage", says.NO_SWITCH_WALL(), ProposalKind.LIGHTS)
+        proof, said = says.ONE_LIGHT(), [says.SWITCH(where=_where(switch))]
         if missing:
-            proof = f"{required} asked, {there} there"
-        says = f"{missing} more in the ceiling, a switch {_where(switch)}"
-        return Proposal(f"{room.id}/storage", (*new, switch), says, proof, ProposalKind.LIGHTS)
+            proof = says.LIGHTS_REQUIRED(required=required, there=there)
+            said.insert(0, says.LIGHTS_MORE(n=missing))
+        told = Joined(tuple(said), "; ")
+        return Proposal(f"{room.id}/storage", (*new, switch), told, proof, ProposalKind.LIGHTS)
 
     def doors(self) -> Iterator[Found]:
         for finding in self.doors_short:
@@ -235,21 +237,19 @@ class _Maker:
         """A light outside a door and a switch beside it within."""
         outside = next((each for each in self.house.rooms if each.kind in OUTSIDE), None)
         if outside is None:
-            return Unsolved(
-                subject, "no place outdoors is recorded to put a light in", ProposalKind.LIGHTS
-            )
+            return Unsolved(subject, says.NO_OUTDOORS(), ProposalKind.LIGHTS)
         light = self.light(outside, self.in_room(outside))
         opening: Opening = wall.openings[index]
         by = (wall.id, opening.at_mm + opening.width_mm / 2)
         switch = self.switch(room, (light.id,), self.house.boxes, door=by)
         if switch is None:
-            return Unsolved(subject, "no free wall for a switch", ProposalKind.LIGHTS)
+            return Unsolved(subject, says.NO_SWITCH_WALL(), ProposalKind.LIGHTS)
         path = ("rooms", room.id, "walls", wall.id, "openings", index)
         return Proposal(
             subject,
             (light, switch),
-            f"a light outside it; a switch {_where(switch)}",
-            ONE_EACH,
+            Joined((says.LIGHT_OUTSIDE(), says.SWITCH(where=_where(switch))), "; "),
+            says.ONE_LIGHT(),
             ProposalKind.LIGHTS,
             facts=(Fact(path, "light", light.id),),
         )
@@ -322,10 +322,10 @@ def _by_doors(
     return sorted(spots(room, there, height, spacing), key=lambda s: (far(s), s.blocking))
 
 
-def _where(box: Box) -> str:
+def _where(box: Box) -> Text:
     place = box.place
     if place.surface == "wall":
-        return f"on wall {place.wall}, {place.at_mm:,.0f} mm from its left end"
+        return says.ON_WALL(wall=place.wall, at=Length(place.at_mm))
     if place.surface == "ceiling":
-        return "in the ceiling"
-    return "where it has no walls yet"
+        return says.IN_CEILING()
+    return says.NO_WALLS()

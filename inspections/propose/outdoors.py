@@ -4,6 +4,7 @@ from inspections.checker.house import House
 from inspections.checker.house.rooms import OpeningKind, Room, RoomKind, Side
 from inspections.checker.rulebook import Rulebook
 
+from . import proposal_messages as says
 from .proposal import Found, Proposal, ProposalKind
 from .wants import Wants
 
@@ -36,8 +37,8 @@ def propose_outdoors(house: House, _book: Rulebook, _wants: Wants) -> list[Found
             Proposal(
                 room_id,
                 (),
-                f"a place to record what is outdoors: {name}",
-                "nothing outdoors is recorded, and the code asks for receptacles and lights there",
+                says.OUTDOORS(name=name),
+                says.NOTHING_OUTDOORS(),
                 ProposalKind.OUTDOORS,
                 rooms=(room,),
             )

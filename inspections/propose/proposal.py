@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Any, NamedTuple
 
+from config.messages.message import Value
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box
 from inspections.checker.house.cables import Cable
@@ -46,8 +47,8 @@ class Proposal:
     subject: str
     """What it is for, named as its finding names it."""
     boxes: tuple[Box, ...]
-    says: str
-    proof: str
+    says: Value
+    proof: Value
     """Why nothing smaller would do."""
     kind: ProposalKind = ProposalKind.RECEPTACLES
     circuits: tuple[Circuit, ...] = ()
@@ -66,7 +67,7 @@ class Unsolved:
     """What no proposal could be made for, and the fact or the change that is missing."""
 
     subject: str
-    why: str
+    why: Value
     kind: ProposalKind = ProposalKind.RECEPTACLES
 
 

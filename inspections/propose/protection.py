@@ -3,12 +3,14 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
+from config.messages.message import Value
 from inspections.checker.finding import Verdict, rules
 from inspections.checker.house import House
 from inspections.checker.house.power import Circuit, Protection
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import HouseByCode
 
+from . import proposal_messages as says
 from .proposal import Proposal, with_proposals
 
 
@@ -63,10 +65,13 @@ def _with(circuit: Circuit, arcs: Iterable[str], grounds: Iterable[str]) -> Circ
     return circuit.model_copy(update={"protection": _protection(circuit, arcs, grounds)})
 
 
-def _says(proposal: Proposal, arcs: Iterable[str], grounds: Iterable[str]) -> str:
+def _says(proposal: Proposal, arcs: Iterable[str], grounds: Iterable[str]) -> Value:
     chosen = _protection(proposal.circuits[0], arcs, grounds)
-    words = {Protection.DUAL: "arc-fault and ground-fault protection"}
-    words |= {Protection.AFCI: "arc-fault protection", Protection.GFCI: "ground-fault protection"}
+    words = {
+        Protection.DUAL: says.BOTH_FAULTS,
+        Protection.AFCI: says.ARC_FAULT,
+        Protection.GFCI: says.GROUND_FAULT,
+    }
     if chosen:
-        return f"{proposal.says}, {words[chosen]}"
+        return says.WITH_PROTECTION(what=proposal.says, protection=words[chosen]())
     return proposal.says

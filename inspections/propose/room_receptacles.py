@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from math import hypot
 
+from config.messages.message import Text
 from inspections.checker.asking.fixtures import USUAL_DEPTH_MM
 from inspections.checker.finding import Finding, Verdict
 from inspections.checker.geometry.plan import Point
@@ -20,6 +21,7 @@ from inspections.checker.rules.appliance_receptacles import appliance_places
 from inspections.checker.rules.bathroom_receptacles import SinkFacts
 from inspections.checker.rules.hallway_receptacles import HallwayReach
 
+from . import proposal_messages as says
 from .fewest import Far, together
 from .places import free_names
 from .proposal import Found, Proposal, Unsolved
@@ -27,7 +29,6 @@ from .trial import BoxSpot, Trial, box_of, ceiling_points, in_ceiling, on_wall, 
 from .wants import Wants
 
 GUARDS = ("tub-receptacles", "counter-receptacles", "box-heights", "range-dryer-boxes")
-ONE = "the code asks for one here, and nothing that is there counts"
 MOST = 4  # receptacles weighed together along a hallway; more would take long
 FEW = 40  # places tried where no stud serves
 ABOVE_BASIN_MM = 200.0  # common practice, no source
@@ -154,21 +155,23 @@ class _Finder:
                 return self._hall(subject, room, [spot], height)
             facts = finding.facts
             if not isinstance(facts, HallwayReach):  # by length: one place serves or none does
-                return Unsolved(subject, "no receptacle along its walls serves it")
+                return Unsolved(subject, says.NONE_SERVES())
             far.append([(each.wall, each.from_mm, each.to_mm) for each in facts.far])
         for count in range(2, MOST + 1):
             chosen = together(far, count)
             if chosen is not None:
                 return self._hall(subject, room, [places[n] for n in chosen], height)
-        return Unsolved(subject, f"no {MOST} receptacles along its walls reach all of it")
+        return Unsolved(subject, says.NOT_BY(n=MOST))
 
     def _hall(self, subject: str, room: Room, chosen: list[BoxSpot], height: float) -> Proposal:
         boxes = []
         for spot in chosen:
             boxes.append(box_of(next(self.names), room, on_wall(spot, height), RECEPTACLE))
         fewer = len(chosen) - 1
-        proof = f"every choice of {fewer} along its walls was weighed: none serves it"
-        return Proposal(subject, tuple(boxes), _told(chosen), proof if fewer else ONE)
+        proof = says.ONE_RECEPTACLE()
+        if fewer:
+            proof = says.EVERY_FEWER(n=fewer)
+        return Proposal(subject, tuple(boxes), _told(chosen), proof)
 
     def counted(self, room_id: str) -> Iterator[Found]:
         for name, height in COUNTED.items():
@@ -216,19 +219,17 @@ class _Finder:
             doubtful = doubtful or (box, spot)
         if doubtful:
             return self._made(subject, *doubtful)
-        return Unsolved(
-            subject, "no free place that serves it; a wall or a fixture would have to move"
-        )
+        return Unsolved(subject, says.NO_PLACE())
 
     def _made(self, subject: str, box: Box, spot: BoxSpot | None) -> Proposal:
         named = box.model_copy(update={"id": next(self.names)})
         if spot:
-            says = _told([spot])
+            told = _told([spot])
         else:
-            says = f"1 more: {_where(box)}"
+            told = says.MORE(n=1, places=_where(box))
         if kept := box.devices[0].dedicated_to:
-            says += f", for the {kept} alone"
-        return Proposal(subject, (named,), says, ONE)
+            told = says.FOR_ALONE(what=told, appliance=kept)
+        return Proposal(subject, (named,), told, says.ONE_RECEPTACLE())
 
     def _in_order(
         self, trial: Trial, room: Room, height: float, near: Point | None, device: Device
@@ -297,22 +298,17 @@ def _far(point: Point, near: Point | None) -> float:
     return 0.0
 
 
-def _told(chosen: Sequence[BoxSpot]) -> str:
+def _told(chosen: Sequence[BoxSpot]) -> Text:
     places = []
-    blocking = False
     for spot in chosen:
-        places.append(f"wall {spot.wall}, {spot.at:,.0f} mm from its left end")
-        blocking = blocking or spot.blocking
-    told = f"{len(chosen)} more: {'; '.join(places)}"
-    if blocking:
-        return f"{told} (between studs: needs blocking)"
-    return told
+        places.append((spot.wall, spot.at))
+    return says.more(places, any(spot.blocking for spot in chosen))
 
 
-def _where(box: Box) -> str:
+def _where(box: Box) -> Text:
     if box.place.surface == "ceiling":
-        return "in the ceiling"
-    return "where the room has no walls yet"
+        return says.IN_CEILING()
+    return says.NO_WALLS()
 
 
 def propose_outdoor_receptacles(house: House, book: Rulebook, wants: Wants) -> list[Found]:
@@ -345,9 +341,9 @@ def _outdoors(finder: _Finder, trial: Trial, key: str) -> Found:
         if side == "house" or room.side in (side, None):
             rooms.append(room)
     rooms.sort(key=lambda room: (not room.from_grade, room.kind is RoomKind.PORCH))
-    tried: Found = Unsolved(key.partition(":")[2], "no place outdoors is recorded on that side")
+    tried: Found = Unsolved(key.partition(":")[2], says.NO_SIDE())
     for room in rooms:
         tried = finder.first(trial, room, "outdoor-receptacles", key, RECEPTACLE, OUTSIDE_MM, None)
         if isinstance(tried, Proposal):
-            return replace(tried, says=f"{tried.says}, {room.name}")
+            return replace(tried, says=says.IN_ROOM(what=tried.says, room=room.name))
     return tried

@@ -8,6 +8,7 @@ conductor more, for the signal.
 from collections.abc import Iterable, Iterator, Sequence
 from math import ceil
 
+from config.messages.message import Length, Rounding, Text
 from inspections.checker.graph.lights import SWITCHES
 from inspections.checker.graph.supply import ALARMS
 from inspections.checker.house import House
@@ -18,6 +19,7 @@ from inspections.checker.house.power import Circuit, PanelKind
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import HouseByCode
 
+from . import proposal_messages as says
 from .circuits import awg_for
 from .places import mean_point, wired_ends
 from .proposal import Found, Proposal, ProposalKind
@@ -136,11 +138,13 @@ def _signals(site: HouseByCode, ground: CableEnds, book: Rulebook) -> Iterator[F
             bonding=0,
             length_mm=length,
         )
-        says = f"a run of {length / 1000:,.1f} m, {max(LOWER_MM, apart):,.0f} mm below power cables"
+        below = Length(max(LOWER_MM, apart))
+        told = says.RUN(length=Length(length), below=below)
         if apart:
-            says += f" ({apart:,.0f} mm asked)"
-        proof = "one cable from its panel is the least that serves an outlet"
-        yield Proposal(f"{box.id}/run", (), says, proof, ProposalKind.CABLES, cables=(cable,))
+            required = Length(apart, Rounding.UP)
+            told = says.RUN_REQUIRED(length=Length(length), below=below, required=required)
+        proof, subject = says.ONE_RUN(), f"{box.id}/run"
+        yield Proposal(subject, (), told, proof, ProposalKind.CABLES, cables=(cable,))
 
 
 def _signal_kind(box: Box) -> CableKind | None:
@@ -174,9 +178,9 @@ class _Runs:
         for switches, lights in hung.items():
             self._chain([switches[0]], switches[1:], THIRD)
             self._chain([switches[-1]], lights, 2)
-        proof = "the shortest tree in which no box joins more than three cables"
+        proof = says.SHORTEST_THREE()
         if shortest:
-            proof = "no tree of cables between these boxes is shorter"
+            proof = says.SHORTEST()
         return Proposal(
             self.circuit.id,
             (),
@@ -186,17 +190,19 @@ class _Runs:
             cables=tuple(self.made),
         )
 
-    def _says(self, wants: Wants) -> str:
+    def _says(self, wants: Wants) -> Text:
         """How many cables there are, and how long."""
-        metres = sum(cable.length_mm or 0.0 for cable in self.made) / 1000
+        length = sum(cable.length_mm or 0.0 for cable in self.made)
         home_run = self.made[0].length_mm or 0.0
-        says = (
-            f"{len(self.made)} cables, {metres:,.1f} m of {self.awg} AWG, "
-            f"home run {home_run / 1000:,.1f} m"
-        )
+        told = says.CABLES
         if home_run > wants.home_run_limit_mm:
-            says += "; look at the voltage drop"
-        return says
+            told = says.CABLES_FAR
+        return told(
+            n=len(self.made),
+            length=Length(length),
+            size=f"{self.awg} AWG",
+            home=Length(home_run),
+        )
 
     def _sorted(self) -> tuple[list[str], dict[tuple[str, ...], list[str]], list[str]]:
         """Boxes that are fed; switches with the lights that hang from them; boxes of alarms."""
@@ -326,9 +332,9 @@ def _loops(site: HouseByCode, ground: CableEnds, book: Rulebook) -> Iterator[Fou
             runs = _Runs(site, ground, circuit, awg_for(book, circuit.breaker_a))
             number = 1 + sum(cable.circuit == name for cable in site.house.cables)
             cable = _cable(circuit, number, light, box.id, THIRD, runs)
-            says = f"a loop of {(cable.length_mm or 0) / 1000:,.1f} m from {light}"
-            proof = "one cable with a neutral is the least that serves a switch"
-            yield Proposal(f"{box.id}/loop", (), says, proof, ProposalKind.CABLES, cables=(cable,))
+            told = says.LOOP(length=Length(cable.length_mm or 0), light=light)
+            proof, subject = says.ONE_LOOP(), f"{box.id}/loop"
+            yield Proposal(subject, (), told, proof, ProposalKind.CABLES, cables=(cable,))
 
 
 def _wired_light(switch: Device, wired: set[str]) -> str | None:

@@ -3,11 +3,13 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
+from config.messages.message import Joined, Text
 from inspections.checker.house import House
 from inspections.checker.house.power import Circuit, Panel
 from inspections.checker.rules.multiwire_circuits import leg
 from inspections.loads.balance import CannotBalance, Single, balance
 
+from . import proposal_messages as says
 from .proposal import Found, Proposal, ProposalKind, Unsolved
 
 OUTLET_VA = 180  # a nominal load of an outlet; common practice, no source
@@ -19,12 +21,16 @@ def slotted(house: House, panel: Panel, proposals: Sequence[Proposal]) -> list[F
     try:
         places = _spaces(house, panel, proposals)
     except (_NoSpaces, CannotBalance) as refused:
-        return [*proposals, Unsolved(panel.id, str(refused), ProposalKind.CIRCUITS)]
+        return [*proposals, Unsolved(panel.id, refused.text, ProposalKind.CIRCUITS)]
     return [_placed(each, places) for each in proposals]
 
 
 class _NoSpaces(Exception):
     """The panel cannot hold the circuits; says why."""
+
+    def __init__(self, text: Text) -> None:
+        super().__init__(text.id)
+        self.text = text
 
 
 def _spaces(
@@ -32,14 +38,14 @@ def _spaces(
 ) -> dict[str, tuple[int, ...]]:
     """The spaces of each circuit. Raises _NoSpaces or CannotBalance."""
     if panel.spaces is None:
-        raise _NoSpaces("nobody recorded how many spaces the panel has; circuits get none yet")
+        raise _NoSpaces(says.NO_SPACES())
     free = _free(house, panel)
     circuits: list[Circuit] = []
     for each in proposals:
         circuits.extend(each.circuits)
     asked = sum(circuit.poles for circuit in circuits)
     if asked > len(free):
-        raise _NoSpaces(f"{asked} spaces are needed and {len(free)} are free: take a larger panel")
+        raise _NoSpaces(says.TOO_FEW_SPACES(n=asked, free=len(free)))
     places: dict[str, tuple[int, ...]] = {}
     for circuit in circuits:
         if circuit.poles == 2:
@@ -55,7 +61,7 @@ def _two_together(free: Sequence[int]) -> tuple[int, int]:
     for slot in free:
         if slot + 2 in free:
             return slot, slot + 2
-    raise _NoSpaces("no two spaces one above the other are free for a two-pole breaker")
+    raise _NoSpaces(says.NO_PAIR())
 
 
 def _free(house: House, panel: Panel) -> list[int]:
@@ -106,5 +112,5 @@ def _va(proposal: Proposal) -> int:
 def _placed(proposal: Proposal, places: dict[str, tuple[int, ...]]) -> Proposal:
     (circuit,) = proposal.circuits
     slots = places[circuit.id]
-    said = f"{proposal.says}, spaces {', '.join(map(str, slots))}"
+    said = says.IN_SPACES(what=proposal.says, spaces=Joined(slots, ", "))
     return replace(proposal, circuits=(circuit.model_copy(update={"slots": slots}),), says=said)

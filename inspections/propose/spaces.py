@@ -3,9 +3,13 @@
 from collections.abc import Callable, Sequence
 from math import ceil
 
+from config.messages.message import Joined, Length, Listed, Value
+from inspections.checker.asking.coverage import doubtful
+from inspections.checker.asking.line_sentences import missing_words
 from inspections.checker.geometry.floor_line import Space
 from inspections.checker.house.boxes import Box
 
+from . import proposal_messages as says
 from .fewest import fewest, fewest_on_ring
 from .proposal import Proposal, Unsolved
 
@@ -20,8 +24,8 @@ def served(
 ) -> Proposal | Unsolved | None:
     """What a space needs; None when what is there serves it already."""
     if space.doubts:
-        missing = ", ".join(f"{each.missing} at {each.where}" for each in space.doubts)
-        return Unsolved(subject, f"nobody recorded: {missing}; record it first")
+        missing = Listed(tuple(missing_words(doubtful(space.doubts))))
+        return Unsolved(subject, says.NOT_RECORDED(what=missing))
     for places, blocking in options:
         if space.ring:
             chosen = fewest_on_ring(space.length, there, places, reach)
@@ -32,31 +36,27 @@ def served(
         if chosen:
             proof = _proof(space, there, places, reach, len(chosen))
             return _proposed(subject, chosen, put, blocking, proof)
-    return Unsolved(subject, "no free wall within reach; a receptacle elsewhere may serve")
+    return Unsolved(subject, says.NO_REACH())
 
 
 def _proposed(
-    subject: str, chosen: Sequence[float], put: Put, blocking: bool, proof: str
+    subject: str, chosen: Sequence[float], put: Put, blocking: bool, proof: Value
 ) -> Proposal:
     """A box at each of the places chosen, with where it stands in words."""
     boxes = []
-    words = []
+    places = []
     for place in chosen:
         wall, from_left, box = put(place)
         boxes.append(box)
-        words.append(f"wall {wall}, {from_left:,.0f} mm from its left end")
-    says = f"{len(boxes)} more: {'; '.join(words)}"
-    if blocking:
-        says += " (between studs: needs blocking)"
-    return Proposal(subject, tuple(boxes), says, proof)
+        places.append((wall, from_left))
+    return Proposal(subject, tuple(boxes), says.more(places, blocking), proof)
 
 
-def _proof(space: Space, there: list[float], places: list[float], reach: float, count: int) -> str:
-    said = (
-        f"every choice among {len(places)} places was weighed, with {len(there)} receptacles "
-        f"there: none with {count - 1} more serves it"
-    )
+def _proof(
+    space: Space, there: list[float], places: list[float], reach: float, count: int
+) -> Joined:
+    told = [says.EVERY_CHOICE(places=len(places), there=len(there), n=count - 1)]
     bound = ceil(space.length / (2 * reach) - 1e-9)
     if not there and bound == count:
-        said += f"; {space.length:,.0f} mm at {2 * reach:,.0f} mm a receptacle asks for {bound}"
-    return said
+        told.append(says.BY_LENGTH(length=Length(space.length), reach=Length(2 * reach), n=bound))
+    return Joined(tuple(told))

@@ -3,13 +3,15 @@
 import tomllib
 from pathlib import Path
 
+from config.messages.message import Listed, Rounding, Text, Volume
 from inspections.checker.asking.box_fill import NAME, ON_STRAP, Fill
-from inspections.checker.asking.box_fill_facts import FillLacking
+from inspections.checker.asking.box_fill_words import missing_of_fill
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, OnCeiling, OnWall
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import HouseByCode
 
+from . import proposal_messages as says
 from .places import BESIDE_MM
 from .proposal import Fact, Found, Proposal, ProposalKind, Unsolved
 from .wants import Wants
@@ -35,7 +37,7 @@ def propose_boxes(house: House, book: Rulebook, wants: Wants) -> list[Found]:
 def _size(site: HouseByCode, box: Box, fill: Fill, wants: Wants) -> Found:
     sums = fill.sum(box, site.wiring.power_at(box.id))
     if sums.beyond:
-        return Unsolved(box.id, f"the code has no volume for {sums.beyond} AWG", ProposalKind.BOXES)
+        return Unsolved(box.id, says.NO_VOLUME(awg=sums.beyond), ProposalKind.BOXES)
     unsure = sums.most == float("inf")
     needs = sums.most
     if unsure:
@@ -48,23 +50,19 @@ def _size(site: HouseByCode, box: Box, fill: Fill, wants: Wants) -> Found:
             break
         smaller.append(size)
     if chosen is None:
-        return Unsolved(box.id, f"{needs:,.0f} mL is more than any box holds", ProposalKind.BOXES)
-    says = f"{chosen:g} in³ ({chosen * CUBIC_INCH_ML:,.0f} mL) for {needs:,.0f} mL"
+        return Unsolved(box.id, says.NO_BOX(fill=Volume(needs)), ProposalKind.BOXES)
+    size, fill = Volume(chosen * CUBIC_INCH_ML), Volume(needs, Rounding.UP)
+    told = says.BOX_SIZE(size=size, fill=fill, support=support(box, wants))
     if unsure:
-        missing = ", ".join(_named(each) for each in sums.missing)
-        says += f", not counting what nobody recorded: {missing}"
-    proof = "the smallest there is"
+        missing = Listed(tuple(missing_of_fill(sums.missing)))
+        told = says.BOX_SIZE_DOUBT(
+            size=size, fill=fill, missing=missing, support=support(box, wants)
+        )
+    proof = says.SMALLEST()
     if smaller:
-        proof = f"the next smaller holds {smaller[-1]:g} in³"
+        proof = says.NEXT_SMALLER(size=Volume(smaller[-1] * CUBIC_INCH_ML))
     fact = Fact(("boxes", box.id), "volume_ml", round(chosen * CUBIC_INCH_ML, 6))
-    said = f"{says}; {support(box, wants)}"
-    return Proposal(box.id, (), said, proof, ProposalKind.BOXES, facts=(fact,))
-
-
-def _named(missing: FillLacking) -> str:
-    """A fact that is not recorded, in a few words."""
-    about = missing.cable or missing.stock or (missing.device or "")
-    return f"{missing.what} {about}".replace("-", " ").replace("_", " ").strip()
+    return Proposal(box.id, (), told, proof, ProposalKind.BOXES, facts=(fact,))
 
 
 def shelf(box: Box) -> list[float]:
@@ -87,14 +85,14 @@ def _has_strap(box: Box) -> bool:
     return any(device.kind in ON_STRAP for device in box.devices)
 
 
-def support(box: Box, wants: Wants) -> str:
+def support(box: Box, wants: Wants) -> Text:
     """What holds the box, in words."""
     place = box.place
     if isinstance(place, OnCeiling):
-        return "on a brace between joists"
+        return says.ON_BRACE()
     if not isinstance(place, OnWall):
-        return "fixed to framing"
+        return says.TO_FRAMING()
     off = min(place.at_mm % wants.stud_spacing_mm, -place.at_mm % wants.stud_spacing_mm)
     if off <= BESIDE_MM + 1:
-        return "nailed to the stud beside it"
-    return "on blocking between studs"
+        return says.TO_STUD()
+    return says.ON_BLOCKING()

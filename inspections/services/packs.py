@@ -8,7 +8,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from config.languages import say, spoken_to
-from config.messages.saying import said
+from config.messages.stored import to_json
 from inspections.models import Pack
 from inspections.papers.packs import pack_parts
 from inspections.papers.sheets.bundle import bundle_pdf
@@ -72,7 +72,7 @@ def _bind(pack: Pack) -> None:
     parts = pack_parts(pack.job, revision, Pack.Kind(pack.kind), pack.paper)
     pack.parts, made = len(parts), []
     for number, (name, make) in enumerate(parts):
-        pack.part, pack.done = said(name), number
+        pack.part, pack.done = to_json(name), number
         pack.save(update_fields=["parts", "part", "done"])
         with spoken_to(pack.asked_by.language, pack.asked_by.units):
             made.append((say(name), make()))

@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from ortools.sat.python import cp_model
 
+from config.messages.saying import said
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.asking.box_fill import Fill
 from inspections.checker.check import check
@@ -176,8 +177,9 @@ def test_each_signal_outlet_gets_a_run_of_its_own_from_its_panel() -> None:
     asked = sorted(box["id"] for box in bare_house(seed)["boxes"])
     assert sorted(cable.ends[1] for cable in runs) == asked
     assert {cable.ends[0] for cable in runs} == {"CP"}
-    said = [p.says for p in done.proposals if p.subject.endswith("/run")]
-    assert all("300 mm below power cables (50 mm asked)" in each for each in said)
+    told = [said(p.says) for p in done.proposals if p.subject.endswith("/run")]
+    below = "11 13/16 in. below power cables (2 in. required)"
+    assert all(below in each for each in told)
 
 
 def test_what_is_left_out_is_not_there_and_what_rests_on_it_neither() -> None:
@@ -214,6 +216,6 @@ def test_without_a_panel_no_circuit_is_made_up() -> None:
     data = bare_house(11) | {"panels": []}
     done = finish_house(load_house(json.dumps(data).encode()), load_rulebook("cec-2021"))
     assert done.house.circuits == ()
-    assert [each.why for each in done.found if each.kind is ProposalKind.CIRCUITS] == [
-        "nobody recorded the panel; record it first"
+    assert [said(each.why) for each in done.found if each.kind is ProposalKind.CIRCUITS] == [
+        "Panel not recorded yet. Record it first."
     ]

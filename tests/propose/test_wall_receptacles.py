@@ -5,6 +5,7 @@ import json
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from config.messages.saying import said
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.check import check
 from inspections.checker.finding import Verdict
@@ -109,5 +110,5 @@ def test_a_bare_room_is_told_where_and_why() -> None:
     made = house(room={"kind": "living", "walls": walls})
     (proposal,) = propose_wall_receptacles(made, load_rulebook("nec-2023"))
     assert len(proposal.boxes) == 5  # 17,000 mm round, 3,658 mm each
-    assert proposal.says.startswith("5 more: wall ")
-    assert "asks for 5" in proposal.proof
+    assert said(proposal.says).startswith("5 receptacles more: wall n, ")
+    assert "needs 5 receptacles." in said(proposal.proof)

@@ -1,7 +1,7 @@
 """Box fill in words: the sum against the box, line by line."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from config.messages.message import Length, Message, Rounding, Text, Value, Volume, message
 from inspections.checker.asking.box_fill import NAME
@@ -95,7 +95,7 @@ def tell(finding: Finding) -> FindingWords:
         says = BEYOND(box=facts.box, awg=facts.awg)
         return FindingWords(says, working=(says,), remedy=OTHERWISE())
     fill, limit = _volumes(facts, finding.verdict)
-    missing = _missing(facts)
+    missing = missing_of_fill(facts.missing)
     unknown = finding.verdict is Verdict.UNKNOWN
     working = [*_lines(finding), *missing_lines(missing, unknown)]
     working.append(SO_FAR(fill=fill) if unknown else TOTAL(fill=fill))
@@ -149,9 +149,10 @@ def _what(line: Allowance, count: int, code: str) -> Text:
     return said(**{name: value for name, value in given.items() if name in said.holes})
 
 
-def _missing(facts: FillFacts) -> list[Value]:
+def missing_of_fill(missing: Iterable[FillLacking]) -> list[Value]:
+    """What is not recorded of a box's fill; what is missing alike is said once."""
     said: list[Value] = []
-    for lacking, count in Counter(facts.missing).items():
+    for lacking, count in Counter(missing).items():
         said.append(_lacking(lacking, count))
     return said
 

@@ -229,7 +229,7 @@ def space_figures(
         reach,
         counted_of(outlets, start),
         left_out_of(outlets),
-        lacking_of(outlets) | _doubtful(space.doubts),
+        lacking_of(outlets) | doubtful(space.doubts),
         tuple(uncovered),
     )
 
@@ -262,7 +262,7 @@ def lacking_of(outlets: Sequence[LineReceptacle]) -> frozenset[Lacking]:
     return frozenset(missing)
 
 
-def _doubtful(doubts: Sequence[Doubt]) -> frozenset[Lacking]:
+def doubtful(doubts: Sequence[Doubt]) -> frozenset[Lacking]:
     """What is missing to say whether each stretch parts the line."""
     missing = set()
     for (what, where), count in Counter((doubt.missing, doubt.where) for doubt in doubts).items():

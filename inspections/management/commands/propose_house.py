@@ -1,4 +1,4 @@
-"""Add to a house what it is short of, where that can be computed."""
+"""Add to a house what the code requires, where that can be computed."""
 
 import sys
 from collections.abc import Collection
@@ -83,18 +83,18 @@ class Command(BaseCommand):
         return not finished.short
 
     def _tell(self, finished: Finished, without: Collection[str]) -> None:
-        """What was proposed, for what there is no proposal, and what stays short."""
+        """What was proposed, for what there is no proposal, and what is still not to code."""
         for each in finished.found:
             if isinstance(each, Proposal):
                 out = ""
                 if each.kind in without:
                     out = " (left out)"
-                self.stdout.write(f"{each.key}: {each.says}{out}\n    {each.proof}")
+                self.stdout.write(f"{each.key}: {said(each.says)}{out}\n    {said(each.proof)}")
             else:
-                self.stdout.write(f"{each.kind}:{each.subject}: nothing proposed: {each.why}")
+                self.stdout.write(f"{each.kind}:{each.subject}: no proposal. {said(each.why)}")
         for finding in finished.short:
             where, says = said(finding.spot.text), said(finding.words.says)
-            self.stdout.write(f"still short: {finding.key}, {where}: {says}")
+            self.stdout.write(f"still not to code: {finding.key}, {where}: {says}")
 
     def _refuse(self, text: str) -> NoReturn:
         self.stderr.write(text)

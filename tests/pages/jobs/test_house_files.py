@@ -6,8 +6,8 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
+from config.messages.kept import in_english
 from inspections.checker.load import HouseFaults, load_house
-from inspections.checker.stored_finding import in_english
 from inspections.checker.workbook import read_house
 from inspections.selectors import latest_revision
 from inspections.services.houses import house_record

@@ -5,7 +5,7 @@ import json
 import pytest
 from django.urls import reverse
 
-from inspections.checker.stored_finding import in_english
+from config.messages.kept import in_english
 from inspections.papers.site_sheets import SiteSheet, site_sheet
 from inspections.selectors import latest_revision
 
