@@ -117,7 +117,7 @@ def _workbook(chance: Chance, good: bytes) -> Made:
         "many attributes": lambda: head + b"<c " + b'a1="" ' * 200_000 + b"/>",
         "entities": lambda: entity + head + b"&d;" * 1000 + b"</worksheet>",
         "deep": lambda: head + b"<a>" * (size // 6),
-        "zeros": lambda: bytes(size),
+        "zeros": partial(bytes, size),
         "commas": lambda: b"," * size,
         "rows": lambda: b"a,b\n" * (size // 4),
         "one long cell": lambda: b"a" * size,
@@ -206,18 +206,18 @@ def _photograph(chance: Chance) -> Made:
     text = _chunk(b"zTXt", b"a\0\0" + zlib.compress(bytes(60 * MB)))
     form = chance.choice(("JPEG", "PNG", "WEBP"))
     makers: dict[str, Callable[[], bytes]] = {
-        "88 megapixels": lambda: _picture("PNG", 9400, "1"),
-        "49 megapixels": lambda: _picture("JPEG", 7000, "RGB"),
-        "39 megapixels with alpha": lambda: _picture("PNG", 6200, "RGBA"),
-        "vast by its head": lambda: _png(2**31 - 1, 2**31 - 1),
-        "less than its head": lambda: _png(6000, 6000),
-        "texts that unpack": lambda: _png(10, 10, text, text, text),
+        "88 megapixels": partial(_picture, "PNG", 9400, "1"),
+        "49 megapixels": partial(_picture, "JPEG", 7000, "RGB"),
+        "39 megapixels with alpha": partial(_picture, "PNG", 6200, "RGBA"),
+        "vast by its head": partial(_png, 2**31 - 1, 2**31 - 1),
+        "less than its head": partial(_png, 6000, 6000),
+        "texts that unpack": partial(_png, 10, 10, text, text, text),
         "heic": lambda: b"\0\0\0\x18ftypheic\0\0\0\0mif1heic" + chance.randbytes(50_000),
-        "gif": lambda: _picture("GIF", 900, "P"),
-        "tiff": lambda: _picture("TIFF", 900, "RGB"),
+        "gif": partial(_picture, "GIF", 900, "P"),
+        "tiff": partial(_picture, "TIFF", 900, "RGB"),
         "svg": lambda: b"<svg xmlns='http://www.w3.org/2000/svg'>" + b"<g>" * 100_000,
         "noise": lambda: b"\xff\xd8\xff\xe0" + chance.randbytes(chance.choice((9, 900_000))),
-        "none": lambda: b"",
+        "none": bytes,
     }
     small = ("heic", "gif", "tiff", "svg", "noise", "none", "vast by its head")
     what = chance.choice((*makers, *small, *("spoilt",) * 12))
