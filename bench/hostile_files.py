@@ -8,7 +8,7 @@ import zipfile
 import zlib
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, partial
 from typing import Any
 from uuid import UUID
 
