@@ -41,6 +41,7 @@ EXCEPTED = {
     "jobs.0013_builder": RENAMES,
     "jobs.0015_builder_rules": RENAMES,
     "jobs.0016_inspection": RENAMES,
+    "jobs.0019_work_as_messages": RENAMES,
     "notifications.0002_reasons_of_many_kinds": FIRST,
     "notifications.0004_what_every_notice_knows": FIRST,
     "notifications.0006_once_per_job": FIRST,
