@@ -11,6 +11,7 @@ from jobs.models import Authority
 from jobs.services.authorities import authority_change
 
 OURS = {
+    "CarriedAnswers.rule_version",
     "AreaStanding.hold_count",
     "AuditRun.differences",
     "AuditRun.jobs",

@@ -52,7 +52,7 @@ def test_a_digest_does_not_depend_on_the_order_of_keys() -> None:
 
 def test_two_rules_cannot_share_an_id() -> None:
     with pytest.raises(ValueError, match="two rules are called box-fill"):
-        rule("box-fill", topic="boxes", title="Twice", tell=lambda _: FindingWords(""))(
+        rule("box-fill", topic="boxes", title="Twice", tell=lambda _: FindingWords(""), facts=int)(
             lambda *_: ()
         )
 

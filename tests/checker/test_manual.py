@@ -73,7 +73,7 @@ def test_values_read_as_a_person_writes_them() -> None:
     assert shown["box-fill.strap_by_gang"] == "yes"
     assert shown["communications-separation.shared_hole"] == "no"
     assert shown["communications-separation.distance_mm"].startswith("nm 0, ac 0,")
-    assert shown["counter-receptacles.rooms"] == "kitchen, pantry and dining"
+    assert shown["counter-receptacles.rooms"] == "kitchen, pantry, and dining"
     assert shown["counter-receptacles.below_mm"] == "0 in (0 mm)"
 
 

@@ -51,7 +51,7 @@ def finding_schemas(refs: str = "#/components/schemas/{model}") -> dict[str, Any
     for rule in found:
         name = f"{_camel(rule.id)}Finding"
         schemas[name] = _finding(rule, facts[(rule.id, "serialization")], refs)
-        mapping[rule.id] = refs.format(model=name)
+        mapping[rule.id] = _at(refs, name)
     schemas["Finding"] = {
         "description": "What a rule says of one subject, with the facts that the rule declares.",
         "oneOf": [{"$ref": ref} for ref in mapping.values()],
@@ -69,7 +69,7 @@ def _finding(rule: Rule, facts: Any, refs: str) -> dict[str, Any]:
         "known": {"type": "string"},
         "working": {"type": "array", "items": {"type": "string"}},
         "amended": {"type": "array", "items": {"type": "string"}},
-        "limits": {"type": "array", "items": {"$ref": refs.format(model="FindingLimit")}},
+        "limits": {"type": "array", "items": {"$ref": _at(refs, "FindingLimit")}},
         "facts": facts,
     }
     for name in TEXTS:
@@ -80,6 +80,11 @@ def _finding(rule: Rule, facts: Any, refs: str) -> dict[str, Any]:
         "required": sorted(properties),
         "properties": properties,
     }
+
+
+def _at(refs: str, name: str) -> str:
+    """Where a shape of that name is."""
+    return refs.replace("{model}", name)
 
 
 def _camel(rule_id: str) -> str:
