@@ -15,6 +15,7 @@ from PIL import Image
 from inspections.checker.finding import Verdict
 from inspections.models import (
     Answer,
+    CarriedAnswers,
     DeficiencyPhotograph,
     Happening,
     Inspection,
@@ -134,6 +135,7 @@ def stranger_shop() -> dict[str, bytes]:
         job = shop.roughed_in(marked_house(SHARED))
         _inspected(shop, job)
         _seen_on_site(shop, job)
+        _carried(job)
         other = shop.roughed_in(marked_house(OWN), name="street")
         _booked(shop, other)
         shop.job("square")
@@ -224,6 +226,18 @@ def _refused(shop: Stranger, area: Area) -> None:
         answers={area: Answer.NOT_ACCEPTED},
         reference=f"ZZYZX-{area.code}",
         called=[what],
+    )
+
+
+def _carried(job: Job) -> None:
+    """Answers carried over to a rule of another version."""
+    item = job.items.filter(current=True).order_by("id")[0]
+    CarriedAnswers.objects.create(
+        item=item,
+        fingerprint=item.fingerprint,
+        newer="zzyzx0carried000",
+        rule_version=2,
+        recorded_at=timezone.now(),
     )
 
 
