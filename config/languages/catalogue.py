@@ -22,7 +22,8 @@ FOLDER = Path(__file__).parent.parent / "locale"
 def read_phrases(path: Path) -> dict[str, str]:
     """Every phrase of a compiled catalogue by its English; plurals are for templates alone.
 
-    What a message says in its own context stands in where no phrase without one is the same.
+    What a message without holes says in its own context stands in where no phrase without one is
+    the same.
     """
     with path.open("rb") as file:
         catalogue = read_mo(file)
@@ -33,7 +34,7 @@ def read_phrases(path: Path) -> dict[str, str]:
             continue
         if message.id and message.string and not message.context:
             by_id[message.id] = message.string
-        elif message.id and message.string:
+        elif message.id and message.string and "{" not in message.id:
             in_context[message.id] = message.string
     return in_context | by_id
 

@@ -22,7 +22,7 @@ CORRECTED = str(EXAMPLES / "quillet-corrected.json")
 def test_a_house_with_nothing_short_or_unknown_exits_0() -> None:
     code, out, err = run(Command, CORRECTED)
     assert (code, err) == (0, "")
-    assert re.search(r"0 short, \d+ look, 0 unknown", out)
+    assert re.search(r"0 Not to code, \d+ Verify, 0 Info needed", out)
 
 
 def test_every_planted_defect_is_found_and_nothing_else() -> None:

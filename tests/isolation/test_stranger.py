@@ -42,8 +42,9 @@ PLAIN = {
 NO_NAMES = (
     "time_zone", "digest", "fingerprint", "chain", "rests_on", "rule", "rulebook", "limit", "unit",
     "trade", "action", "origin", "stage", "lease", "call", "key", "amendments", "country", "region",
-    "paper", "part", "section", "subject", "language", "units", "rules", "limits", "email", "content_type", "occasion",
-    "reason", "fault", "password", "milestone", "record_chain", "verdict", "secret",
+    "paper", "part", "section", "subject", "language", "email", "content_type", "occasion",
+    "reason", "fault", "password", "milestone", "record_chain", "verdict", "secret", "units",
+    "rules", "limits",
 )  # fmt: skip
 """Columns that hold words of the product's own, digests, or what no face shows."""
 

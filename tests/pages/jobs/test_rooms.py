@@ -5,6 +5,7 @@ import json
 import pytest
 from django.urls import reverse
 
+from config.languages import say
 from config.messages.kept import in_english
 from inspections.papers.site_sheets import SiteSheet, site_sheet
 from inspections.selectors import latest_revision
@@ -58,7 +59,7 @@ def test_the_correction_list_names_area_and_room(shop, planted_bytes) -> None:
     job = shop.roughed_in(json.dumps(house).encode())
     document = site_sheet(job, latest_revision(job), SiteSheet.CORRECTIONS)
     areas = {area.name for area in job.areas.all()}
-    headings = [section.title.partition(": ") for section in document.sections]
+    headings = [say(section.title).partition(": ") for section in document.sections]
     assert len(headings) > 3
     for area, _, room in headings:
         assert area in areas
