@@ -122,5 +122,5 @@ def test_a_paper_says_whether_it_is_current(shop, job, client, house_bytes) -> N
     house_record(shop.office, job=job, house=house_bytes)
     page = client.get(address).content.decode()
     assert "This paper is out of date" in page
-    assert "revision 2 is recorded now" in page
+    assert "made from revision 1; revision 2 is current." in page
     assert client.get("/paper/made-up/").status_code == 404

@@ -227,7 +227,10 @@ def test_one_of_a_kind_that_is_not_offered_any_more_is_kept_and_entered_anew(
     assert delivery.state == State.DEAD
     assert "no longer offered" in say(delivery.fault)
     client.force_login(shop.office)
-    assert "Not in use: its kind is no longer offered" in client.get("/notices/office/").text
+    assert (
+        "Not in use: its type is no longer supported. Add it again"
+        in client.get("/notices/office/").text
+    )
 
     given = {"person": shop.lead, "shop": shop.shop, "channel": Channel.MESSAGE, "target": "1"}
     gateway.refresh_from_db()
