@@ -7,6 +7,7 @@ from django.core.exceptions import ValidationError
 from django.urls import reverse
 from django.utils import timezone
 
+from config.messages.kept import in_english
 from inspections.models import Item, Observation, Outcome
 from inspections.selectors import line_of
 from inspections.services.observations import item_observe
@@ -49,7 +50,7 @@ def test_a_percent_a_count_and_diameters_are_no_lengths(job) -> None:
     seen = 0
     for item in job.items.filter(current=True, verdict="look"):
         points = [*item.finding.get("data", {}).get("asked", {})]
-        limit = item.finding["limit"]
+        limit = in_english(item.finding["limit"])
         if (
             "mm" in limit
             or "in." in limit

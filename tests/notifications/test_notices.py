@@ -115,8 +115,10 @@ def test_with_no_worker_alive_no_notice_contradicts_the_sign(client, shop, area)
     assert told(shop.builder) == []
     client.force_login(shop.builder)
     page = client.get("/").text
-    assert "DO NOT COVER" not in page
-    assert ">OK TO COVER<" in page
+    assert ": DO NOT COVER" not in page  # as notices say it; other areas have the sign
+    assert "cover release is withdrawn" not in page
+    sign = page.partition(f"<span>{area.name}</span>")[2].partition("</li>")[0]
+    assert ("OK TO COVER<" in sign, "DO NOT COVER" in sign) == (True, False)
     answer = client.get("/api/notices").json()["results"]
     assert not [each for each in answer if "DO NOT COVER" in each["text"]]
     client.force_login(shop.office)

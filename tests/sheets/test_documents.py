@@ -14,6 +14,8 @@ import pytest
 from django.utils import timezone
 from pypdf import PdfReader
 
+from config.languages import say
+from config.messages.message import Value
 from inspections.checker.check import check
 from inspections.checker.finding import Verdict
 from inspections.papers.documents import area_placard_pdf, job_checklist_pdf
@@ -135,7 +137,7 @@ def squeezed(text: str) -> str:
     return re.sub(r"[^\w]", "", text)
 
 
-def words_of(document: Document) -> list[str]:
+def words_of(document: Document) -> list[Value]:
     found = [document.says]
     for section in document.sections:
         found.append(section.title)
@@ -151,13 +153,13 @@ def test_every_figure_of_its_source_is_in_its_text(documents, job) -> None:
     for name, document in sources.items():
         text = _by_cells(documents[name])
         for each in words_of(document):
-            for word in each.split():
+            for word in say(each).split():
                 assert squeezed(word) in text, (name, each, word)
     text = _by_cells(documents["checklist-letter"])
     for finding in check(*house_of(revision)):
         wanting = finding.verdict is not Verdict.MEETS
         for said in (finding.words.says, finding.words.figure if wanting else ""):
-            for word in said.split():
+            for word in say(said).split():
                 assert squeezed(word) in text, (finding.key, said, word)
 
 

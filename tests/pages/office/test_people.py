@@ -40,7 +40,7 @@ def test_who_is_signed_in_comes_in_as_that(client, shop, stranger_shop) -> None:
     given = {"for_whom": "a", "role": "builder", "builder": str(shop.firm.id)}
     address = address_in(client.post("/people/invite/", given, follow=True).text)
     client.force_login(stranger_shop.lead)
-    assert f"Come in as {stranger_shop.lead}" in client.get(address).text
+    assert f"Join as {stranger_shop.lead}" in client.get(address).text
     client.post(address)
     assert role_in(stranger_shop.lead, shop.shop) is Role.BUILDER
 
@@ -126,4 +126,4 @@ def test_an_empty_installation_comes_to_its_first_checked_house(
     client.post(f"/jobs/{job.id}/house-file/", {"text": text, "base": "0"})
     text = client.get("/guide/").text
     assert "The first house is checked." in text
-    assert "Look along" in client.get(f"/jobs/{job.id}/").text
+    assert "shares no hole with" in client.get(f"/jobs/{job.id}/").text
