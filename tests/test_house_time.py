@@ -18,9 +18,9 @@ from tests.matrix import addresses
 from tests.test_access import clients, ids, path_for  # noqa: F401  fixtures among them
 
 pytestmark = pytest.mark.django_db
-SHOWN = re.compile(r"\b(05:4[789]|5:4[789] AM)\b")
+SHOWN = re.compile(r"\b(05:4[789]|5:4[789]\sAM)\b")
 """The hour of the test in UTC; at the house it is 23:47 of the day before."""
-AT_THE_HOUSE = re.compile(r"\b(23:4[789]|11:4[789] PM)")
+AT_THE_HOUSE = re.compile(r"\b(23:4[789]|11:4[789]\sPM)")
 DATED = ("people", "link-make", "join", "link", "job", "programs", "second-factor", "rulebook")
 """Pages that tell days of what was made now, and of no plan."""
 

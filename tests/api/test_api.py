@@ -109,7 +109,7 @@ def test_a_record_is_narrowed_to_an_action_whatever_it_was_called_then(client, s
 def test_the_earliest_inspection_with_its_working(client, shop, job) -> None:
     found = as_(client, shop.office).get(f"/api/jobs/{job.id}/earliest-inspection").json()
     assert found["starts"] > timezone.now().isoformat()
-    assert found["working"][0].startswith("asked ")
+    assert found["working"][0].startswith("Requested ")
 
 
 def test_a_held_area_is_refused_with_its_holds(client, shop, area) -> None:

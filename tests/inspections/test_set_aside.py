@@ -130,8 +130,9 @@ def test_the_office_sees_it_on_its_day(client, shop, clock, poison) -> None:
     poison.jobs = {job.id}
     settle_due()
     text = client.get("/today/").text
-    assert "Not checked since 2026-03-02 10:00. Nothing of it counts as clear." in text
-    assert "tell whoever runs the site" in text
+    since = "Not checked since Mar 2, 2026, 10:00\u202fAM."
+    assert f"{since} None of its areas counts as released." in text
+    assert "Notify whoever runs the site" in text
 
 
 def test_while_the_database_is_away_nothing_is_set_aside(shop, clock, poison, monkeypatch) -> None:

@@ -104,13 +104,13 @@ def test_what_changes_after_it_was_told_is_an_amendment(clock, shop, plan) -> No
     tick()
     (told,) = lists(shop.lead)
     assert told.startswith("Crew one: changed list for Mon, Mar 2: Lot 15.|")
-    assert "new: Lot 15: boxes of the west" in told
+    assert "New: Lot 15: boxes of the west" in told
     assert "boxes of the west" in told.partition("Quillet")[2]
     more.delete()
     shop_due(shop.shop.id)
     tick()
     (told,) = lists(shop.lead)
-    assert "no longer: Lot 15: boxes of the west" in told
+    assert "Removed: Lot 15: boxes of the west" in told
     shop_due(shop.shop.id)
     tick()
     assert Notice.objects.filter(person=shop.lead, kind="list").count() == 3

@@ -9,7 +9,8 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 from pypdf import PdfReader
 
-from config.languages import spoken_to
+from config.languages import say, spoken_to
+from config.messages.kept import message_of
 from inspections.models import Answer
 from inspections.papers.report.document import Document, DocumentRow, PhotographBlock, Section
 from inspections.papers.sheets.frame import TitleBlock
@@ -36,7 +37,7 @@ def text_of(pdf: bytes) -> str:
 
 def cells(document: Document) -> list[str]:
     rows = [row for section in document.sections for row in section.rows]
-    return [text for row in rows for text in (*row.cells, *row.under)]
+    return [say(text) for row in rows for text in (*row.cells, *row.under)]
 
 
 def photograph(colour: str = "gray") -> bytes:
@@ -72,11 +73,12 @@ def test_the_correction_list_has_all_that_fails_or_is_not_recorded(shop, job, ca
     ]
     rows = sum(len(section.rows) for section in document.sections)
     assert rows == len(open_lines) + 1
-    assert document.says.startswith(f"{rows} to mend")
+    assert say(document.says) == f"{rows} items to correct or to record."
+    assert "no plate at the top" in cells(document)
     text = text_of(site_sheet_pdf(job, latest_revision(job), SiteSheet.CORRECTIONS))
     for line in open_lines:
         for part in ("says", "remedy", "where"):
-            assert squeezed(line.item.finding[part]) in text, line.item
+            assert squeezed(say(message_of(line.item.finding[part]))) in text, line.item
     assert squeezed(document.rulebook) in text
     assert "hangsloose" in text
     assert "noplateatthetop" in text
@@ -92,9 +94,9 @@ def test_the_deficiency_list_shows_each_with_its_days_and_photographs(shop, job,
     deficiency_correct(shop.lead, deficiency=called)
     pdf = site_sheet_pdf(job, latest_revision(job), SiteSheet.DEFICIENCIES)
     text = text_of(pdf)
-    for part in ("1. no plate at the top", "Garage, north wall", "before it was mended"):
+    for part in ("1. no plate at the top", "Garage, north wall", "before correction"):
         assert squeezed(part) in text
-    assert "1called,1notacceptedyet." in text
+    assert "1deficiencywrittenup,1notacceptedyet." in text
     assert sum(len(page.images) for page in PdfReader(BytesIO(pdf)).pages) == 1
 
 
@@ -105,7 +107,11 @@ def test_the_take_off_counts_what_the_house_has(shop, job) -> None:
     house = json.loads(latest_revision(job).house)
     with spoken_to("en", "metric"):
         document = site_sheet(job, latest_revision(job), SiteSheet.TAKE_OFF)
-    rows = [row.cells for section in document.sections for row in section.rows]
+        rows = [
+            [say(cell) for cell in row.cells]
+            for section in document.sections
+            for row in section.rows
+        ]
     boxes = sum(int(much) for kind, _, much in rows if kind == "box")
     assert boxes == len(house["boxes"])
     breakers = sum(int(much) for kind, _, much in rows if kind == "breaker")
