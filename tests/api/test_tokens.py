@@ -119,7 +119,7 @@ def test_a_token_runs_out_and_the_answer_says_so(client, shop) -> None:
     assert refused.status_code == 401
     assert f"good until {yesterday.date()}" in refused.json()["detail"]
     client.force_login(shop.lead)
-    assert "ran out" in client.get("/programs/").text
+    assert "expired" in client.get("/programs/").text
 
 
 @pytest.mark.parametrize("days", [0, -1, 366])

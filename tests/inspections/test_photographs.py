@@ -10,6 +10,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 from PIL import Image
 
+from config.messages.kept import in_english
 from inspections.models import Answer, AreaStanding, Photograph
 from inspections.services.deficiencies import deficiency_correct, deficiency_photograph
 from inspections.services.houses import house_record
@@ -67,12 +68,12 @@ def kept() -> set[Path]:
 
 def held(area) -> list[str]:
     holds = AreaStanding.objects.get(area=area).holds
-    return [hold["says"] for hold in holds if hold["reason"] == "photograph"]
+    return [in_english(hold["says"]) for hold in holds if hold["reason"] == "photograph"]
 
 
 def test_items_of_the_chosen_rules_hold_until_each_has_its_photograph(shop, area, item) -> None:
     wanted = area.items.filter(rule=RULE, current=True).select_related("job__shop")
-    assert held(area) == [f"{len(wanted)} items to be concealed have no photograph."]
+    assert held(area) == [f"{len(wanted)} items that will be covered have no photo."]
     for each in wanted:
         photograph_add(shop.member, item=each, upload=upload(picture()))
     assert held(area) == []
@@ -82,7 +83,7 @@ def test_a_photograph_belongs_to_what_it_shows(shop, area, item, house_bytes) ->
     for each in area.items.filter(rule=RULE, current=True).select_related("job__shop"):
         photograph_add(shop.member, item=each, upload=upload(picture()))
     house_record(shop.lead, job=area.job, house=with_length(house_bytes, "D7", 99_000))
-    assert held(area) == ["1 item to be concealed has no photograph."]
+    assert held(area) == ["1 item that will be covered has no photo."]
 
 
 @pytest.mark.parametrize(
@@ -142,8 +143,8 @@ def test_a_deficiency_is_pictured_before_and_after(client, shop, deficiency) -> 
     client.force_login(shop.member)
     url = reverse("deficiency-photograph", args=[deficiency.id])
     text = client.post(url, {"photograph": upload(picture("PNG"))}, follow=True).text
-    assert "photograph before it was mended" in text
-    assert "photograph after it was mended" in text
+    assert "photo, before it was mended" in text
+    assert "photo, after it was mended" in text
     assert [each.moment for each in deficiency.photographs.all()] == ["before", "after"]
     file = reverse("deficiency-photograph-file", args=[before.id])
     assert size_of(b"".join(client.get(file))) == (40, 30)

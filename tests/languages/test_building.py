@@ -91,7 +91,7 @@ def test_whoever_reads_the_settings_has_every_language(tmp_path) -> None:
         "import pathlib, sys; from config.languages import catalogue;"
         "catalogue.FOLDER = pathlib.Path(sys.argv[1]); import django; django.setup();"
         "from django.utils import translation; translation.activate('fr');"
-        "print(translation.gettext('Press on a box or the panel.'))"
+        "print(translation.gettext('Press a box or the panel.'))"
     )
     done = subprocess.run(
         [sys.executable, "-c", said, str(tmp_path / "locale")],

@@ -60,7 +60,7 @@ def test_who_guesses_is_put_off_and_nobody_else_is(client, shop) -> None:
 def test_the_crew_sees_the_checklist_with_what_is_to_do(client, shop, job) -> None:
     text = page(client, shop.lead, "job", job.id).text
     assert "<span>Verify</span>" in text
-    assert "rough-in items are waiting for eyes or a tape." in text
+    assert "rough-in items to verify on site." in text
     assert "licensed people" in text
 
 
@@ -106,7 +106,7 @@ def test_the_office_releases_and_the_builder_sees_it(client, shop, job, area) ->
 def test_releasing_an_area_on_hold_is_refused_with_the_reason(client, shop, area) -> None:
     client.force_login(shop.office)
     answer = client.post(reverse("release", args=[area.id]), follow=True)
-    assert "waiting for eyes or a tape" in answer.text
+    assert "rough-in items to verify on site" in answer.text
     assert not shop.own(CoverRelease).exists()
 
 
@@ -155,7 +155,7 @@ def test_what_the_office_gets_wrong_is_said_and_not_written(
 
 def test_a_builder_sees_no_checklist_and_no_other_builders_house(client, shop, job) -> None:
     text = page(client, shop.builder, "job", job.id).text
-    assert "Look along" not in text
+    assert "shares no hole with" not in text
     assert page(client, shop.other_builder, "job", job.id).status_code == 404
     assert page(client, shop.builder, "checklist-pdf", job.id).status_code == 404
 
@@ -198,7 +198,7 @@ def test_times_are_those_at_the_house(client, shop, job, monkeypatch) -> None:
     Clock(datetime(2026, 6, 4, 4, 30, tzinfo=UTC)).put(monkeypatch)
     text = page(client, shop.office, "job", job.id).text
     assert "Thursday 2026-06-04 08:00" in text  # 14:00 in UTC
-    assert "asked Wednesday 03 June 2026, 22:30" in text
+    assert "requested Jun 3, 2026, 10:30" in text
     assert "America/Edmonton" in text
 
 

@@ -2,7 +2,9 @@
 
 import pytest
 from django.urls import reverse
+from django.utils.html import escape
 
+from config.messages.kept import in_english
 from inspections.models import Item
 from inspections.services.observations import item_observe
 
@@ -34,7 +36,7 @@ def test_a_line_is_fetched_whole_with_its_working_and_its_forms(client, shop, pa
     part = client.get(reverse("item", args=[passed.id]), headers={"HX-Request": "true"}).text
     assert part.lstrip().startswith(f'<div class="line" id="item-{passed.id}">')
     assert reverse("observe", args=[passed.id]) in part
-    assert passed.finding["working"][0] in part
+    assert escape(in_english(passed.finding["working"][0])) in part
     assert "<html" not in part
 
 
@@ -42,7 +44,7 @@ def test_an_item_has_a_page_of_its_own(client, shop, job, passed) -> None:
     item_observe(shop.lead, item=passed, outcome="fail", note="not as drawn")
     client.force_login(shop.office)
     page = client.get(reverse("item", args=[passed.id])).text
-    assert passed.finding["says"] in page
+    assert escape(in_english(passed.finding["says"])) in page
     assert "not as drawn" in page
     assert reverse("job", args=[job.id]) in page
 
