@@ -74,7 +74,7 @@ def test_areas_are_in_the_outline(planted) -> None:
     house, _, _ = planted
     outline = PdfReader(BytesIO(checklist_pdf(*planted))).outline
     names = [area.name for area in house.areas]
-    assert [entry.title for entry in outline] == [*names, *(f"{n}, at the finish" for n in names)]
+    assert [entry.title for entry in outline] == [*names, *(f"{n} (finish)" for n in names)]
 
 
 def test_the_same_input_gives_the_same_bytes_but_for_the_time_of_making(
@@ -159,11 +159,11 @@ def test_an_answered_line_is_ticked_and_asks_for_nothing(planted) -> None:
     assert after.count(to_do) == before.count(to_do) - 1, same
     assert squeezed("Seen: pass, Tobin Vale, 2026-03-16") in after
     number = Counter(each.verdict for each in findings)
-    assert squeezed(f"{number[Verdict.LOOK]} look") in before
-    assert squeezed(f"{number[Verdict.LOOK] - 2} look") in after
-    assert squeezed(f"{number[Verdict.SHORT] + 1} short") in after
-    assert squeezed("1 seen on site and passed; not counted above.") in after
-    assert "passed;notcounted" not in before
+    assert squeezed(f"{number[Verdict.LOOK]} Verify") in before
+    assert squeezed(f"{number[Verdict.LOOK] - 2} Verify") in after
+    assert squeezed(f"{number[Verdict.SHORT] + 1} Not to code") in after
+    assert squeezed("1 item OK on site; not counted above.") in after
+    assert "onsite;notcounted" not in before
 
 
 def test_only_an_answered_line_has_a_tick_in_its_square(planted) -> None:

@@ -14,6 +14,7 @@ import pytest
 from django.utils import timezone
 from pypdf import PdfReader
 
+from config.languages import say
 from inspections.checker.check import check
 from inspections.checker.finding import Verdict
 from inspections.papers.documents import area_placard_pdf, job_checklist_pdf
@@ -141,7 +142,7 @@ def words_of(document: Document) -> list[str]:
         found.append(section.title)
         found += [cell for row in section.rows for cell in (*row.cells, *row.under)]
         found += section.notes
-    return [each for each in found if each]
+    return [say(each) for each in found if each]
 
 
 def test_every_figure_of_its_source_is_in_its_text(documents, job) -> None:

@@ -9,6 +9,8 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 from pypdf import PdfReader
 
+from config.languages import say
+from config.messages.values import Length
 from inspections.models import Answer
 from inspections.papers.report.document import Document, DocumentRow, PhotographBlock, Section
 from inspections.papers.sheets.frame import TitleBlock
@@ -35,7 +37,7 @@ def text_of(pdf: bytes) -> str:
 
 def cells(document: Document) -> list[str]:
     rows = [row for section in document.sections for row in section.rows]
-    return [text for row in rows for text in (*row.cells, *row.under)]
+    return [say(text) for row in rows for text in (*row.cells, *row.under)]
 
 
 def photograph(colour: str = "gray") -> bytes:
@@ -71,11 +73,11 @@ def test_the_correction_list_has_all_that_fails_or_is_not_recorded(shop, job, ca
     ]
     rows = sum(len(section.rows) for section in document.sections)
     assert rows == len(open_lines) + 1
-    assert document.says.startswith(f"{rows} to mend")
+    assert say(document.says) == f"{rows} items to correct or to record."
     text = text_of(site_sheet_pdf(job, latest_revision(job), SiteSheet.CORRECTIONS))
     for line in open_lines:
         for part in ("says", "remedy", "where"):
-            assert squeezed(line.item.finding[part]) in text, line.item
+            assert squeezed(say(line.item.finding[part])) in text, line.item
     assert squeezed(document.rulebook) in text
     assert "hangsloose" in text
     assert "noplateatthetop" in text
@@ -91,9 +93,9 @@ def test_the_deficiency_list_shows_each_with_its_days_and_photographs(shop, job,
     deficiency_correct(shop.lead, deficiency=called)
     pdf = site_sheet_pdf(job, latest_revision(job), SiteSheet.DEFICIENCIES)
     text = text_of(pdf)
-    for part in ("1. no plate at the top", "Garage, north wall", "before it was mended"):
+    for part in ("1. no plate at the top", "Garage, north wall", "before correction"):
         assert squeezed(part) in text
-    assert "1called,1notacceptedyet." in text
+    assert squeezed("1 deficiency written up, 1 not accepted yet.") in text
     assert sum(len(page.images) for page in PdfReader(BytesIO(pdf)).pages) == 1
 
 
@@ -104,13 +106,14 @@ def test_the_take_off_counts_what_the_house_has(shop, job) -> None:
     house = json.loads(latest_revision(job).house)
     document = site_sheet(job, latest_revision(job), SiteSheet.TAKE_OFF)
     rows = [row.cells for section in document.sections for row in section.rows]
-    boxes = sum(int(much) for kind, _, much in rows if kind == "box")
+    by_kind = [(say(kind), much) for kind, _, much in rows]
+    boxes = sum(much for kind, much in by_kind if kind == "box")
     assert boxes == len(house["boxes"])
-    breakers = sum(int(much) for kind, _, much in rows if kind == "breaker")
+    breakers = sum(much for kind, much in by_kind if kind == "breaker")
     assert breakers == len(house["circuits"])
-    metres = sum(float(much[:-2]) for kind, _, much in rows if kind == "cable" and "m" in much[-1:])
-    drawn = sum(cable.get("length_mm", 0) for cable in house["cables"]) / 1000
-    assert metres == pytest.approx(drawn, abs=0.05 * len(rows))
+    lengths = [much.mm for kind, much in by_kind if kind == "cable" and isinstance(much, Length)]
+    drawn = sum(cable.get("length_mm", 0) for cable in house["cables"])
+    assert sum(lengths) == pytest.approx(drawn)
     unmeasured = sum(not cable.get("length_mm") for cable in house["cables"])
     assert (document.verdict == "unknown") == bool(unmeasured)
 

@@ -8,6 +8,8 @@ import pytest
 from django.urls import reverse
 from pypdf import PdfReader
 
+from config.languages import say
+from config.messages.values import Joined
 from inspections.houses.circuits import circuits_of
 from inspections.papers.load_sheets import LoadSheet, outside_of
 from inspections.selectors import latest_revision
@@ -48,7 +50,7 @@ def test_each_sheet_shows_what_it_is_for(client, shop, job) -> None:
     assert "Card for the door of panel P1" in panel
     assert "Receptacles: Bedroom 2" in panel
     hookup = get(client, shop.office, "load-sheet", job, "hookup").text
-    assert "LOCKED OFF and labelled" in hookup
+    assert "LOCKED OUT and labelled" in hookup
     assert "Permit issued" in hookup
 
 
@@ -116,7 +118,7 @@ def authorised(shop, job):
 
 def test_before_a_hookup_is_on_record_the_list_is_headed_as_a_proposal(client, shop, job) -> None:
     text = get(client, shop.office, "load-sheet", job, "hookup").text
-    assert "PROPOSED to be live, not authorised" in text
+    assert "PROPOSED to be live, not authorized" in text
     assert "LIVE during construction" not in text
 
 
@@ -134,7 +136,10 @@ def test_every_form_of_the_sheet_says_live_what_was_authorised(
     paper = "".join(page.extract_text() for page in PdfReader(BytesIO(answer.content)).pages)
     for text in (page, " ".join(paper.split())):
         assert "LIVE during construction" in text
-        assert f"on {house_day()}, reference TC-99/H: these circuits, and no others." in text
+        assert (
+            f"on {say(Joined((house_day(),)))}, reference TC-99/H: these circuits and no others."
+            in text
+        )
         assert "PROPOSED" not in text
         assert "No circuit is chosen to be live." not in text
 
@@ -159,7 +164,9 @@ def test_a_look_that_fails_at_an_authorised_circuit_is_warned_of(
     item = job.items.filter(current=True, verdict="look", subject__in=[authorised[0].id, *mine])
     item_observe(shop.lead, item=item.select_related("job__shop").first(), outcome="fail")
     told = get(client, shop.office, "load-sheet-json", job, "hookup").json()
-    assert any("is authorised, and an item of it fails: " in each for each in told["warnings"])
+    assert any(
+        "is authorized, but an item about it is to be fixed: " in each for each in told["warnings"]
+    )
 
 
 def test_a_permit_that_expired_says_so_with_its_day(client, shop, job, monkeypatch) -> None:
