@@ -201,7 +201,9 @@ POSITIONS_SAYS = message(
 )
 SPARE = message("loads.spare", "Spare positions")
 SPARE_SAYS = message("loads.spare-says", "{n} free; {least} minimum.")
-BREAKER = message("loads.breaker", "{amps}, {poles}-pole")
+BREAKER = message(
+    "loads.breaker", "{amps}, {poles}-pole", one="{amps}, {poles}-pole", count="poles"
+)
 
 
 def amps(figure: float) -> Amperes:

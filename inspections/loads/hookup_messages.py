@@ -93,7 +93,12 @@ SEE_WARNINGS = message("hookup.see-warnings", "{what}. Verify: see the warnings.
 CHECK_SAYS = message("hookup.check-says", "{what}: {says}")
 
 # What is live.
-TO_BE_CHOSEN = message("hookup.breaker-to-choose", "breaker to be chosen, {poles}-pole")
+TO_BE_CHOSEN = message(
+    "hookup.breaker-to-choose",
+    "breaker to be chosen, {poles}-pole",
+    one="breaker to be chosen, {poles}-pole",
+    count="poles",
+)
 TEMPORARY = message("hookup.temporary", "temporary")
 NOT_IN_PANEL = message("hookup.not-in-panel", "not in the panel as recorded")
 

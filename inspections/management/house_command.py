@@ -78,7 +78,7 @@ class HouseCommand(BaseCommand, ABC):
         read = process_time()
         chosen = rulebook or house.rulebook
         if not chosen:
-            self._refuse("rulebook: is missing; name one in the file or with --rulebook")
+            self._refuse("rulebook: missing. Name one in the file or with --rulebook.")
         book = load_rulebook(chosen, overlay)
         self.cpu_s = {"read": read - start, "rulebook": process_time() - read}
         return house, book

@@ -17,6 +17,7 @@ from inspections.checker.house.parts import Gauge
 from inspections.checker.house.power import Circuit, Panel, PanelKind
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import HouseByCode
+from inspections.loads.check_messages import BREAKER
 
 from . import proposal_messages as says
 from .proposal import Fact, Found, Proposal, ProposalKind, Unsolved
@@ -323,8 +324,7 @@ def _proposal(site: HouseByCode, circuit: Circuit, group: Group, ours: Collectio
                 facts.append(Fact(path, "amperes", _receptacle_a(site, circuit, group)))
     told = says.CIRCUIT(
         name=circuit.name,
-        amps=Amperes(circuit.breaker_a),
-        poles=circuit.poles,
+        breaker=BREAKER(amps=Amperes(circuit.breaker_a), poles=circuit.poles),
         size=f"{awg_for(site.rulebook, circuit.breaker_a)} AWG",
         n=group.outlets,
     )

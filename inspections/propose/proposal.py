@@ -9,12 +9,15 @@ from enum import StrEnum
 from typing import Any, NamedTuple
 
 from config.messages.message import Value
+from config.messages.saying import said
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box
 from inspections.checker.house.cables import Cable
 from inspections.checker.house.parts import Part
 from inspections.checker.house.power import Circuit
 from inspections.checker.house.rooms import Room
+
+from .proposal_messages import RECORDED
 
 
 class ProposalKind(StrEnum):
@@ -77,6 +80,10 @@ Found = Proposal | Unsolved
 class NotMissing(ValueError):
     """A proposal would change a fact that was recorded; the text names it."""
 
+    def __init__(self, fact: str) -> None:
+        self.text = RECORDED(fact=fact)
+        super().__init__(said(self.text))
+
 
 def with_proposals(house: House, proposals: Iterable[Proposal]) -> House:
     """The house with some of its proposals, or with all.
@@ -101,7 +108,7 @@ def _recorded(part: Any, path: tuple[str | int, ...], fact: Fact) -> Any:
     """The part with the fact recorded somewhere below it."""
     if not path:
         if getattr(part, fact.name) not in (None, (), 0):
-            raise NotMissing(f"{'.'.join(map(str, fact.path))}.{fact.name} is recorded already")
+            raise NotMissing(".".join(map(str, (*fact.path, fact.name))))
         return part.model_copy(update={fact.name: fact.value})
     name, key, *rest = path
     parts: tuple[Part, ...] = getattr(part, str(name))

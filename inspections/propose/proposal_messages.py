@@ -154,8 +154,8 @@ KEPT_TOGETHER = message(
 )
 CIRCUIT = message(
     "propose.circuit",
-    "{name}: {amps}, {poles}-pole, {size}, {n} outlets",
-    one="{name}: {amps}, {poles}-pole, {size}, {n} outlet",
+    "{name}: {breaker}, {size}, {n} outlets",
+    one="{name}: {breaker}, {size}, {n} outlet",
 )
 WITH_PROTECTION = message("propose.with-protection", "{what}, {protection}")
 BOTH_FAULTS = message("propose.both-faults", "arc-fault and ground-fault protection")

@@ -143,7 +143,7 @@ def words_of(document: Document) -> list[Value]:
         found.append(section.title)
         found += [cell for row in section.rows for cell in (*row.cells, *row.under)]
         found += section.notes
-    return [each for each in found if each]
+    return [say(each) for each in found if each]
 
 
 def test_every_figure_of_its_source_is_in_its_text(documents, job) -> None:

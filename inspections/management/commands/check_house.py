@@ -19,7 +19,7 @@ PASSING = {Verdict.MEETS, Verdict.LOOK}
 class Command(HouseCommand):
     """Every item of a house, as a person walks it."""
 
-    help = "Check a house file: 0 nothing short or unknown, 1 something is, 2 a bad file."
+    help = "Check a house file: 0 nothing to fix or to record, 1 something is, 2 a bad file."
 
     def add_arguments(self, parser: CommandParser) -> None:
         super().add_arguments(parser)

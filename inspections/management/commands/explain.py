@@ -12,7 +12,7 @@ from inspections.checker.rulebook import RulebookFault, rulebook_ids
 class Command(BaseCommand):
     """Exit 2 when there is no such rule or rulebook."""
 
-    help = "Print what a rule asks, its limits, their sections and how each is known."
+    help = "Print what a rule requires, its limits, their sections and how each is known."
     requires_system_checks = ()
 
     def add_arguments(self, parser: CommandParser) -> None:

@@ -28,7 +28,7 @@ class Command(HouseCommand):
             nargs="+",
             default=[],
             metavar="CIRCUIT",
-            help="with --reference: ids of the circuits that the authority said may be live",
+            help="with --reference: ids of the circuits that the authority authorized",
         )
 
     def answer(self, house: House, book: Rulebook, options: dict[str, Any]) -> CommandAnswer:
@@ -51,7 +51,7 @@ class Command(HouseCommand):
         if bool(reference) != bool(live):
             self._refuse(
                 "--reference and --live: give both, the authority's reference and the circuits "
-                "that it said may be live; or neither, for a proposal"
+                "that it authorized; or neither, for a proposal"
             )
         if not live:
             return None

@@ -13,7 +13,7 @@ from inspections.papers.report.load_json import panel_json
 class Command(HouseCommand):
     """Circuits, spaces, legs, the best arrangement with its proof, and the card."""
 
-    help = "Print the panel schedule of a house: 0 it meets, 1 it does not, 2 a bad file."
+    help = "Print the panel schedule of a house: 0 OK, 1 not to code or info needed, 2 a bad file."
 
     def answer(self, house: House, book: Rulebook, options: dict[str, Any]) -> CommandAnswer:
         schedules = panels(house, book)

@@ -25,7 +25,7 @@ class Command(BaseCommand):
     """Exit 0 when nothing is short afterwards, 1 when something is, 2 on a bad file."""
 
     help = (
-        "Add what a house lacks: receptacles, lights, alarms, circuits, cables and box sizes, "
+        "Add what the code requires: receptacles, lights, alarms, circuits, cables and box sizes, "
         "and say why nothing smaller does."
     )
     requires_system_checks = ()

@@ -8,7 +8,9 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from config.languages import say
 from inspections.checker.finding import rules
+from inspections.checker.words import plural
 from inspections.services.rechecks import NewerSays, house_recheck, recheck_plan
+from inspections.standing.shown_messages import verdict_shown
 from jobs.models import Job, Person
 
 
@@ -29,27 +31,34 @@ class Command(BaseCommand):
             return
         if options["job"] is None or not options["by"]:
             raise CommandError(
-                "Name one job and --by whom it is taken, or list all with --plan first."
+                "Name one job, and with --by who takes it; or list every job with --plan."
             )
         actor = Person.objects.filter(username=options["by"]).first()
         if actor is None:
-            raise CommandError(f"There is nobody called {options['by']}.")
+            raise CommandError(f"No person has the user name {options['by']}.")
         for job in _jobs(options["job"]):
             self._tell(job, house_recheck(actor, job=job))
 
     def _tell(self, job: Job, says: Sequence[NewerSays]) -> None:
         if not says:
-            self.stdout.write(f"{job.name} ({job.id}): nothing new")
+            self.stdout.write(f"{job.name} ({job.id}): nothing changed")
             return
-        self.stdout.write(f"{job.name} ({job.id}): {len(says)} items")
+        self.stdout.write(f"{job.name} ({job.id}): {plural(len(says), 'item')} changed")
         for each in says:
             rule, subject = each.key
             title = rules()[rule].title if rule in rules() else rule
-            change = f"{each.was or 'not there'} -> {each.now or 'gone'}"
+            change = f"{_shown(each.was, 'new')} -> {_shown(each.now, 'gone')}"
             words = ""
             if each.finding is not None:
                 words = f": {say(each.finding.words.says)}"
             self.stdout.write(f"  {title}, {subject}: {change}{words}")
+
+
+def _shown(verdict: str | None, otherwise: str) -> str:
+    """A verdict as people read it."""
+    if verdict:
+        return say(verdict_shown(verdict))
+    return otherwise
 
 
 def _jobs(job_id: Any) -> list[Job]:
@@ -58,5 +67,5 @@ def _jobs(job_id: Any) -> list[Job]:
     if job_id is not None:
         jobs = jobs.filter(id=job_id)
         if not jobs:
-            raise CommandError("There is no job of that id with a house; look at its address.")
+            raise CommandError("No job of that id has a house. The address of its page has the id.")
     return list(jobs.order_by("shop__name", "name", "id"))

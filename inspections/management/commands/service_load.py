@@ -13,7 +13,7 @@ from inspections.papers.report.load_json import load_json
 class Command(HouseCommand):
     """Every way that the code gives, with working, and the service that follows."""
 
-    help = "Calculate the service load of a house: 0 it meets, 1 it does not, 2 a bad file."
+    help = "Calculate a service load: 0 OK, 1 not to code or info needed, 2 a bad file."
 
     def answer(self, house: House, book: Rulebook, options: dict[str, Any]) -> CommandAnswer:
         load = loads.service_load(loads.facts_of(house, book), book)

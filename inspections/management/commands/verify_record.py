@@ -28,6 +28,6 @@ class Command(BaseCommand):
             words = "; ".join(faults) or f"{standing.record_number} entries, unbroken"
             self.stdout.write(f"{standing.job} ({standing.job_id}): {words}")
         if not standings:
-            self.stderr.write("no job has a record of that id; look at its page's address")
+            self.stderr.write("No job of that id has a record. The address of its page has the id.")
         if broken or not standings:
             sys.exit(1)

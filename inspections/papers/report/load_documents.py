@@ -11,7 +11,7 @@ from inspections.checker.rulebook import Limit, Rulebook
 from inspections.loads import LoadLine, ServiceLoad, Way
 from inspections.loads.branch import Branch
 from inspections.loads.breakers import Breaker
-from inspections.loads.check_messages import amps
+from inspections.loads.check_messages import BREAKER, amps
 from inspections.loads.conductors import size_words
 from inspections.loads.hookup import HookupSheet
 from inspections.loads.hookup_messages import CAUTIONS, NOT_COVERED
@@ -197,13 +197,10 @@ def _circuits(schedule: PanelSchedule) -> Section:
 def _circuit(branch: Branch) -> DocumentRow:
     circuit = branch.circuit
     spaces = ", ".join(f"{slot}{circuit.half or ''}" for slot in circuit.slots) or "–"
-    breaker = says.POLES(amps=Amperes(circuit.breaker_a), poles=circuit.poles)
+    breaker = BREAKER(amps=Amperes(circuit.breaker_a), poles=circuit.poles)
     if circuit.protection:
-        breaker = says.POLES_PROTECTED(
-            amps=Amperes(circuit.breaker_a),
-            poles=circuit.poles,
-            protection=says.PROTECTION[circuit.protection.value](),
-        )
+        protection = says.PROTECTION[circuit.protection.value]()
+        breaker = says.PROTECTED(breaker=breaker, protection=protection)
     wrong = []
     for check in branch.checks:
         if check.verdict is not Verdict.MEETS:

@@ -58,8 +58,7 @@ FEEDER = message("load-sheet.feeder", "Feeder")
 CIRCUITS = message("load-sheet.circuits", "Circuits")
 LOAD = message("load-sheet.load-column", "load")
 CONDUCTOR_AND_DROP = message("load-sheet.conductor-and-drop", "conductor and drop")
-POLES = message("load-sheet.poles", "{amps}, {poles}-pole")
-POLES_PROTECTED = message("load-sheet.poles-protected", "{amps}, {poles}-pole {protection}")
+PROTECTED = message("load-sheet.protected", "{breaker} {protection}")
 PROTECTION = {
     "gfci": message("load-sheet.gfci", "GFCI"),
     "afci": message("load-sheet.afci", "AFCI"),
