@@ -114,7 +114,7 @@ def test_the_take_off_counts_what_the_house_has(shop, job) -> None:
         ]
     boxes = sum(int(much) for kind, _, much in rows if kind == "box")
     assert boxes == len(house["boxes"])
-    breakers = sum(much for kind, much in by_kind if kind == "breaker")
+    breakers = sum(int(much) for kind, _, much in rows if kind == "breaker")
     assert breakers == len(house["circuits"])
     runs = [much for kind, _, much in rows if kind == "cable" and much.endswith(" m")]
     metres = sum(float(much.removesuffix(" m").replace(",", "")) for much in runs)

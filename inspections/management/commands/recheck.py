@@ -8,7 +8,6 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from config.languages import say
 from inspections.checker.finding import rules
-from inspections.checker.words import plural
 from inspections.services.rechecks import NewerSays, house_recheck, recheck_plan
 from inspections.standing.shown_messages import verdict_shown
 from jobs.models import Job, Person
@@ -43,7 +42,7 @@ class Command(BaseCommand):
         if not says:
             self.stdout.write(f"{job.name} ({job.id}): nothing changed")
             return
-        self.stdout.write(f"{job.name} ({job.id}): {plural(len(says), 'item')} changed")
+        self.stdout.write(f"{job.name} ({job.id}): items changed: {len(says)}")
         for each in says:
             rule, subject = each.key
             title = rules()[rule].title if rule in rules() else rule
