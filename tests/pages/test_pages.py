@@ -60,6 +60,7 @@ def test_who_guesses_is_put_off_and_nobody_else_is(client, shop) -> None:
 def test_the_crew_sees_the_checklist_with_what_is_to_do(client, shop, job) -> None:
     text = page(client, shop.lead, "job", job.id).text
     assert "<span>Verify</span>" in text
+    assert "power and shares no hole with it." in text
     assert "rough-in items to verify on site." in text
     assert "licensed people" in text
 
@@ -155,7 +156,7 @@ def test_what_the_office_gets_wrong_is_said_and_not_written(
 
 def test_a_builder_sees_no_checklist_and_no_other_builders_house(client, shop, job) -> None:
     text = page(client, shop.builder, "job", job.id).text
-    assert "shares no hole with" not in text
+    assert "shares no hole with it" not in text
     assert page(client, shop.other_builder, "job", job.id).status_code == 404
     assert page(client, shop.builder, "checklist-pdf", job.id).status_code == 404
 
@@ -198,7 +199,7 @@ def test_times_are_those_at_the_house(client, shop, job, monkeypatch) -> None:
     Clock(datetime(2026, 6, 4, 4, 30, tzinfo=UTC)).put(monkeypatch)
     text = page(client, shop.office, "job", job.id).text
     assert "Thursday 2026-06-04 08:00" in text  # 14:00 in UTC
-    assert "requested Jun 3, 2026, 10:30" in text
+    assert "Requested Jun 3, 2026, 10:30\u202fPM." in text
     assert "America/Edmonton" in text
 
 
