@@ -57,7 +57,8 @@ class Phrases:
         self.begun: dict[str, list[_Pattern]] = {}
         patterns = []
         for e, said in self.exact.items():
-            if HOLE.search(e):
+            # One of holes alone fits any sentence, and would be filled with it without end.
+            if HOLE.search(e) and HOLE.sub("", e).strip():
                 patterns.append(_pattern(e, said))
         for english, pattern in sorted(patterns, key=lambda each: -each[1].weight):
             begin = HOLE.split(english)[0]

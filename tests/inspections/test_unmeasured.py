@@ -49,7 +49,7 @@ def test_a_percent_a_count_and_diameters_are_no_lengths(job) -> None:
     """Items whose whole limit is none of a length have nothing to measure."""
     seen = 0
     for item in job.items.filter(current=True, verdict="look"):
-        points = [*item.finding.get("data", {}).get("asked", {})]
+        points = [*item.finding["facts"].get("asked", {})]
         limit = in_english(item.finding["limit"])
         if (
             "mm" in limit

@@ -124,7 +124,7 @@ def test_with_no_worker_alive_no_notice_contradicts_the_sign(client, shop, area)
     client.force_login(shop.office)
     groups = client.get(reverse("job-notices", args=[area.job_id])).text.split("<h2")
     (withdrawn,) = (each for each in groups if "cover release withdrawn" in each.split("</h2>")[0])
-    assert "no longer stands" in withdrawn.split("</h2>")[0]
+    assert "no longer applies" in withdrawn.split("</h2>")[0]
 
 
 def test_what_was_told_in_a_sentence_of_before_stands_and_is_not_told_again(shop, area) -> None:
