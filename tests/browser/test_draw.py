@@ -142,7 +142,7 @@ def test_from_a_blank_sheet_to_a_checklist_in_under_90_actions(page, live_server
     page.wait_for_timeout(1500)
     print(page.locator("#findings").inner_text())
     page.screenshot(path=SCREENS / "draw-x.png")
-    expect(page.locator("#counts")).to_contain_text(", 0 short")
+    expect(page.locator("#counts")).to_contain_text(", 0 not to code")
     page.locator("#show-cables").check()
     page.screenshot(path=SCREENS / "draw-finished.png")
     hand.enter("Reason for the change", "first plan")

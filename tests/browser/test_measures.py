@@ -72,7 +72,7 @@ def test_the_phone_says_why_keeps_the_figure_and_no_tick(
     card.get_by_role("button", name="OK", exact=True).click()
     expect(card.get_by_text("OK, 180 mm,")).to_have_count(1)
     page.context.set_offline(False)
-    page.get_by_role("button", name="Send now").click()
+    page.get_by_role("button", name="Send and refresh").click()
     expect(page.get_by_text("Everything is sent and saved")).to_be_visible(timeout=20_000)
     assert [(seen.outcome, seen.measured_mm) for seen in shop.own(Observation).all()] == [
         ("pass", 180)

@@ -151,13 +151,13 @@ def test_nothing_is_lost_or_doubled_whatever_is_killed(site, phones, shop, house
     site.start()
     for phone, person in zip(phones, people, strict=True):
         phone.page.context.clear_cookies()
-        phone.page.get_by_role("button", name="Send now").click()
+        phone.page.get_by_role("button", name="Send and refresh").click()
         expect(phone.page.get_by_text("You are signed out")).to_be_visible()
         expect(phone.page.get_by_role("link", name="Sign in")).to_be_visible()
         expect(phone.page.get_by_text("70 not sent yet")).to_be_visible()
         sign_in(phone, site.address, person)
     for phone in phones:
-        phone.page.get_by_role("button", name="Send now").click()
+        phone.page.get_by_role("button", name="Send and refresh").click()
     SCREENS.mkdir(parents=True, exist_ok=True)
     phones[0].page.screenshot(path=SCREENS / "walk-waiting.png")
     until = time.monotonic() + 60
@@ -168,7 +168,7 @@ def test_nothing_is_lost_or_doubled_whatever_is_killed(site, phones, shop, house
     time.sleep(1)
     site.start()
     for phone in phones:
-        phone.page.get_by_role("button", name="Send now").click()
+        phone.page.get_by_role("button", name="Send and refresh").click()
         safe = phone.page.get_by_text("Everything is sent and saved")
         expect(safe).to_be_visible(timeout=90_000)
 

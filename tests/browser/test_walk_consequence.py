@@ -61,7 +61,7 @@ def test_a_fail_is_confirmed_before_it_waits_to_be_sent(site, phone, shop) -> No
     expect(page.locator("#unsafe")).to_have_attribute("data-count", "1")
     assert Observation.objects.count() == seen
     site.start()
-    page.get_by_role("button", name="Send now").click()
+    page.get_by_role("button", name="Send and refresh").click()
     expect(page.get_by_text("Everything is sent and saved")).to_be_visible(timeout=60_000)
     made = item.observations.last()
     assert (made.outcome, made.note) == ("fail", "a loose staple")

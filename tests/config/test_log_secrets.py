@@ -139,7 +139,7 @@ def test_signing_in_and_programs(log, shop, job) -> None:
     made = person.post(
         "/programs/", {"name": "meter", "scope": "read", "days": "90"}, follow=True
     ).text
-    secret = re.search(r"shown this once: ([\w-]{20,})", made).group(1)
+    secret = re.search(r"shown only once: ([\w-]{20,})", made).group(1)
     program = Client()
     for sent, status in ((secret, 200), ("never-was-a-token", 401)):
         headers = {"Authorization": f"Bearer {sent}"}

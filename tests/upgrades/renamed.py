@@ -90,6 +90,8 @@ def _lines(value: Any) -> Any:
 ANEW: dict[str, Callable[[Any], Any]] = {
     "jobs_daylist.content": _day_list,
     "jobs_plannedwork.task": _task,
+    "jobs_plannedwork.name": _sentence,
+    "inspections_pack.part": _sentence,
     "jobs_workreport.task": _task,
     "notifications_notice.text": _sentence,
     "notifications_notice.body": _lines,
