@@ -40,7 +40,7 @@ def imperial_for(request: HttpRequest) -> bool:
 
 
 def _wish(request: HttpRequest, name: str) -> str:
-    """What whoever is signed in keeps as a person; empty where nobody is asked for."""
+    """The wish that the person signed in has kept; empty where no session is read."""
     if request.path.startswith((*NOBODY, *MACHINES)):
         return ""
     if settings.SESSION_COOKIE_NAME not in request.COOKIES:

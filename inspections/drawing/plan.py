@@ -19,7 +19,7 @@ from .symbols import draw_appliance, draw_box, draw_panel
 
 MARGIN = 1100.0  # mm of sheet round the walls
 NAME_OFF = 560.0  # mm from the middle of a room down to its name, clear of a luminaire there
-COUNTER_DEPTH = 600.0  # mm, drawn where nobody recorded it
+COUNTER_DEPTH = 600.0  # mm, drawn where it is not recorded yet
 MARK_OFF = 80.0  # mm from the wall to the stroke over a stretch that is out of reach
 TO_CORRECT = (Verdict.SHORT, Verdict.UNKNOWN)
 

@@ -1,6 +1,6 @@
 """What a load calculation rests on, as a value: floor area, nameplates, circuits, controls.
 
-A fact that nobody recorded is None. Where the larger of its possible effects can be taken, the
+A fact that is not recorded yet is None. Where the larger of its possible effects can be taken, the
 calculation takes it and says so; where none can, the fact is a doubt, and a doubt never passes.
 """
 
@@ -95,7 +95,7 @@ class LoadFacts:
         return loads
 
     def without(self, *kinds: ApplianceKind) -> list[Load]:
-        """The loads of every other kind, and those whose kind nobody recorded."""
+        """The loads of every other kind, and those whose kind is not recorded yet."""
         loads: list[Load] = []
         for load in self.loads:
             if load.kind not in kinds:

@@ -241,7 +241,7 @@ SHARED = COOKING - {Kind.RANGE} | {
 
 
 def _legs(both: float, low: list[tuple[Load, float]]) -> tuple[float, float, tuple[Text, Text]]:
-    """Amperes on each leg; a 120 V load whose leg nobody recorded goes to the emptier one."""
+    """Amperes on each leg; a 120 V load whose leg is not recorded yet goes to the emptier one."""
     legs = {"A": both, "B": both}
     words: dict[str, list[Value]] = {"A": [round(both, 1)], "B": [round(both, 1)]}
     for load, amps in sorted(low, key=lambda each: -each[1]):

@@ -51,7 +51,7 @@ class PanelSchedule:
 
     @property
     def free(self) -> int | None:
-        """Spaces with nothing in them; None where nobody recorded how many there are."""
+        """Spaces with nothing in them; None where how many there are is not recorded yet."""
         if self.panel.spaces is None:
             return None
         return sum(not place.circuit for place in self.places)

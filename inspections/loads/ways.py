@@ -30,7 +30,7 @@ class LoadLine:
     left_out: bool = False
     """The smaller of two, which the larger-of rule leaves out."""
     why: Value = ""
-    """Why the larger of two was taken, or what was taken for a fact nobody recorded."""
+    """Why the larger of two was taken, or what was taken for a missing fact."""
     step: bool = False
     """A share that falls once there are so many: one load more can lower this line."""
     in_amperes: bool = False

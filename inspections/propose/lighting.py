@@ -289,7 +289,8 @@ def _next(house: House, boxes: Iterable[Box], stem: str = "sw") -> str:
 
 
 def _idle_switch(house: House, here: Iterable[Box]) -> tuple[Box, int] | None:
-    """A switch of a room of which nobody recorded what it turns on and that no cable reaches."""
+    """A switch of a room that no cable reaches, and of which it is not recorded what it turns
+    on."""
     wired = wired_ends(house)
     for box in here:
         for index, device in enumerate(box.devices):

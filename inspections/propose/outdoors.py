@@ -1,4 +1,4 @@
-"""Places outdoors, for a house on which nobody recorded any."""
+"""Places outdoors, for a house on which none is recorded yet."""
 
 from inspections.checker.house import House
 from inspections.checker.house.rooms import OpeningKind, Room, RoomKind, Side

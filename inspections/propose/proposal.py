@@ -33,7 +33,7 @@ class ProposalKind(StrEnum):
 
 
 class Fact(NamedTuple):
-    """A fact of a part that nobody recorded: where the part is, the fact's name, its value.
+    """A missing fact of a part: where the part is, the fact's name, its value.
 
     The path is names and ids by turns, such as `("boxes", "b1", "devices", 0)`.
     """

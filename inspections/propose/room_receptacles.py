@@ -279,7 +279,7 @@ def _middle_of(trial: Trial, room: Room, place: Fixture) -> Point | None:
 
 
 def _bay(trial: Trial, room: Room) -> int | None:
-    """The first vehicle bay without a receptacle; None where nobody recorded the bays."""
+    """The first vehicle bay without a receptacle; None where the bays are not recorded yet."""
     bays = room.vehicle_bays
     if not bays:
         return None

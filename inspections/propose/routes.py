@@ -26,7 +26,7 @@ from .proposal import Found, Proposal, ProposalKind
 from .wants import Wants
 
 STOREY_MM = 2750.0  # floor to floor; common practice, no source
-CEILING_MM = 2440.0  # where nobody recorded one; the same
+CEILING_MM = 2440.0  # where none is recorded yet; the same
 PANEL_MM = 1500.0  # the middle of a panel above its floor; the same
 ENDS_MM = 600.0  # at both ends together, for what is left in the boxes; the same
 STEP_MM = 100.0  # lengths are rounded up to these

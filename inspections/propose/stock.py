@@ -22,7 +22,7 @@ STOCK = tomllib.loads((Path(__file__).parent / "stock.toml").read_text("utf-8"))
 
 
 def propose_boxes(house: House, book: Rulebook, wants: Wants) -> list[Found]:
-    """A size for each box of which nobody recorded one and at which cables end."""
+    """A size for each box without one recorded at which cables end."""
     if f"{NAME}.strap" not in book:
         return []
     site = HouseByCode(house, book)

@@ -16,7 +16,7 @@ class AreaCounts:
     boxes: int = 0
     cable_m: float = 0
     unmeasured: int = 0
-    """Cables whose length nobody recorded."""
+    """Cables whose length is not recorded yet."""
     holes: int = 0
     devices: int = 0
     luminaires: int = 0

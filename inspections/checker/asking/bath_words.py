@@ -115,7 +115,7 @@ def bath_not_recorded(
 
 
 def fixtures_missing() -> FindingWords:
-    """Nobody recorded whether a tub or shower is in the room."""
+    """Whether a tub or shower is in the room is not recorded yet."""
     what = FIXTURES()
     return FindingWords(
         NOT_RECORDED(what=what), working=(STILL_MISSING(what=what),), remedy=RECORD_FIXTURES()

@@ -84,7 +84,7 @@ class BesideTub:
 
 @dataclass(frozen=True, slots=True)
 class NoTubFacts:
-    """A bathroom of which nobody recorded whether a tub or shower is in it."""
+    """A bathroom whose tub or shower is not recorded yet."""
 
     room: str
 
@@ -144,8 +144,8 @@ class Near(NamedTuple):
 
 
 def rooms_to_bathe(site: HouseByCode) -> Iterator[tuple[Room, list[Fixture] | None]]:
-    """Each room with a tub or shower and these; None for a bathroom of which nobody recorded
-    what is in it."""
+    """Each room with a tub or shower and these; None for a bathroom whose fixtures
+    are not recorded yet."""
     for room in site.house.rooms:
         if room.fixtures is None:
             if room.kind is RoomKind.BATHROOM:
@@ -184,7 +184,7 @@ def severest(all_beside: Iterable[BesideTub]) -> Verdict:
 
 
 def nearest_first(all_beside: Iterable[BesideTub]) -> Sequence[BesideTub]:
-    """Tubs and showers by how far they are; those that nobody measured last."""
+    """Tubs and showers by how far they are; those not measured yet last."""
 
     def far(each: BesideTub) -> tuple[float, list[tuple[int, str]]]:
         away = each.away_mm

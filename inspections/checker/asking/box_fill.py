@@ -41,7 +41,7 @@ class Sum(NamedTuple):
 
     @property
     def missing(self) -> list[FillLacking]:
-        """What nobody recorded, once for each doubt."""
+        """What is not recorded yet, once for each doubt."""
         missing = []
         for line in self.doubts:
             missing.append(FillLacking(Unknown(line.kind.value), line.cable, line.device))

@@ -1,4 +1,4 @@
-"""The facts of a box fill: what takes room, line by line, and what nobody recorded."""
+"""The facts of a box fill: what takes room, line by line, and what is missing."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -32,7 +32,7 @@ class LineKind(StrEnum):
 
 
 class Unknown(StrEnum):
-    """What nobody recorded of a box, as far as its fill rests on it."""
+    """What is missing of a box, as far as its fill rests on it."""
 
     SIZE = "size"
     CLAMPS = "clamps"
@@ -47,7 +47,7 @@ class Unknown(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class FillLacking:
-    """A fact that nobody recorded: of a cable or a kind of device, or of a box on the shelf."""
+    """A missing fact: of a cable or a kind of device, or of a box on the shelf."""
 
     what: Unknown
     cable: str = ""

@@ -57,7 +57,7 @@ class LineReceptacle(NamedTuple):
 
 
 class Lack(StrEnum):
-    """What nobody recorded of a box, a door, a window or what stands in a counter."""
+    """A fact that is not recorded yet: of a box, a door, a window or an appliance in a counter."""
 
     HIGH = "high"
     FLOOR = "floor"
@@ -71,7 +71,7 @@ class Lack(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Lacking:
-    """A fact that nobody recorded: of a box or a wall by its id, or of a fixture by its kind."""
+    """A missing fact: of a box or a wall by its id, or of a fixture by its kind."""
 
     what: Lack
     part: str = ""

@@ -16,7 +16,7 @@ from inspections.checker.site import HouseByCode
 from inspections.checker.spot import Spot
 
 USUAL_DEPTH_MM = 600.0
-"""How far what stands in a counter is taken to reach out where nobody measured the counter."""
+"""How far what stands in a counter is taken to reach out where the counter is not measured yet."""
 ALL_FROM = 2
 """With more of its facts missing, a fixture is measured as a whole."""
 
@@ -24,7 +24,7 @@ FIXTURE = message("place.fixture", "{kind} {fixture}")
 
 
 class PlaceFact(StrEnum):
-    """What of the place of a fixture or a box nobody recorded."""
+    """What of the place of a fixture or a box is not recorded yet."""
 
     WALL = "wall"
     PLACE = "place"
@@ -37,7 +37,7 @@ class PlaceFact(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class PlaceLacking:
-    """A fact of a place that nobody recorded; without a kind the part is a box."""
+    """A missing fact of a place; without a kind the part is a box."""
 
     what: PlaceFact
     part: str
@@ -107,7 +107,7 @@ def apart(site: HouseByCode, room: Room, box: Box, fixture: Fixture) -> Apart:
 
 
 def height_of(box: Box) -> float | None:
-    """How high a box on a wall or floor is above the floor; None when nobody measured."""
+    """How high a box on a wall or floor is above the floor; None when not measured yet."""
     if isinstance(box.place, OnWall):
         return box.place.height_mm
     if isinstance(box.place, OnFloor | OnCounter):

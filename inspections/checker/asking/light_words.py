@@ -61,7 +61,7 @@ def light_lines(lights: Iterable[SwitchedOutlet]) -> Iterator[Text]:
 
 
 def switch_unknown(lights: Collection[str]) -> Listed:
-    """What is to be recorded of lights of which nobody recorded the wiring."""
+    """What is to be recorded of lights whose wiring is not recorded yet."""
     if len(lights) > NAMED:
         return Listed((MANY_SWITCHES(n=len(lights)),))
     return Listed(tuple(WHAT_SWITCHES(light=light) for light in lights_in_order(lights)))

@@ -1,7 +1,7 @@
 """Points: single things that a rule requires of one part, how they are judged and how they read.
 
 The name of a point is the name of the limit it is held against, so that the line of a room for
-what nobody recorded can say the same limits. Endings tell the unit: `_mm` a length, `_kg` a
+what is not recorded yet can say the same limits. Endings tell the unit: `_mm` a length, `_kg` a
 weight, `_percent` a part of a hundred, `times` a ratio; a bool is so or not; any other a count.
 """
 
@@ -221,7 +221,7 @@ def _parts(figures: Sequence[Value]) -> Value:
 
 
 def _sentence(part: str, point: Point, words: Mapping[str, Said], missing: Message) -> Text:
-    """What was found of a point, or that nobody recorded it."""
+    """What was found of a point, or that it is not recorded yet."""
     said = words[point.name]
     if point.holds is None:
         return missing(what=_missing(part, point, words))

@@ -64,7 +64,7 @@ def serves_counter(site: HouseByCode, box: Box) -> bool:
     """Whether a receptacle stands over a counter, in it or at its side.
 
     On a wall it does so within the counter's stretch and above its top, or above a usual
-    one where nobody measured it; a height nobody measured is taken to be.
+    one where it is not measured yet; a height that is not measured yet is taken to be.
     """
     place = box.place
     if isinstance(place, OnCounter):

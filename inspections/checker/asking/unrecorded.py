@@ -1,4 +1,4 @@
-"""Rooms of which nobody recorded what a rule asks about at all."""
+"""Rooms of which nothing is recorded yet that a rule requires something of."""
 
 from dataclasses import dataclass
 from enum import StrEnum

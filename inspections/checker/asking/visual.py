@@ -77,7 +77,7 @@ class HeldTo:
 
 @dataclass(frozen=True, slots=True)
 class RoomFacts:
-    """The parts of a room that nobody recorded, and what they are held to."""
+    """The parts of a room that are not recorded yet, and what they are held to."""
 
     parts: frozenset[SeenPart]
     held_to: frozenset[HeldTo]

@@ -19,7 +19,7 @@ class Doubt(NamedTuple):
     start: float
     end: float
     missing: str
-    """What nobody recorded: `swing`, `sill` or `behind`."""
+    """What is missing: `swing`, `sill` or `behind`."""
     where: str
     """The wall or fixture that it is about."""
 

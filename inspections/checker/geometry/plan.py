@@ -110,7 +110,7 @@ def _side(a: Point, b: Point, c: Point) -> float:
 
 
 def missing_of(fixture: Fixture) -> list[str]:
-    """Which facts of a fixture's place nobody recorded."""
+    """Which facts of a fixture's place are missing."""
     facts = (
         ("wall", fixture.wall),
         ("place", fixture.at_mm),

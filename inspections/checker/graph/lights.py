@@ -24,7 +24,7 @@ class Switcher(NamedTuple):
 
     box: str
     ways: int | None
-    """2, 3 or 4; None when its switches differ and nobody recorded which one it is."""
+    """2, 3 or 4; None when its switches differ and which one it is, is not recorded yet."""
 
 
 def is_light(box: Box) -> bool:
@@ -167,7 +167,7 @@ class Lights:
         return others
 
     def _ways(self, name: str) -> set[int]:
-        """The kinds of switch in a box that nobody recorded the lights of."""
+        """The kinds of switch in a box whose lights are not recorded yet."""
         switches = switches_of(self.boxes[name])
         ways: set[int] = set()
         for device in switches:

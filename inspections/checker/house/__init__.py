@@ -24,7 +24,7 @@ class House(Part):
     height_mm: dict[DeviceKind, Length] = {}
     """The heights at which the shop sets boxes for devices of a kind."""
     insulation: Insulation | None = None
-    """What fills the outside walls; missing when nobody recorded it."""
+    """What fills the outside walls; missing when it is not recorded yet."""
     storeys: tuple[Storey, ...]
     areas: tuple[HouseArea, ...]
     rooms: tuple[Room, ...]

@@ -29,7 +29,7 @@ class OnWall(Part):
     at_mm: Offset
     """Centre of the box, from the wall's left end."""
     height_mm: Offset | None = None
-    """Centre of the box above the finished floor; missing when nobody measured."""
+    """Centre of the box above the finished floor; missing when it is not measured yet."""
 
 
 class OnCeiling(Part):
@@ -47,7 +47,7 @@ class OnFloor(Part):
     wall: Id
     at_mm: Offset
     from_wall_mm: Offset | None = None
-    """Distance from the wall; missing when nobody measured."""
+    """Distance from the wall; missing when it is not measured yet."""
 
 
 class OnCounter(Part):
@@ -56,11 +56,11 @@ class OnCounter(Part):
     surface: Literal["counter"]
     counter: Id
     at_mm: Offset | None = None
-    """Distance from the counter's left end or joined edge; missing when nobody measured."""
+    """Distance from the counter's left end or joined edge; missing when it is not measured yet."""
     above_top_mm: Annotated[float, Field(ge=-1000, le=1000)] | None = None
     """Height above the work surface; negative below it, 0 in it."""
     overhang_mm: Offset | None = None
-    """How far the top reaches out over a box below it; missing when nobody measured."""
+    """How far the top reaches out over a box below it; missing when it is not measured yet."""
 
 
 class InSpace(Part):
@@ -187,7 +187,7 @@ class Device(Part):
     """The circuit that feeds it; a split receptacle may name the second as well."""
     second_circuit: Id | None = None
     awg: Gauge | None = None
-    """Largest conductor that ends on it; missing when nobody recorded it."""
+    """Largest conductor that ends on it; missing when it is not recorded yet."""
     gangs: Annotated[int, Field(ge=1, le=3)] = 1
     """Gangs that its strap takes up."""
     depth_mm: Length | None = None
@@ -215,18 +215,18 @@ class Device(Part):
     own_switch: bool | None = None
     """A luminaire: whether it has a switch or pull chain itself; missing when nobody looked."""
     lamp: Lamp | None = None
-    """A luminaire: its source of light; missing when nobody recorded it."""
+    """A luminaire: its source of light; missing when it is not recorded yet."""
     mounting: Mounting | None = None
-    """A luminaire: how it is mounted; missing when nobody recorded it."""
+    """A luminaire: how it is mounted; missing when it is not recorded yet."""
     from_storage_mm: Offset | None = None
     """A luminaire in a closet: nearest distance to where clothes and boxes are kept; missing when
-    nobody measured."""
+    it is not measured yet."""
     protection: Protection | None = None
     """Protection built into a receptacle."""
     protects_onward: bool = False
     """Whether what lies beyond it on its circuit is wired to its protected side."""
     sensor: Sensor | None = None
-    """A smoke alarm: its sensor; missing when nobody recorded it."""
+    """A smoke alarm: its sensor; missing when it is not recorded yet."""
     battery: bool | None = None
     """An alarm: whether a battery carries it when the power fails; missing when nobody looked."""
     wireless: bool = False
@@ -271,7 +271,8 @@ class Box(Part):
     """Whether it stands in a boot, or is a box made to seal to the vapour barrier; missing when
     nobody looked."""
     free_mm: Offset | None = None
-    """Shortest free conductor, from where it leaves its sheath; missing when nobody measured."""
+    """Shortest free conductor, from where it leaves its sheath; missing when it is not measured
+    yet."""
     outside_mm: Offset | None = None
     """Shortest length of conductor that reaches outside the opening."""
     opening_mm: Length | None = None

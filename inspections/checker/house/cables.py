@@ -189,7 +189,7 @@ class HeatGap(Part):
     room: Id
     source: HeatSource
     distance_mm: Offset | None = None
-    """Missing when it runs near and nobody measured."""
+    """Missing when it runs near and is not measured yet."""
     shielded: bool | None = None
     """Whether a barrier keeps the cable at room temperature."""
 
@@ -223,6 +223,6 @@ class Separation(Part):
     cables: tuple[Id, Id]
     room: Id
     distance_mm: Offset | None = None
-    """Missing when they run near one another and nobody measured."""
+    """Missing when they run near one another and are not measured yet."""
     crossing_deg: Annotated[float, Field(ge=0, le=90)] | None = None
     """The angle at which they cross; missing where they do not, or nobody looked."""

@@ -26,15 +26,15 @@ class Fixture(Part):
     id: Id
     kind: FixtureKind
     wall: Id | None = None
-    """The wall of its room that it stands along; missing when nobody recorded it."""
+    """The wall of its room that it stands along; missing when it is not recorded yet."""
     at_mm: Offset | None = None
-    """From that wall's left end to its left side; missing when nobody measured."""
+    """From that wall's left end to its left side; missing when it is not measured yet."""
     width_mm: Length | None = None
-    """Its width along the wall; missing when nobody measured."""
+    """Its width along the wall; missing when it is not measured yet."""
     depth_mm: Length | None = None
-    """Its depth, away from the wall; missing when nobody measured."""
+    """Its depth, away from the wall; missing when it is not measured yet."""
     from_wall_mm: Offset = 0
     """The distance between the wall and its back edge."""
     top_mm: Offset | None = None
-    """A basin's top, a tub's rim or a shower's threshold above the finished floor; missing when
-    nobody measured."""
+    """A basin's top, a tub's rim or a shower's threshold above the finished floor; missing when it
+    is not measured yet."""

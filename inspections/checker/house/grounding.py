@@ -15,13 +15,13 @@ class GroundingElectrode(Part):
     id: Id
     kind: Electrode
     conductor: Gauge | None = None
-    """Size of its grounding electrode conductor; missing when nobody recorded it."""
+    """Size of its grounding electrode conductor; missing when it is not recorded yet."""
     material: Literal["copper", "aluminum"] = "copper"
     """What that conductor is made of."""
     length_mm: Length | None = None
-    """A rod: the length driven; missing when nobody measured."""
+    """A rod: the length driven; missing when it is not measured yet."""
     apart_mm: Offset | None = None
-    """A rod: the distance to the nearest other one; missing when nobody measured."""
+    """A rod: the distance to the nearest other one; missing when it is not measured yet."""
 
 
 class PipeKind(StrEnum):

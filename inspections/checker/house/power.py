@@ -28,14 +28,14 @@ class Panel(Part):
     spaces: Count | None = None
     """Breaker spaces, counted as single poles."""
     clear_width_mm: Length | None = None
-    """Free width in front of it, side to side; missing when nobody measured."""
+    """Free width in front of it, side to side; missing when it is not measured yet."""
     clear_depth_mm: Length | None = None
-    """Free depth from its front; missing when nobody measured."""
+    """Free depth from its front; missing when it is not measured yet."""
     clear_height_mm: Length | None = None
-    """Free height of that space from the floor; missing when nobody measured."""
+    """Free height of that space from the floor; missing when it is not measured yet."""
     highest_handle_mm: Offset | None = None
     """The highest breaker handle in its highest position, above the floor or platform; missing
-    when nobody measured."""
+    when it is not measured yet."""
     tandem_spaces: tuple[Annotated[int, Field(ge=1, le=200)], ...] = ()
     """The spaces that its label lets take a tandem breaker."""
     main_a: Amperes | None = None

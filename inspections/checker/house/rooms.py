@@ -57,7 +57,7 @@ class Opening(Part):
     width_mm: Length
     sill_mm: Offset | None = None
     """A window: height of its lower edge above the finished floor; 0 reaches the floor, missing
-    when nobody measured."""
+    when it is not measured yet."""
     swing: Swing | None = None
     """A door: where its leaf rests in this room when fully open; none when it opens elsewhere,
     missing when nobody looked."""
@@ -65,8 +65,8 @@ class Opening(Part):
     """An outside door: whether it leads to the ground, by steps or without; missing when nobody
     looked."""
     light: Id | None = None
-    """An outside door: the box of the luminaire that lights its outer side; missing when nobody
-    recorded it."""
+    """An outside door: the box of the luminaire that lights its outer side; missing when it is not
+    recorded yet."""
 
 
 class WallKind(StrEnum):
@@ -146,11 +146,11 @@ class Room(Part):
     ceiling_mm: Length | None = None
     """Height of the finished ceiling above the finished floor."""
     fixtures: tuple[Fixture, ...] | None = None
-    """Plumbing fixtures and places of appliances; missing when nobody recorded them."""
+    """Plumbing fixtures and places of appliances; missing when they are not recorded yet."""
     vehicle_bays: Count | None = None
-    """A garage: how many vehicles it is for; missing when nobody recorded it."""
+    """A garage: how many vehicles it is for; missing when it is not recorded yet."""
     side: Side | None = None
-    """A place outdoors: the side of the house it is on; missing when nobody recorded it."""
+    """A place outdoors: the side of the house it is on; missing when it is not recorded yet."""
     from_grade: bool | None = None
     """A place outdoors: whether a person standing on the ground reaches what is on its wall;
     missing when nobody looked."""
@@ -160,11 +160,11 @@ class Room(Part):
     risers: Count | None = None
     """A stair: its risers between the floors; missing when nobody counted."""
     joins: tuple[Id, ...] | None = None
-    """A stair: the rooms at its foot, its head and each landing with an entry; missing when
-    nobody recorded them."""
+    """A stair: the rooms at its foot, its head and each landing with an entry; missing when they
+    are not recorded yet."""
     in_use: bool | None = None
     """An attic or crawl space: whether things are stored or equipment stands in it; missing when
-    nobody recorded it."""
+    it is not recorded yet."""
     detached: bool = False
     """A garage: whether it stands apart from the house."""
 
@@ -195,7 +195,7 @@ class Interruption(Part):
     """Distance from the counter's left end, measured along its wall line."""
     width_mm: Length
     behind_mm: Offset | None = None
-    """Depth of work surface between it and the wall; missing when nobody measured."""
+    """Depth of work surface between it and the wall; missing when it is not measured yet."""
 
 
 class Stretch(Part):

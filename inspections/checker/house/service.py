@@ -137,7 +137,7 @@ class TemporaryReceptacle(Part):
     assured_program: bool = False
     """An assured equipment grounding conductor programme in writing stands in for GFCI."""
     tested_months_ago: Annotated[float, Field(ge=0, le=1000)] | None = None
-    """How long ago it was tested under that programme; missing when nobody recorded it."""
+    """How long ago it was tested under that programme; missing when it is not recorded yet."""
 
 
 class TemporaryService(Part):

@@ -270,5 +270,5 @@ def _baths(site: HouseByCode, storey: str, point: Point, minimum: float) -> Iter
 
 
 def _bathes(room: Room) -> bool:
-    """Whether a bathroom has a tub or shower, or nobody recorded what it has."""
+    """Whether a bathroom has a tub or shower, or that is not recorded yet."""
     return room.fixtures is None or any(each.kind in BATHING for each in room.fixtures)

@@ -188,7 +188,7 @@ def closet_luminaires(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A light in a clothes closet is in the ceiling or on the wall above the door, no pendant.
 
     Where a code gives distances, they run from the light to the space where clothes hang and
-    boxes stand, by how it is mounted and its lamp. What nobody measured is left to a tape.
+    boxes stand, by how it is mounted and its lamp. What is not measured yet is left to a tape.
     """
     book = site.rulebook
     if not book.value(f"{NAME}.above_door"):

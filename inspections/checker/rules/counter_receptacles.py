@@ -265,7 +265,7 @@ def _island(
 def _unplaced(
     site: HouseByCode, counter: Counter, outlets: list[LineReceptacle]
 ) -> frozenset[Lacking]:
-    """Receptacles that count, and of which nobody recorded how near to the outer end they are."""
+    """Receptacles that count, and whose distance to the outer end is not recorded yet."""
     unplaced = set()
     for outlet in outlets:
         if outlet.counts and _at_end(site, counter, outlet) is None:

@@ -55,7 +55,7 @@ class LightingOutletFacts:
     """The outlets of a room and what turns them on.
 
     `outlets` are the lights, and the receptacles with a wall switch where one may stand for a
-    light; `loose` are the lights of which nobody recorded the wiring.
+    light; `loose` are the lights whose wiring is not recorded yet.
     """
 
     lights: frozenset[str]
@@ -135,7 +135,7 @@ def lighting_outlets(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Each room people live in, and each hall, stair and garage, has a light with a wall switch.
 
     In some rooms a receptacle that a wall switch turns on will do instead. Which switch turns
-    on which light is read off the wiring where nobody recorded it.
+    on which light is read off the wiring where it is not recorded yet.
     """
     book = site.rulebook
     names = ("rooms", "passages", "receptacle_rooms")

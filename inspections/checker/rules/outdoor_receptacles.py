@@ -106,7 +106,7 @@ def _side(this: Rule, site: HouseByCode, rooms: list[Room], side: Side | None) -
 
 
 def _rooms_at(rooms: list[Room], side: Side | None) -> list[Room]:
-    """Those on a side of the house, and those of which nobody recorded the side."""
+    """Those on a side of the house, and those whose side is not recorded yet."""
     here = []
     for room in rooms:
         if side is None or room.side in (side, None):

@@ -141,7 +141,7 @@ def _door(
 
 
 def _missing(site: HouseByCode, door: Opening) -> Iterator[DoorLightGap]:
-    """What nobody recorded of a door without a switched light."""
+    """What is missing of a door without a switched light."""
     if door.light is None and site.lights_outdoors:
         yield DoorLightGap.LIGHT
     elif door.light and not site.wiring.power_at(door.light):

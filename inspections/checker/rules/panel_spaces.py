@@ -77,7 +77,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 def _missing(facts: PanelSpacesFacts) -> FindingWords:
-    """What its label says and nobody recorded."""
+    """What its label says and is not recorded yet."""
     missing: list[Value] = []
     if facts.rating_a is None:
         missing.append(RATING(panel=facts.panel))

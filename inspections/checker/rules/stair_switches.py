@@ -78,7 +78,7 @@ class StairSwitchFacts:
     """The light of a stair that is switched best, at which ends, and what is wrong with that.
 
     `single` are the boxes whose switch works from one place alone, `unclear` those of which
-    nobody recorded which switch it is. `unfinished` is the end that needs none.
+    it is not recorded yet which switch it is. `unfinished` is the end that needs none.
     """
 
     light: str
@@ -178,7 +178,8 @@ def _working(
 def stair_switches(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A stair of some risers can be lit from each level that opens on it.
 
-    The switches are three-way or four-way, read off the wiring where nobody recorded what they
+    The switches are three-way or four-way, read off the wiring where it is not recorded yet what
+    they
     turn on. Some codes let one at the head do for a stair to an unfinished basement.
     """
     limit = site.rulebook.get(f"{NAME}.risers")
@@ -244,8 +245,8 @@ def _judge(
 
 
 def _one_way(switchers: Iterable[Switcher]) -> tuple[frozenset[str], frozenset[str]]:
-    """The boxes whose switch works from one place alone, and those where nobody recorded which
-    switch it is."""
+    """The boxes whose switch works from one place alone, and those where it is not recorded yet
+    which switch it is."""
     single = set()
     unclear = set()
     for switcher in switchers:

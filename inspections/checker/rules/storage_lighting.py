@@ -165,7 +165,7 @@ def storage_lighting(this: Rule, site: HouseByCode) -> Iterator[Finding]:
 
 
 def _used(site: HouseByCode, room: Room) -> bool | None:
-    """Whether it is used; None when nobody recorded it of a space out of sight."""
+    """Whether it is used; None when it is not recorded yet of a space out of sight."""
     if room.kind not in HIDDEN or room.id in site.equipped:
         return True
     return room.in_use

@@ -54,7 +54,7 @@ class NeutralWay(StrEnum):
     RACEWAY = "raceway"
     LOOP = "loop"
     NONE = "none"
-    """Nobody recorded a cable there."""
+    """No cable is recorded there yet."""
 
 
 class SwitchFeed(NamedTuple):

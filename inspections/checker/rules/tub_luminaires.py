@@ -45,7 +45,7 @@ class Hanging(StrEnum):
     FAN = "ceiling_fan"
     PENDANT = "pendant"
     LIGHT = "light"
-    """A light of which nobody recorded how it is mounted."""
+    """A light whose mounting is not recorded yet."""
 
 
 WHAT: dict[Hanging, Message] = {
@@ -137,7 +137,7 @@ def tub_luminaires(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """No pendant and no ceiling fan hangs within a distance out and up from a tub or shower.
 
     Luminaires mounted on the surface or in it are left out; how a luminaire will be mounted,
-    when nobody recorded it, is for eyes.
+    when it is not recorded yet, is for eyes.
     """
     book = site.rulebook
     if f"{NAME}.within_mm" not in book:

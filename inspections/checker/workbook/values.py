@@ -15,7 +15,7 @@ Cell = str | int | float | bool | None
 NONE = "(none)"
 """A list that is known to be empty."""
 NOT_MEASURED = "?"
-"""A value of a list that nobody measured."""
+"""A value of a list that is not measured yet."""
 LONGEST = 2000  # characters in a cell; the longest text of a house has 500
 
 
