@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from config.messages.message import Joined, Length, Listed, Message, Ohms, Text, Value, message
+from inspections.checker.asking.lines import MOST_NAMED, in_order
 from inspections.checker.asking.points import (
     EITHER_WAY,
     STILL_MISSING,
@@ -16,7 +17,6 @@ from inspections.checker.asking.service_panel import (
     panel_not_recorded,
 )
 from inspections.checker.asking.visual import natural
-from inspections.checker.asking.wire_sizes import MOST_NAMED
 from inspections.checker.finding import Finding, FindingWords, Verdict
 from inspections.checker.house.service import Electrode
 from inspections.checker.measures import Comparator
@@ -243,7 +243,7 @@ def _lengths(found_mm: float, least_mm: float) -> tuple[Length, Length]:
 
 def _rods(said: Message, rods: Collection[str], **holes: Value) -> Text:
     """A sentence about rods: one by its id, several by how many they are."""
-    ordered = tuple(sorted(rods, key=natural))
+    ordered = in_order(rods)
     return said(rods=Listed(ordered), n=len(ordered), **holes)
 
 

@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 
 from config.messages.message import Listed, Text, message
+from inspections.checker.asking.lines import MOST_NAMED, ids_listed, in_order
 from inspections.checker.asking.visual import natural
 from inspections.checker.site import HouseByCode
 
@@ -18,8 +19,6 @@ NONE_RECORDED = message("lights.none-recorded", "lights recorded: none")
 RECORD_WIRING = message(
     "lights.record-wiring", "Record the cables to it, or what its switch controls."
 )
-NAMED = 3
-"""So many are named in a sentence; of more it says the count, and the working names them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,32 +35,22 @@ def switched(site: HouseByCode, outlet: str) -> SwitchedOutlet:
     return SwitchedOutlet(outlet, frozenset(boxes))
 
 
-def lights_in_order(names: Iterable[str]) -> list[str]:
-    """Ids as a person counts them: R2 before R10."""
-    return sorted(names, key=natural)
-
-
 def by_outlet(outlets: Iterable[SwitchedOutlet]) -> list[SwitchedOutlet]:
     """Outlets as a person counts them."""
     return sorted(outlets, key=lambda each: natural(each.outlet))
-
-
-def light_ids(names: Iterable[str]) -> Listed:
-    """Every one of them by its id."""
-    return Listed(tuple(lights_in_order(names)))
 
 
 def light_lines(lights: Iterable[SwitchedOutlet]) -> Iterator[Text]:
     """Where each light is switched, or that no wall switch turns it on."""
     for each in by_outlet(lights):
         if each.switches:
-            yield SWITCHED_AT(light=each.outlet, boxes=light_ids(each.switches))
+            yield SWITCHED_AT(light=each.outlet, boxes=ids_listed(each.switches))
         else:
             yield UNSWITCHED(light=each.outlet)
 
 
 def switch_unknown(lights: Collection[str]) -> Listed:
     """What is to be recorded of lights whose wiring is not recorded yet."""
-    if len(lights) > NAMED:
+    if len(lights) > MOST_NAMED:
         return Listed((MANY_SWITCHES(n=len(lights)),))
-    return Listed(tuple(WHAT_SWITCHES(light=light) for light in lights_in_order(lights)))
+    return Listed(tuple(WHAT_SWITCHES(light=light) for light in in_order(lights)))

@@ -15,6 +15,11 @@ def in_order(ids: Iterable[str]) -> tuple[str, ...]:
     return tuple(sorted(set(ids), key=natural))
 
 
+def ids_listed(ids: Iterable[str]) -> Listed:
+    """Every id in a list, R2 before R10."""
+    return Listed(in_order(ids))
+
+
 def parts_named_in(ids: Iterable[str]) -> Value:
     """Every id in a list, or that there is none."""
     ordered = in_order(ids)

@@ -4,15 +4,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from config.messages.message import Amperes, Listed, Message, Text, Value, message
+from inspections.checker.asking.lines import MOST_NAMED, in_order
 from inspections.checker.asking.visual import natural
 from inspections.checker.graph.supply import SuppliedDevice
 from inspections.checker.house.boxes import DeviceKind
 from inspections.checker.house.nouns import noun
 from inspections.checker.house.power import Appliance
 from inspections.checker.house.service import ApplianceKind
-
-MOST_NAMED = 3
-"""A longer list is a count."""
 
 LOAD = message("circuit.load", "{kind} {load}")
 LOADS = message("circuit.loads", "{n} other loads", one="{n} other load")
@@ -83,15 +81,9 @@ def circuit_line(circuit: str, breaker_a: float, others: frozenset[CircuitLoad])
     return ALONE(circuit=circuit, breaker=Amperes(breaker_a))
 
 
-def loads_ids(names: Iterable[str]) -> Listed:
-    """Ids as a list, 2 before 10."""
-    ordered = sorted(names, key=natural)
-    return Listed(tuple(ordered))
-
-
 def boxes_said(few: Message, many: Message, boxes: Sequence[str]) -> Text:
-    """A sentence about boxes: their loads_ids in `few`, or how many they are in `many`."""
-    named = sorted(set(boxes), key=natural)
+    """A sentence about boxes: their ids in `few`, or how many they are in `many`."""
+    named = in_order(boxes)
     if len(named) > MOST_NAMED:
         return many(n=len(boxes))
     return few(n=len(named), boxes=Listed(tuple(named)))

@@ -3,10 +3,9 @@
 from collections.abc import Callable, Iterable, Sequence
 
 from config.messages.message import Listed, Text, Value, message
+from inspections.checker.asking.lines import MOST_NAMED, in_order
 from inspections.checker.asking.points import NOT_RECORDED
-from inspections.checker.asking.visual import natural
 
-MOST_NAMED = 3
 OF_BOXES = message("named.of-boxes", "of boxes {boxes}", one="of box {boxes}")
 OF_MANY_BOXES = message("named.of-many-boxes", "of {n} boxes")
 RECEPTACLES = message("named.receptacles", "receptacles {boxes}", one="receptacle {boxes}")
@@ -16,10 +15,10 @@ HEIGHT = message("missing.height", "the height {of_boxes}")
 
 
 def _some(ids: Iterable[str], named: Callable[..., Text], counted: Callable[..., Text]) -> Text:
-    ordered = sorted(ids, key=natural)
+    ordered = in_order(ids)
     if len(ordered) > MOST_NAMED:
         return counted(n=len(ordered))
-    return named(n=len(ordered), boxes=Listed(tuple(ordered)))
+    return named(n=len(ordered), boxes=Listed(ordered))
 
 
 def of_boxes(ids: Iterable[str]) -> Text:

@@ -6,7 +6,8 @@ from enum import StrEnum
 
 from config.messages.message import Joined, Length, Listed, Message, Text, Value, message
 from inspections.checker.asking.fixtures import height_of
-from inspections.checker.asking.on_circuit import boxes_said, loads_ids
+from inspections.checker.asking.lines import ids_listed
+from inspections.checker.asking.on_circuit import boxes_said
 from inspections.checker.asking.points import (
     EITHER_WAY,
     NOT_RECORDED,
@@ -327,7 +328,7 @@ def highest_said(count: CountFacts) -> Length | None:
 def _working(count: CountFacts, verdict: Verdict) -> list[Value]:
     lines: list[Value] = []
     if count.has:
-        lines.append(COUNTED(boxes=loads_ids(count.has)))
+        lines.append(COUNTED(boxes=ids_listed(count.has)))
     elif not count.left_out and not any(fact.box for fact in count.missing):
         lines.append(NOTHING())
     highest = highest_said(count)

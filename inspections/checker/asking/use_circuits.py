@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from config.messages.message import Amperes, Listed, Message, Text, Value, message
+from inspections.checker.asking.lines import ids_listed
 from inspections.checker.asking.on_circuit import (
     MOVE,
     TRACE,
@@ -13,7 +14,6 @@ from inspections.checker.asking.on_circuit import (
     circuit_line,
     device_load,
     few_loads,
-    loads_ids,
 )
 from inspections.checker.asking.points import NOT_RECORDED
 from inspections.checker.asking.visual import natural
@@ -150,7 +150,7 @@ def tell_use(finding: Finding) -> FindingWords:
     least, receptacles = Amperes(facts.least_a), RECEPTACLES[facts.use]()
     circuits = sorted(facts.circuits, key=lambda each: natural(each.id))
     working: list[Value] = [
-        BOXES(receptacles=receptacles, boxes=loads_ids(set(facts.boxes))),
+        BOXES(receptacles=receptacles, boxes=ids_listed(set(facts.boxes))),
         LEAST(least=least),
     ]
     for each in circuits:

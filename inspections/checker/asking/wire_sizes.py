@@ -4,11 +4,9 @@ from collections.abc import Collection
 from enum import StrEnum
 
 from config.messages.message import Listed, Message, Text, message
-from inspections.checker.asking.visual import COUNTED, PartKind, natural
+from inspections.checker.asking.lines import MOST_NAMED, in_order
+from inspections.checker.asking.visual import COUNTED, PartKind
 from inspections.checker.house.gauges import awg
-
-MOST_NAMED = 3
-"""More than so many ids in a sentence are a count."""
 
 
 class Metal(StrEnum):
@@ -32,7 +30,7 @@ def wire(size_awg: float, metal: Metal) -> Text:
 
 def cables_named(ids: Collection[str]) -> Text:
     """Cables by their ids, however many."""
-    ordered = tuple(sorted(ids, key=natural))
+    ordered = in_order(ids)
     return CABLES(cables=Listed(ordered), n=len(ordered))
 
 

@@ -13,6 +13,7 @@ from inspections.checker.asking.fixtures import (
     place_words,
 )
 from inspections.checker.asking.line_sentences import missing_lines
+from inspections.checker.asking.lines import in_order
 from inspections.checker.asking.parts_named import parts_not_recorded
 from inspections.checker.asking.points import RECORD
 from inspections.checker.asking.receptacles import for_general_use
@@ -123,7 +124,7 @@ def _tell_short(facts: SinkFacts, limit: Length, working: tuple[Value, ...]) -> 
         figure = Length(far.distance_mm, Rounding.UP)
         says = TOO_FAR(sink=far.sink, figure=figure, limit=limit)
         return FindingWords(says, figure, limit, working, ADD())
-    names = sorted(facts.sinks, key=natural)
+    names = in_order(facts.sinks)
     sinks = SINKS(n=len(names), sinks=Listed(tuple(names)))
     says = NONE(limit=limit, sinks=sinks)
     return FindingWords(says, "", limit, working, ADD())

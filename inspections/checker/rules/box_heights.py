@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from config.messages.message import Length, Listed, message
+from inspections.checker.asking.lines import in_order
 from inspections.checker.asking.points import (
     PointsFacts,
     PointWords,
@@ -14,7 +15,7 @@ from inspections.checker.asking.points import (
     tapes,
     teller,
 )
-from inspections.checker.asking.visual import Judged, RoomFacts, boxes_judged, natural
+from inspections.checker.asking.visual import Judged, RoomFacts, boxes_judged
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind, OnWall
@@ -61,7 +62,7 @@ def tell(finding: Finding) -> FindingWords:
         return words
     of_kind, height = Length(facts.of_kind_mm), Length(facts.height_mm)
     if facts.others:
-        boxes = sorted(facts.others, key=natural)
+        boxes = in_order(facts.others)
         common = COMMON(height=height, of_kind=of_kind, boxes=Listed(tuple(boxes)))
         return replace(words, working=(common, *words.working))
     if finding.verdict is Verdict.SHORT:

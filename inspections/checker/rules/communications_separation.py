@@ -5,12 +5,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from config.messages.message import Length, Listed, Message, Value, message
+from inspections.checker.asking.lines import in_order
 from inspections.checker.asking.points import (
     NOT_RECORDED,
     figure_rounding,
     limit_rounding,
 )
-from inspections.checker.asking.visual import PARTS, VERIFY, PartKind, natural, part_text
+from inspections.checker.asking.visual import PARTS, VERIFY, PartKind, part_text
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.cables import Cable, CableKind, Member, Separation
@@ -101,7 +102,7 @@ def _tell_hole(facts: SharedHoleFacts) -> FindingWords:
 
 def _ids(cables: frozenset[str]) -> Listed:
     """Cables by their ids, C2 before C10."""
-    ordered = sorted(cables, key=natural)
+    ordered = in_order(cables)
     return Listed((*ordered,))
 
 

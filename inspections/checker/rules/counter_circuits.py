@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from config.messages.message import Amperes, Joined, Listed, Text, Value, message
+from inspections.checker.asking.lines import ids_listed
 from inspections.checker.asking.on_circuit import (
     MOVE,
     OTHERS,
@@ -17,7 +18,6 @@ from inspections.checker.asking.on_circuit import (
     device_load,
     every_load,
     few_loads,
-    loads_ids,
     unread_ratings,
 )
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, STILL_MISSING
@@ -147,7 +147,7 @@ def _tell_kitchen(finding: Finding, facts: CounterKitchenFacts) -> FindingWords:
     working = RECEPTACLES(receptacles=facts.receptacles)
     if facts.circuits:
         says = KITCHEN(n=found, required=required)
-        names = loads_ids(_named(pair) for pair in facts.circuits)
+        names = ids_listed(_named(pair) for pair in facts.circuits)
         working = ON_THEM(receptacles=facts.receptacles, circuits=names)
     remedy: Value = ""
     if not facts.circuits:
@@ -208,7 +208,7 @@ def _working(facts: CounterCircuitFacts, verdict: Verdict) -> list[Value]:
     lines: list[Value] = [UNSPLIT(breaker=breaker, single=single)]
     if facts.split:
         lines = [SPLIT(breaker=breaker)]
-    lines.append(BOXES(n=facts.count, boxes=loads_ids(set(facts.boxes))))
+    lines.append(BOXES(n=facts.count, boxes=ids_listed(set(facts.boxes))))
     if facts.others:
         lines.append(OTHERS(others=every_load(facts.others)))
     for each in facts.small:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import hypot
 
 from config.messages.message import Length, Listed, Rounding, Value, message
-from inspections.checker.asking.on_circuit import loads_ids
+from inspections.checker.asking.lines import ids_listed
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, STILL_MISSING
 from inspections.checker.asking.receptacles import for_general_use
 from inspections.checker.geometry.intervals import EPSILON
@@ -80,7 +80,7 @@ def tell(finding: Finding) -> FindingWords:
 def _working(facts: EquipmentFacts, verdict: Verdict) -> list[Value]:
     lines: list[Value] = [NONE_HERE()]
     if facts.here:
-        lines = [HERE(boxes=loads_ids(facts.here))]
+        lines = [HERE(boxes=ids_listed(facts.here))]
     lines.append(LEVEL(n=facts.elsewhere))
     if facts.here and facts.across_mm is not None:
         side = Rounding.UP

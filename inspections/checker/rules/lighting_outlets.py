@@ -11,12 +11,11 @@ from inspections.checker.asking.light_words import (
     WHAT_SWITCHES,
     SwitchedOutlet,
     by_outlet,
-    light_ids,
     light_lines,
-    lights_in_order,
     switch_unknown,
     switched,
 )
+from inspections.checker.asking.lines import ids_listed, in_order
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, STILL_MISSING
 from inspections.checker.graph.lights import is_light
 
@@ -108,14 +107,14 @@ def _working(facts: LightingOutletFacts, verdict: Verdict) -> Iterator[Text]:
     lights = []
     for each in by_outlet(facts.outlets):
         if each.outlet not in facts.lights:
-            yield RECEPTACLE_AT(box=each.outlet, boxes=light_ids(each.switches))
+            yield RECEPTACLE_AT(box=each.outlet, boxes=ids_listed(each.switches))
         elif each.switches or each.outlet not in facts.loose:
             lights.append(each)
     yield from light_lines(lights)
     missing = EITHER_WAY
     if verdict is Verdict.UNKNOWN:
         missing = STILL_MISSING
-    for light in lights_in_order(facts.loose):
+    for light in in_order(facts.loose):
         yield missing(what=WHAT_SWITCHES(light=light))
     if not facts.lights:
         yield NONE_RECORDED()

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from config.messages.message import Listed, message
+from inspections.checker.asking.lines import ids_listed
 from inspections.checker.asking.on_circuit import (
     TRACE,
     CircuitLoad,
@@ -11,7 +12,6 @@ from inspections.checker.asking.on_circuit import (
     device_load,
     every_load,
     few_loads,
-    loads_ids,
 )
 from inspections.checker.asking.points import NOT_RECORDED, STILL_MISSING
 from inspections.checker.graph.supply import SuppliedDevice
@@ -75,7 +75,7 @@ def tell(finding: Finding) -> FindingWords:
     """The appliance, its circuit and what shares it."""
     facts: OwnFacts = finding.facts
     appliance = CALLED.get(facts.word) or noun(ApplianceKind.OTHER)
-    circuits, found, others = loads_ids(facts.circuits), len(facts.circuits), len(facts.others)
+    circuits, found, others = ids_listed(facts.circuits), len(facts.circuits), len(facts.others)
     if finding.verdict is Verdict.UNKNOWN:
         which = WHICH(appliance=appliance)
         says = NOT_RECORDED(what=Listed((which,)))

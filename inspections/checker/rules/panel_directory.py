@@ -4,8 +4,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from config.messages.message import Listed, Value, message
+from inspections.checker.asking.lines import in_order
 from inspections.checker.asking.service_panel import power_panels
-from inspections.checker.asking.visual import HERE, natural
+from inspections.checker.asking.visual import HERE
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..site import HouseByCode
@@ -38,7 +39,7 @@ def tell(finding: Finding) -> FindingWords:
     n = len(facts.circuits)
     if n:
         says = HERE(checks=says, parts=CIRCUITS(n=n))
-        ordered = tuple(sorted(facts.circuits, key=natural))
+        ordered = in_order(facts.circuits)
         line = WORKING(circuits=Listed(ordered), n=n)
     return FindingWords(says, working=(line,), remedy=REMEDY())
 

@@ -4,13 +4,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from config.messages.message import Amperes, Listed, Text, Value, message
+from inspections.checker.asking.lines import MOST_NAMED, ids_listed
 from inspections.checker.asking.on_circuit import (
-    MOST_NAMED,
     RATED,
     READ_RATING,
     RatedReceptacle,
     by_box,
-    loads_ids,
     unread_ratings,
 )
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, STILL_MISSING
@@ -86,7 +85,7 @@ def _wrong(facts: RatingFacts) -> Text:
             says, limit = TOO_LARGE, facts.most_a
         rating = Amperes(first.rating_a)
         return says(box=first.box, rating=rating, limit=Amperes(limit), breaker=breaker)
-    boxes = loads_ids({each.box for each in facts.wrong})
+    boxes = ids_listed({each.box for each in facts.wrong})
     if len(boxes.of) > MOST_NAMED:
         return MANY(n=len(facts.wrong), breaker=breaker)
     return SEVERAL(n=len(boxes.of), boxes=boxes, breaker=breaker)

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from config.messages.message import Amperes, Joined, Value, message
+from inspections.checker.asking.lines import ids_listed
 from inspections.checker.asking.on_circuit import (
     ALSO_FEEDS,
     MOVE,
@@ -13,7 +14,6 @@ from inspections.checker.asking.on_circuit import (
     device_load,
     every_load,
     few_loads,
-    loads_ids,
 )
 from inspections.checker.asking.receptacles import is_general, serves_counter
 from inspections.checker.graph.supply import SuppliedDevice
@@ -82,7 +82,7 @@ def _tell_kitchen(finding: Finding, facts: SmallApplianceKitchenFacts) -> Findin
     says = NO_CIRCUIT(least=least, required=required)
     if facts.circuits:
         says = COUNTERS(n=found, least=least, required=required)
-        working.append(FEEDING(circuits=loads_ids(facts.circuits)))
+        working.append(FEEDING(circuits=ids_listed(facts.circuits)))
     remedy: Value = ""
     if finding.verdict is Verdict.SHORT:
         remedy = BRING(n=required - found)
@@ -93,7 +93,7 @@ def _tell_circuit(finding: Finding, facts: SmallApplianceFacts) -> FindingWords:
     breaker, least = Amperes(facts.breaker_a), Amperes(facts.least_a)
     working: list[Value] = [
         BREAKER(breaker=breaker, least=least),
-        BOXES(boxes=loads_ids(facts.boxes)),
+        BOXES(boxes=ids_listed(facts.boxes)),
     ]
     faults: list[Value] = []
     remedies: list[Value] = []

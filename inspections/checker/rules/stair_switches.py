@@ -5,12 +5,8 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from config.messages.message import Listed, Text, Value, message
-from inspections.checker.asking.light_words import (
-    SwitchedOutlet,
-    light_lines,
-    lights_in_order,
-    switched,
-)
+from inspections.checker.asking.light_words import SwitchedOutlet, light_lines, switched
+from inspections.checker.asking.lines import MOST_NAMED, in_order
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, RECORD, STILL_MISSING
 from inspections.checker.asking.visual import COUNTED, PartKind
 from inspections.checker.graph.lights import TRAVELLERS, Switcher, is_light
@@ -26,8 +22,6 @@ UNFINISHED = frozenset(
     {RoomKind.BASEMENT, RoomKind.UTILITY, RoomKind.STORAGE, RoomKind.CRAWL_SPACE, RoomKind.STAIR}
 )
 DOORS = (OpeningKind.DOOR, OpeningKind.SLIDING_DOOR)
-NAMED = 3
-"""So many boxes are named in a sentence; of more it says the count."""
 END = message(f"{NAME}.end", "{kind} {room}")
 HAS = message(f"{NAME}.has", "Light {light} has a switch at each level of this stair.")
 HAS_HEAD = message(
@@ -118,8 +112,8 @@ def tell(finding: Finding) -> FindingWords:
 
 def _single(facts: StairSwitchFacts) -> Text:
     count = len(facts.single)
-    boxes: Value = Listed(tuple(BOX(box=box) for box in lights_in_order(facts.single)))
-    if count > NAMED:
+    boxes: Value = Listed(tuple(BOX(box=box) for box in in_order(facts.single)))
+    if count > MOST_NAMED:
         boxes = COUNTED[PartKind.BOX](n=count)
     return SINGLE(n=count, boxes=boxes)
 
@@ -131,7 +125,7 @@ def _end(end: StairEnd) -> Text:
 
 def _in_order(ends: Iterable[StairEnd]) -> list[StairEnd]:
     by_room = {end.room: end for end in ends}
-    return [by_room[room] for room in lights_in_order(by_room)]
+    return [by_room[room] for room in in_order(by_room)]
 
 
 def _missing_texts(facts: StairSwitchFacts) -> tuple[Text, ...]:
@@ -142,7 +136,7 @@ def _missing_texts(facts: StairSwitchFacts) -> tuple[Text, ...]:
     if StairGap.ENDS in facts.missing:
         texts.append(GAP_ENDS())
     if StairGap.WAYS in facts.missing:
-        for box in lights_in_order(facts.unclear):
+        for box in in_order(facts.unclear):
             texts.append(GAP_WAYS(box=box, light=facts.light))
     return tuple(texts)
 
@@ -196,7 +190,7 @@ def stair_switches(this: Rule, site: HouseByCode) -> Iterator[Finding]:
 
 
 def _stair(this: Rule, site: HouseByCode, room: Room, lit: list[str]) -> Finding:
-    judged = [_judge(site, room, light, lit) for light in lights_in_order(lit)]
+    judged = [_judge(site, room, light, lit) for light in in_order(lit)]
     verdict, facts = min(judged, key=lambda each: BEST_FIRST.index(each[0]))
     if room.risers is None and verdict is not Verdict.MEETS:
         verdict = Verdict.UNKNOWN

@@ -7,7 +7,8 @@ from math import ceil
 from typing import NamedTuple
 
 from config.messages.message import FloorSize, Listed, Rounding, Text, message
-from inspections.checker.asking.light_words import NONE_RECORDED, light_ids, lights_in_order
+from inspections.checker.asking.light_words import NONE_RECORDED
+from inspections.checker.asking.lines import MOST_NAMED, ids_listed, in_order
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, RECORD, STILL_MISSING
 from inspections.checker.graph.lights import is_light
 
@@ -80,8 +81,6 @@ GAP_SWITCHES = message(
 )
 GAP_WALLS = message(f"{NAME}.gap-walls", "the walls of this basement")
 GAP_USE = message(f"{NAME}.gap-use", "whether this space is used for storage or equipment")
-NAMED = 3
-"""So many lights are named in a sentence; of more it says the count."""
 
 
 def tell(finding: Finding) -> FindingWords:
@@ -105,7 +104,7 @@ def tell(finding: Finding) -> FindingWords:
 
 def _missing_texts(facts: StorageLightingFacts) -> Iterator[Text]:
     """What is to be recorded, each as part of a sentence."""
-    if len(facts.unclear) > NAMED:
+    if len(facts.unclear) > MOST_NAMED:
         yield GAP_SWITCHES(n=len(facts.unclear))
     else:
         yield from _unclear_texts(facts)
@@ -116,14 +115,14 @@ def _missing_texts(facts: StorageLightingFacts) -> Iterator[Text]:
 
 
 def _unclear_texts(facts: StorageLightingFacts) -> Iterator[Text]:
-    for light in lights_in_order(facts.unclear):
+    for light in in_order(facts.unclear):
         yield GAP_SWITCH(light=light)
 
 
 def _working(facts: StorageLightingFacts, verdict: Verdict) -> Iterator[Text]:
     if facts.lit:
-        yield COUNTS(lights=light_ids(facts.lit))
-    for light in lights_in_order(facts.dark):
+        yield COUNTS(lights=ids_listed(facts.lit))
+    for light in in_order(facts.dark):
         yield NO_SWITCH(light=light)
     if not facts.lit | facts.dark | facts.unclear:
         yield NONE_RECORDED()

@@ -6,7 +6,7 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from config.messages.message import Listed, Text, Value, message
-from inspections.checker.asking.light_words import light_ids, lights_in_order
+from inspections.checker.asking.lines import MOST_NAMED, ids_listed, in_order
 from inspections.checker.asking.points import NOT_RECORDED, RECORD
 from inspections.checker.asking.visual import COUNTED, PartKind
 from inspections.checker.graph.lights import switches_of
@@ -19,8 +19,6 @@ from ..house.rooms import RoomKind
 from ..site import HouseByCode
 
 NAME = "switch-neutrals"
-NAMED = 3
-"""So many boxes are named in a sentence; of more it says the count."""
 LOOP = message(
     f"{NAME}.loop", "Switch box {box} has a neutral: {has} insulated conductors, {needs} required."
 )
@@ -88,7 +86,7 @@ class SwitchNeutralFacts:
 def tell(finding: Finding) -> FindingWords:
     """How the neutral comes to the switch, or that it does not."""
     facts: SwitchNeutralFacts = finding.facts
-    working: list[Value] = [LIGHTS(lights=light_ids(facts.lights))]
+    working: list[Value] = [LIGHTS(lights=ids_listed(facts.lights))]
     figure: Value = ""
     limit: Value = ""
     if facts.way is NeutralWay.LOOP:
@@ -123,10 +121,10 @@ def _says(facts: SwitchNeutralFacts, verdict: Verdict) -> Text:
 
 
 def _boxes(names: frozenset[str]) -> Value:
-    """Boxes by their light_ids; of many the count."""
-    if len(names) > NAMED:
+    """Boxes by their ids_listed; of many the count."""
+    if len(names) > MOST_NAMED:
         return COUNTED[PartKind.BOX](n=len(names))
-    return Listed(tuple(BOX(box=name) for name in lights_in_order(names)))
+    return Listed(tuple(BOX(box=name) for name in in_order(names)))
 
 
 @rule(
