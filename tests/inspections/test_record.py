@@ -142,4 +142,4 @@ def test_the_database_refuses_to_edit_or_delete_what_was_recorded(job, kind) -> 
 def test_a_record_that_is_not_there_is_said_so() -> None:
     code, said = verify("01a213fb-7117-7590-a281-4eae037604f8")
     assert code == 1
-    assert "no job has a record" in said
+    assert "No job of that id has a record" in said

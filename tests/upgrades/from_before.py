@@ -44,7 +44,7 @@ def report(manifest: dict[str, Any], queue: dict[str, Any]) -> dict[str, Any]:
     from tests.upgrades.faces import of_jobs
     from tests.upgrades.faces_of_shops import of_shops, opened
     from tests.upgrades.kept import counts, quiet
-    from tests.upgrades.upgraded import follow, lost, settle, tables
+    from tests.upgrades.upgraded import carry, follow, lost, settle, tables
 
     quiet()
     found: dict[str, Any] = {"rows": counts()}
@@ -54,6 +54,8 @@ def report(manifest: dict[str, Any], queue: dict[str, Any]) -> dict[str, Any]:
     found["rows after"] = counts()
     settle()
     follow()
+    carry()
+    settle()
     found["jobs"] = of_jobs()
     found["shops"] = of_shops()
     found["audit"] = audited()
