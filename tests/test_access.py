@@ -192,7 +192,7 @@ FORMS = {
 }
 """What is posted where the address alone names nothing: one of the shop's own people, a limit."""
 
-QUERIES = {"figure-jobs": "?of=rough-in"}
+QUERIES = {"figure-jobs": "?of=rough_in"}
 
 
 def path_for(name: str, pattern: str, letter: str, ids) -> str:

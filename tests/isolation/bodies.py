@@ -292,7 +292,7 @@ PAGES: dict[str, list[Body]] = {
             files={"file": "picture"},
         )
     ],
-    "figure-jobs": [Body("o", method="GET", query="?of=rough-in")],
+    "figure-jobs": [Body("o", method="GET", query="?of=rough_in")],
     "crew-day": [Body("l", method="GET", query=f"?day={DAY}")],
     "crew-day-pdf": [Body("l", method="GET", query=f"?day={DAY}")],
     "crew-day-ics": [Body("l", method="GET", query=f"?day={DAY}")],
