@@ -75,7 +75,9 @@ def test_what_breaks_a_constraint_is_told_in_its_words(shop, house_bytes) -> Non
     given = {name: getattr(shop.own(Acceptance).get(), name) for name in ("area", "inspection")}
     again = Acceptance(**given, reference="R4", basis="inspection")
     assert "This visit has an answer for that area already." in faults_of(again)
-    assert "This area is cleared already." in faults_of(CoverRelease(area=area, reference="R3"))
+    assert "This area is already released for cover." in faults_of(
+        CoverRelease(area=area, reference="R3")
+    )
     days = {"from_day": date(2026, 3, 9), "to_day": date(2026, 3, 2)}
     away = Absence(shop=shop.shop, person=shop.lead, **days)
     assert faults_of(away) == ["The last day is before the first."]

@@ -12,6 +12,7 @@ from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
 from playwright.sync_api import Page, expect, sync_playwright
 
+from config.messages.kept import in_english
 from inspections.models import Link, Observation
 from inspections.record.checks import check_address
 from tests.browser.test_tour import FLAGS, sign_in
@@ -232,6 +233,6 @@ def test_what_passed_is_fetched_where_it_is_opened(browser, live_server, shop, l
     expect(line.get_by_role("button", name="Fix", exact=True)).to_have_count(0)
     summary.press("Enter")
     expect(line.get_by_role("button", name="Fix", exact=True)).to_be_visible()
-    expect(line.get_by_text(item.finding["working"][0]).first).to_be_visible()
+    expect(line.get_by_text(in_english(item.finding["working"][0])).first).to_be_visible()
     expect(line.locator("summary")).to_be_focused()
     expect(page).to_have_title(f"{lived['job'].name} · Studbay")

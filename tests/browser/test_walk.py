@@ -87,7 +87,7 @@ def tick(phone: Phone, rooms: dict[str, list[str]], numbers: range) -> None:
         card = page.locator(f"#item-{item}")
         if number % 6 == 0:
             card.get_by_label("Photo of").set_input_files(picture(hash(item) % 1000))
-            expect(card.get_by_text("Photograph,")).to_have_count(1)
+            expect(card.get_by_text("Photo,")).to_have_count(1)
         card.get_by_role("button", name="OK", exact=True).click()
         expect(card.get_by_text("OK,")).to_have_count(1)
 

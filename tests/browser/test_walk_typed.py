@@ -86,7 +86,7 @@ def test_a_measure_typed_before_the_photograph_goes_with_the_tick(shop, walk) ->
     note(card).fill(NOTE)
     card.evaluate(MARK)
     card.get_by_label("Photo of").set_input_files(picture(1))
-    expect(card.get_by_text("Photograph,")).to_have_count(1)
+    expect(card.get_by_text("Photo,")).to_have_count(1)
     assert_sent(page)
     expect(tape(card)).to_have_value("152.5")
     expect(note(card)).to_have_value(NOTE)

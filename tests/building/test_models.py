@@ -70,9 +70,9 @@ def test_a_model_is_finished_by_proposals() -> None:
     house = read_model("h.ifc", two_storeys().content()).house
     house["panels"] = [{"id": "P", "room": "r1", "rating_a": 200, "spaces": 60}]
     done = finish_house(load_house(json.dumps(house).encode()), load_rulebook("cec-2021"))
-    asked = {each.why for each in done.found if isinstance(each, Unsolved)}
+    asked = {say(each.why) for each in done.found if isinstance(each, Unsolved)}
     assert {finding.rule.id for finding in done.short} == {"wall-receptacles"}
-    assert all("swing at" in each and "record it first" in each for each in asked)
+    assert all("swing" in each and "Record it first." in each for each in asked)
 
 
 @pytest.mark.parametrize("unit", [4, 6, 1, 2])

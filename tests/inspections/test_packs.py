@@ -10,6 +10,7 @@ from django.utils import timezone
 from pypdf import PdfReader
 from rest_framework.test import APIClient
 
+from config.messages.kept import in_english
 from inspections.models import Pack
 from inspections.record.checks import check_address
 from inspections.services import packs as making
@@ -60,7 +61,7 @@ def test_its_progress_is_that_of_the_work(shop, job, client, monkeypatch) -> Non
     assert "Waiting to start." in page
     pack_make(pack.id)
     assert [each[:2] for each in seen] == [(n, 5) for n in range(5)]
-    assert seen[1][2] == "Load calculation"
+    assert in_english(seen[1][2]) == "Load calculation"
     page = client.get(reverse("pack", args=[pack.id])).content.decode()
     assert "Open pack (PDF)" in page
     assert "hx-get" not in page
