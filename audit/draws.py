@@ -14,8 +14,8 @@ from audit.tables import JobTables, Row
 from audit.times import day_at, days_later, midnight
 from inspections.checker.facts import digest
 
-PASSED, OPEN, FAILING, UNKNOWN = "passed", "open", "failing", "unknown"
-BY_THE_CREW = {"house", "failing", "unknown", "open", "boots"}
+OK, OPEN, FIX, INFO_NEEDED = "ok", "open", "fix", "info_needed"
+BY_THE_CREW = {"house", FIX, INFO_NEEDED, OPEN, "boots"}
 """What holds an area until the crew's own work is done."""
 
 
@@ -47,14 +47,14 @@ def known(look: Row) -> datetime:
 def counts_as(look: Row, item: Row) -> str:
     """What a look counts as: an OK whose own measure breaks the limit is a Fix."""
     outcome: str = look.outcome
-    if outcome != "pass" or look.measured_mm is None:
+    if outcome != "ok" or look.measured_mm is None:
         return outcome
     least, most = item.measure_min_mm, item.measure_max_mm
     too_small = least is not None and look.measured_mm < least
     too_large = most is not None and look.measured_mm > most
     if too_small or too_large:
-        return "fail"
-    return "pass"
+        return "fix"
+    return "ok"
 
 
 def answers(ok: Row, no: Row) -> bool:
@@ -69,23 +69,23 @@ def answers(ok: Row, no: Row) -> bool:
 
 def item_stands(item: Row, looks: Sequence[Row]) -> str:
     """Where an item stands, by its figures and what was seen of its facts as now."""
-    if item.verdict == "unknown":
-        return UNKNOWN
-    if item.verdict == "short":
-        return FAILING
+    if item.verdict == "info_needed":
+        return INFO_NEEDED
+    if item.verdict == "not_to_code":
+        return FIX
     oks, others = [], []
     for look in looks:
-        if counts_as(look, item) == "pass":
+        if counts_as(look, item) == "ok":
             oks.append(look)
         else:
             others.append(look)
     unanswered = _unanswered(item, others, oks)
-    if "fail" in unanswered:
-        return FAILING
-    if "absent" in unanswered:
+    if "fix" in unanswered:
+        return FIX
+    if "cant_see" in unanswered:
         return OPEN
-    if oks or item.verdict == "meets":
-        return PASSED
+    if oks or item.verdict == "ok":
+        return OK
     return OPEN
 
 
@@ -186,7 +186,7 @@ def _items(tables: JobTables, area: Row) -> Iterator[AuditHold]:
     for item in items:
         reasons.append(_reason(item, tables.looks[item.id]))
     counted = Counter(reasons)
-    for reason in (FAILING, UNKNOWN, OPEN, "boots"):
+    for reason in (FIX, INFO_NEEDED, OPEN, "boots"):
         if counted[reason]:
             yield AuditHold(reason, str(counted[reason]))
 
@@ -194,7 +194,7 @@ def _items(tables: JobTables, area: Row) -> Iterator[AuditHold]:
 def _reason(item: Row, looks: Sequence[Row]) -> str:
     """A box without a boot holds by a reason of its own, since the builder can lift that."""
     stands = item_stands(item, looks)
-    if item.rule == "boots" and stands == FAILING:
+    if item.rule == "boots" and stands == FIX:
         return "boots"
     return stands
 
@@ -301,7 +301,7 @@ def _finish_open(tables: JobTables) -> bool:
     for item in tables.items:
         if item.found_later:
             continue
-        if item.stage == "finish" and item_stands(item, tables.looks[item.id]) != PASSED:
+        if item.stage == "finish" and item_stands(item, tables.looks[item.id]) != OK:
             return True
     return False
 

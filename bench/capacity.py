@@ -204,7 +204,7 @@ class _Asker:
         self._token = {"Authorization": f"Bearer {token}"}
         self._secret = cover_link_make(shop.office, job=job, for_whom="Bench")[1]
         self._url, self._job = stack.urls[0], job
-        looks = job.items.filter(verdict=Verdict.LOOK, current=True, stage="rough-in")
+        looks = job.items.filter(verdict=Verdict.VERIFY, current=True, stage="rough-in")
         self._items = list(looks)
 
     def acts(self) -> dict[str, Callable[[], object]]:
@@ -230,7 +230,7 @@ class _Asker:
 
         item, now = self._items[0], datetime.now(UTC).isoformat()
         self._items.append(self._items.pop(0))
-        tick = {"id": str(uuid.uuid4()), "item": str(item.id), "outcome": "pass"}
+        tick = {"id": str(uuid.uuid4()), "item": str(item.id), "outcome": "ok"}
         tick |= {"fingerprint": item.fingerprint, "made_at": now, "known_at": now}
         body = json.dumps({"phone_now": now, "ticks": [tick]}).encode()
         path = f"/api/jobs/{self._job.id}/observations"

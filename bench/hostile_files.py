@@ -227,7 +227,7 @@ def _photograph(chance: Chance) -> Made:
 
 
 def _body(chance: Chance, house: dict[str, Any]) -> Made:
-    tick = {"id": str(UUID(int=chance.getrandbits(128))), "outcome": "pass"}
+    tick = {"id": str(UUID(int=chance.getrandbits(128))), "outcome": "ok"}
     makers: dict[str, Callable[[], Any]] = {
         "many ticks": lambda: {"ticks": [tick] * 40_000, "phone_now": "2026-03-01T12:00:00Z"},
         "strange ticks": lambda: {"ticks": [[], None, {"id": {}}, 1e308], "phone_now": []},

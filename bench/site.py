@@ -69,11 +69,11 @@ def _tick(client: Any, shop: Any, job: Any, rounds: int) -> Row:
     from inspections.models import Observation
     from inspections.services.settling import job_settle
 
-    item = job.items.filter(verdict=Verdict.LOOK).first()
+    item = job.items.filter(verdict=Verdict.VERIFY).first()
 
     def ours() -> None:
         now = timezone.now().isoformat()
-        tick = {"id": str(uuid4()), "item": str(item.id), "outcome": "pass"}
+        tick = {"id": str(uuid4()), "item": str(item.id), "outcome": "ok"}
         tick |= {"fingerprint": item.fingerprint, "made_at": now, "known_at": now}
         body = {"phone_now": now, "ticks": [tick]}
         address = f"/api/jobs/{job.id}/observations"
@@ -85,7 +85,7 @@ def _tick(client: Any, shop: Any, job: Any, rounds: int) -> Row:
         with transaction.atomic():
             Observation.objects.create(
                 item=item,
-                outcome="pass",
+                outcome="ok",
                 fingerprint=item.fingerprint,
                 seen_by=shop.office,
                 seen_at=timezone.now(),

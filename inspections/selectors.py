@@ -61,7 +61,7 @@ class ChecklistLine:
     def measure_fault(self) -> str:
         """What is wrong with the measure of the look that is shown, in words; empty for nothing."""
         measure, seen = self.item.measure, self.latest
-        if measure is None or seen is None or self.changed_since or seen.outcome != Outcome.PASS:
+        if measure is None or seen is None or self.changed_since or seen.outcome != Outcome.OK:
             return ""
         return measure.fault(seen.measured_mm)
 

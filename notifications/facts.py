@@ -209,7 +209,7 @@ _PLACES: Prepared[tuple[UUID, UUID]] = Prepared(
     )
 )
 _RECORDED = "items__observations__recorded_at"
-_NOT_PASSED = ~Q(items__observations__outcome=Outcome.PASS)
+_NOT_PASSED = ~Q(items__observations__outcome=Outcome.OK)
 _SEEN: Prepared[tuple[UUID, datetime | None, datetime | None, datetime | None]] = Prepared(
     lambda areas: (
         Area.objects.filter(id__in=areas)

@@ -82,9 +82,9 @@ class Shopful:
         house_record(self.lead, job=job, house=house)
         return job
 
-    def look_at(self, area: Area, outcome: str = "pass") -> None:
+    def look_at(self, area: Area, outcome: str = "ok") -> None:
         """The crew looks at every rough-in item that needs eyes."""
-        looks = area.items.filter(verdict=Verdict.LOOK, current=True, stage=Item.Stage.ROUGH_IN)
+        looks = area.items.filter(verdict=Verdict.VERIFY, current=True, stage=Item.Stage.ROUGH_IN)
         items_observe(self.member, items=list(looks.select_related("job__shop")), outcome=outcome)
 
     def booked(

@@ -110,9 +110,9 @@ class SiteWorker(threading.Thread):
 
     def _tick(self, area: dict[str, Any]) -> None:
         item = self.chance.choice(area["items"])
-        outcome = "fail"
+        outcome = "fix"
         if self.chance.random() < 0.8:
-            outcome = "pass"
+            outcome = "ok"
         now = datetime.now(UTC).isoformat()
         tick = {"id": str(uuid.uuid4()), "item": item["id"], "outcome": outcome}
         tick |= {"fingerprint": item["fingerprint"], "made_at": now, "known_at": now}

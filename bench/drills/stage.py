@@ -35,7 +35,7 @@ def set_stage(people: int, jobs: int = JOBS) -> tuple[list[dict[str, Any]], list
         for area in job.areas.all():
             shop.look_at(area)
             shop.accept(area, reference=f"R{number}")
-            looks = area.items.filter(verdict=Verdict.LOOK, current=True, stage="rough-in")
+            looks = area.items.filter(verdict=Verdict.VERIFY, current=True, stage="rough-in")
             items = []
             for i in looks:
                 items.append({"id": str(i.id), "fingerprint": i.fingerprint})

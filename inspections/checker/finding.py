@@ -19,24 +19,25 @@ from .spot import Spot
 
 
 class Verdict(StrEnum):
-    """What a rule can say. Unknown never passes; look waits for eyes or a tape."""
+    """What the figures say. What is not known is never OK."""
 
-    MEETS = "meets"
-    SHORT = "short"
-    LOOK = "look"
-    UNKNOWN = "unknown"
+    OK = "ok"
+    NOT_TO_CODE = "not_to_code"
+    VERIFY = "verify"
+    """By eye or tape on site."""
+    INFO_NEEDED = "info_needed"
 
 
 TO_DO = message("finding.to-do", "To do: {remedy}")
 
 
 def fault_verdict(faults: Collection[Any], missing: Collection[Any]) -> Verdict:
-    """Short by any fault; unknown where none is known and a fact is missing."""
+    """Not to code by any fault; info needed where none is known and a fact is missing."""
     if faults:
-        return Verdict.SHORT
+        return Verdict.NOT_TO_CODE
     if missing:
-        return Verdict.UNKNOWN
-    return Verdict.MEETS
+        return Verdict.INFO_NEEDED
+    return Verdict.OK
 
 
 @dataclass(frozen=True, slots=True)

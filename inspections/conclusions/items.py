@@ -40,15 +40,15 @@ def items_with_seen(items: QuerySet[Item]) -> "QuerySet[SeenItem]":
     )
     least, most = OuterRef("measure_min_mm"), OuterRef("measure_max_mm")
     contradicted = Q(measured_mm__lt=least) | Q(measured_mm__gt=most)
-    failed = Q(outcome=Outcome.FAIL) | (Q(outcome=Outcome.PASS) & contradicted)
+    failed = Q(outcome=Outcome.FIX) | (Q(outcome=Outcome.OK) & contradicted)
     seen = Case(
-        When(Exists(_unanswered(looks.filter(failed))), then=Value(Seen.FAIL.value)),
+        When(Exists(_unanswered(looks.filter(failed))), then=Value(Seen.FIX.value)),
         When(
-            Exists(_unanswered(looks.filter(outcome=Outcome.ABSENT))),
-            then=Value(Seen.ABSENT.value),
+            Exists(_unanswered(looks.filter(outcome=Outcome.CANT_SEE))),
+            then=Value(Seen.CANT_SEE.value),
         ),
         # With no fail left, a pass is one that nothing contradicts.
-        When(Exists(looks.filter(outcome=Outcome.PASS)), then=Value(Seen.PASS.value)),
+        When(Exists(looks.filter(outcome=Outcome.OK)), then=Value(Seen.OK.value)),
         default=None,
         output_field=CharField(null=True),
     )
@@ -67,7 +67,7 @@ def _unanswered(looks: QuerySet[Observation]) -> QuerySet[Observation]:
         item=OuterRef("item"),
         fingerprint=OuterRef("fingerprint"),
         stale=False,
-        outcome=Outcome.PASS,
+        outcome=Outcome.OK,
         recorded_at__gt=OuterRef("recorded_at"),
         seen_at__gt=Least(OuterRef("seen_at"), OuterRef("recorded_at")),
     )
@@ -137,4 +137,4 @@ class ItemRow:
     @property
     def lacks_boot(self) -> bool:
         """Whether it is a box in an outside wall that pierces the vapour barrier."""
-        return self.rule == BOOTS and self.standing is Standing.FAILING
+        return self.rule == BOOTS and self.standing is Standing.FIX

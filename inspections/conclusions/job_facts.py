@@ -291,7 +291,7 @@ def finish_open(job_ids: Iterable[UUID]) -> dict[UUID, int]:
     """How many items of the finish have not passed, by job; a job without any is left out."""
     found: dict[UUID, int] = {}
     for job, _rule, _subject, _fingerprint, *columns in _FINISH(list(job_ids)):
-        found[job] = found.get(job, 0) + (standing_of(*columns) is not Standing.PASSED)
+        found[job] = found.get(job, 0) + (standing_of(*columns) is not Standing.OK)
     return found
 
 

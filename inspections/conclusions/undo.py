@@ -28,7 +28,7 @@ def why_not_undone(
         return words.SAID_SINCE()
     if last.seen_by_id != person_id:
         return words.NOT_YOURS()
-    if last.outcome == Outcome.PASS:
+    if last.outcome == Outcome.OK:
         return words.NOTHING_WRONG()
     if last.stale or not item.current or last.fingerprint != item.fingerprint:
         return words.CHANGED()
@@ -45,15 +45,15 @@ def _good_before(item: Item, looks: Iterable[Observation]) -> bool:
             of_these_facts.append(counted_look(item, each))
     seen = come_to(of_these_facts)
     if seen is None:
-        return item.verdict == Verdict.MEETS
-    return seen is Seen.PASS
+        return item.verdict == Verdict.OK
+    return seen is Seen.OK
 
 
 def undoable(person: Person, lines: Iterable[tuple[Item, Observation | None]]) -> set[UUID]:
     """Of the latest looks at items, those that the person can undo."""
     mine = {}
     for item, latest in lines:
-        if latest and latest.seen_by_id == person.id and latest.outcome != Outcome.PASS:
+        if latest and latest.seen_by_id == person.id and latest.outcome != Outcome.OK:
             mine[item.id] = item
     looks: dict[UUID, list[Observation]] = {}
     for each in Observation.objects.filter(item__in=mine).order_by("recorded_at", "id"):

@@ -127,10 +127,10 @@ def _grouped(rows: Iterable[Any], by: str) -> dict[Any, list[Any]]:
 def _failing(ids: list[UUID]) -> dict[UUID, list[Item]]:
     """Items short by the figures, or seen to fail as they are now."""
     items = items_with_seen(Item.objects.filter(job__in=ids, current=True))
-    suspect = items.filter(Q(verdict=Verdict.SHORT) | Q(seen=Seen.FAIL)).order_by("position")
+    suspect = items.filter(Q(verdict=Verdict.NOT_TO_CODE) | Q(seen=Seen.FIX)).order_by("position")
     failing = []
     for item in suspect:
-        if standing_of(item.verdict, item.seen) is Standing.FAILING:
+        if standing_of(item.verdict, item.seen) is Standing.FIX:
             failing.append(item)
     return _grouped(failing, "area_id")
 
@@ -140,7 +140,7 @@ def _finish_open(ids: list[UUID]) -> dict[UUID, int]:
     found: dict[UUID, int] = defaultdict(int)
     rows = items_with_seen(items).values_list("area_id", *STANDING_COLUMNS)
     for area, *columns in rows:
-        found[area] += standing_of(*columns) is not Standing.PASSED
+        found[area] += standing_of(*columns) is not Standing.OK
     return found
 
 

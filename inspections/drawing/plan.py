@@ -21,7 +21,7 @@ MARGIN = 1100.0  # mm of sheet round the walls
 NAME_OFF = 560.0  # mm from the middle of a room down to its name, clear of a luminaire there
 COUNTER_DEPTH = 600.0  # mm, drawn where it is not recorded yet
 MARK_OFF = 80.0  # mm from the wall to the stroke over a stretch that is out of reach
-TO_CORRECT = (Verdict.SHORT, Verdict.UNKNOWN)
+TO_CORRECT = (Verdict.NOT_TO_CODE, Verdict.INFO_NEEDED)
 
 
 def storeys_drawn(house: House) -> list[Storey]:
@@ -81,7 +81,7 @@ def plan_svg(
     here = [finding for finding in findings if finding.spot.room in shown]
     _nodes(svg, house, placing, shown, _marked(here), say)
     for finding in here:
-        if finding.verdict is Verdict.SHORT:
+        if finding.verdict is Verdict.NOT_TO_CODE:
             _stretches(svg, finding, placing, say)
     return Tree.tostring(svg, encoding="unicode")
 

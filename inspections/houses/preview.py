@@ -76,7 +76,7 @@ def _newly_wanting(items: Sequence[Item], findings: Sequence[Finding]) -> list[F
         verdicts[_item_key(item)] = item.verdict
     wanting: list[Finding] = []
     for finding in findings:
-        poor = finding.verdict in (Verdict.SHORT, Verdict.UNKNOWN)
+        poor = finding.verdict in (Verdict.NOT_TO_CODE, Verdict.INFO_NEEDED)
         if poor and verdicts.get(finding.key) != finding.verdict:
             wanting.append(finding)
     return wanting
@@ -87,7 +87,7 @@ def _opened(items: "Sequence[SeenItem]", findings: Sequence[Finding]) -> list[st
     fingerprints = {finding.key: finding.fingerprint for finding in findings}
     opened: list[str] = []
     for item in items:
-        if item.seen == Seen.PASS and fingerprints.get(_item_key(item)) != item.fingerprint:
+        if item.seen == Seen.OK and fingerprints.get(_item_key(item)) != item.fingerprint:
             opened.append(
                 f"{in_english(item.finding['title'])}: {in_english(item.finding['where'])}"
             )

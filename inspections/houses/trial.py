@@ -19,7 +19,7 @@ from inspections.propose.wants import Wants
 from inspections.selectors import insulated
 from jobs.models import Job
 
-WANTING = (Verdict.SHORT, Verdict.UNKNOWN)
+WANTING = (Verdict.NOT_TO_CODE, Verdict.INFO_NEEDED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,7 @@ class Tried:
         """The plan of a storey as SVG, what is short in place; empty where no room has walls."""
         short = []
         for f in self.findings:
-            if f.verdict is Verdict.SHORT:
+            if f.verdict is Verdict.NOT_TO_CODE:
                 short.append(f)
         drawn = False
         for each in storeys_drawn(self.house):
@@ -126,7 +126,7 @@ def finished_json(done: Finished) -> dict[str, Any]:
         "house": done.house.model_dump(mode="json", exclude_defaults=True),
         "proposals": proposed,
         "unsolved": not_solved,
-        "short": short,
+        "not_to_code": short,
     }
 
 

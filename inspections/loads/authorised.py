@@ -89,7 +89,7 @@ def _of_one(each: Authorised, schedules: Sequence[PanelSchedule]) -> Iterator[Te
     if each.now:
         yield says.RENAMED(circuit=each.label, now=each.now)
     for check in _checks_of(each.id, schedules):
-        if check.verdict is not Verdict.MEETS:
+        if check.verdict is not Verdict.OK:
             yield says.FIGURES(circuit=each.label, what=check.what, says=check.says)
     for title in each.against:
         yield says.ITEM_FAILS(circuit=each.label, item=title)

@@ -286,11 +286,11 @@ def breaker_fits(
 def _load_checks(circuit: Circuit, current: float, words: Text, wired: _Wired) -> Iterator[Check]:
     if missing := wired.unknown.get(circuit.id):
         told = says.MISSING_LOADS(appliances=Listed(tuple(missing)))
-        yield Check(says.LOAD(), Verdict.UNKNOWN, told)
+        yield Check(says.LOAD(), Verdict.INFO_NEEDED, told)
     enough = current <= circuit.breaker_a + 1e-9
-    verdict = Verdict.SHORT
+    verdict = Verdict.NOT_TO_CODE
     if enough:
-        verdict = Verdict.MEETS
+        verdict = Verdict.OK
     told = says.ON_BREAKER(load=words, breaker=Amperes(circuit.breaker_a))
     yield Check(says.LOAD(), verdict, told)
 
@@ -305,17 +305,17 @@ def _conductor_checks(
 ) -> Iterator[Check]:
     what, breaker = says.CONDUCTOR(), Amperes(circuit.breaker_a)
     if ampacity is None:
-        yield Check(what, Verdict.UNKNOWN, words, used)
+        yield Check(what, Verdict.INFO_NEEDED, words, used)
         return
     small = book["conductors.small_copper_a"]
     most = small.value.get(awg)
     if most is not None and circuit.breaker_a > most:
         told = says.SMALL_CONDUCTOR(breaker=breaker, size=size_words(awg), most=Amperes(most))
-        yield Check(what, Verdict.SHORT, told, (small,))
+        yield Check(what, Verdict.NOT_TO_CODE, told, (small,))
         return
     fits = breaker_fits(awg, "copper", ampacity, circuit.breaker_a, book)
     told = says.CONDUCTOR_WORKING(size=size_words(awg), working=words, breaker=breaker)
-    yield Check(what, Verdict.MEETS if fits else Verdict.SHORT, told, used)
+    yield Check(what, Verdict.OK if fits else Verdict.NOT_TO_CODE, told, used)
 
 
 def _drop_checks(
@@ -325,16 +325,16 @@ def _drop_checks(
     what, most = says.VOLTAGE_DROP(), limit.value
     if drop is None:
         if asked.value:
-            yield Check(what, Verdict.UNKNOWN, _no_drop(run, awg), (limit,))
+            yield Check(what, Verdict.INFO_NEEDED, _no_drop(run, awg), (limit,))
         return
     if drop.percent <= most + 1e-9:
-        yield Check(what, Verdict.MEETS, drop.working, (limit,))
+        yield Check(what, Verdict.OK, drop.working, (limit,))
         return
-    verdict, told = Verdict.MEETS, says.DROP_ADVICE
+    verdict, told = Verdict.OK, says.DROP_ADVICE
     if asked.value:
-        verdict, told = Verdict.SHORT, says.DROP_OVER
+        verdict, told = Verdict.NOT_TO_CODE, says.DROP_OVER
         if assumed:
-            verdict, told = Verdict.LOOK, says.DROP_ASSUMED
+            verdict, told = Verdict.VERIFY, says.DROP_ASSUMED
     yield Check(what, verdict, told(working=drop.working, most=most), (limit, asked))
 
 

@@ -128,7 +128,7 @@ def _readiness(
     checks.append(_outside(says.ROUGH_IN(), outside.rough_in_accepted, reference))
     for name, what in ASKED:
         fact = getattr(hookup, name)
-        verdict = {None: Verdict.UNKNOWN, True: Verdict.MEETS, False: Verdict.SHORT}[fact]
+        verdict = {None: Verdict.INFO_NEEDED, True: Verdict.OK, False: Verdict.NOT_TO_CODE}[fact]
         told = {None: says.NOT_CHECKED, True: says.DONE, False: says.NOT_DONE}[fact]
         checks.append(Check(what(), verdict, told()))
     need = says.CARRIES_SAYS(need=amps(load.need_a), why=load.why or "")
@@ -136,7 +136,7 @@ def _readiness(
     for schedule in schedules:
         wrong = []
         for check in schedule.checks:
-            if check.verdict is not Verdict.MEETS:
+            if check.verdict is not Verdict.OK:
                 wrong.append(check)
         parts: list[Text] = []
         for check in wrong:
@@ -154,11 +154,11 @@ def _readiness(
 
 def _chosen_check(chosen: Chosen | None) -> Check:
     if chosen is None:
-        return Check(says.CHOSEN(), Verdict.UNKNOWN, says.NONE_CHOSEN())
+        return Check(says.CHOSEN(), Verdict.INFO_NEEDED, says.NONE_CHOSEN())
     told = says.CHOSEN_SAYS(
         n=len(chosen.live), most=chosen.bounds.circuits, out=len(chosen.left_out)
     )
-    return Check(says.CHOSEN(), Verdict.MEETS, told)
+    return Check(says.CHOSEN(), Verdict.OK, told)
 
 
 def _authorised_check(outside: Outside, warnings: Sequence[Text]) -> Check:
@@ -166,19 +166,19 @@ def _authorised_check(outside: Outside, warnings: Sequence[Text]) -> Check:
     named = says.AUTHORIZED_N(n=len(outside.authorised or ()))
     told = _with_reference(named, outside.hookup_reference)
     if warnings:
-        return Check(says.AUTHORIZED(), Verdict.UNKNOWN, says.SEE_WARNINGS(what=told))
-    return Check(says.AUTHORIZED(), Verdict.MEETS, told)
+        return Check(says.AUTHORIZED(), Verdict.INFO_NEEDED, says.SEE_WARNINGS(what=told))
+    return Check(says.AUTHORIZED(), Verdict.OK, told)
 
 
 def _permit(outside: Outside) -> Check:
     if not outside.permit_says:
         return _outside(says.PERMIT(), outside.permit_issued, outside.permit_reference)
     told = _with_reference(outside.permit_says, outside.permit_reference)
-    return Check(says.PERMIT(), Verdict.SHORT, told)
+    return Check(says.PERMIT(), Verdict.NOT_TO_CODE, told)
 
 
 def _outside(what: Text, fact: bool | None, reference: str) -> Check:
-    verdict = {None: Verdict.UNKNOWN, True: Verdict.MEETS, False: Verdict.SHORT}[fact]
+    verdict = {None: Verdict.INFO_NEEDED, True: Verdict.OK, False: Verdict.NOT_TO_CODE}[fact]
     told = {None: says.NOT_RECORDED, True: says.YES, False: says.NOT_YET}[fact]
     return Check(what, verdict, _with_reference(told(), reference))
 

@@ -162,21 +162,21 @@ def _best(
 ) -> tuple[Balance | None, dict[str, tuple[int, ...]], list[Check]]:
     """The arrangement of least imbalance, and where it puts what has to move."""
     if panel.spaces is None:
-        return None, {}, [Check(says.BALANCE(), Verdict.UNKNOWN, says.NO_SPACES())]
+        return None, {}, [Check(says.BALANCE(), Verdict.INFO_NEEDED, says.NO_SPACES())]
     large = []
     for branch in found:
         if branch.circuit.poles > 1:
             large.append(branch)
     spots, free = _large(large, places)
     if spots is None:
-        return None, {}, [Check(says.BALANCE(), Verdict.SHORT, says.NO_PAIR())]
+        return None, {}, [Check(says.BALANCE(), Verdict.NOT_TO_CODE, says.NO_PAIR())]
     on: dict[str, list[PanelSpace]] = {"A": [], "B": []}
     for place in free:
         on[place.leg].append(place)
     try:
         best = balance(_singles(found), len(on["A"]), len(on["B"]))
     except CannotBalance as error:
-        return None, {}, [Check(says.BALANCE(), Verdict.SHORT, error.text)]
+        return None, {}, [Check(says.BALANCE(), Verdict.NOT_TO_CODE, error.text)]
     return best, spots | _settle(best, found, on), []
 
 
@@ -303,14 +303,14 @@ def _spaces(panel: Panel, found: Sequence[Branch]) -> Iterator[Check]:
             halves.add(slots[0])
     if unplaced:
         told = says.NO_SPACE(circuits=Listed(tuple(unplaced)))
-        yield Check(says.SPACES(), Verdict.UNKNOWN, told)
+        yield Check(says.SPACES(), Verdict.INFO_NEEDED, told)
     if halves:
         yield _tandem(panel, halves)
     for branch in found:
         slots = branch.circuit.slots
         if len(slots) == 2 and abs(slots[0] - slots[1]) != 2:
             told = says.TWO_POLE_SAYS(circuit=branch.circuit.name, first=slots[0], second=slots[1])
-            yield Check(says.TWO_POLE(), Verdict.SHORT, told)
+            yield Check(says.TWO_POLE(), Verdict.NOT_TO_CODE, told)
 
 
 def _tandem(panel: Panel, halves: set[int]) -> Check:
@@ -318,12 +318,12 @@ def _tandem(panel: Panel, halves: set[int]) -> Check:
     what = says.TANDEM()
     wrong = sorted(halves - set(panel.tandem_spaces))
     if not wrong:
-        return Check(what, Verdict.MEETS, says.TANDEM_OK(spaces=_numbers(sorted(halves))))
+        return Check(what, Verdict.OK, says.TANDEM_OK(spaces=_numbers(sorted(halves))))
     told = says.TANDEM_NONE(spaces=_numbers(wrong))
     if panel.tandem_spaces:
         allowed = _numbers(panel.tandem_spaces)
         told = says.TANDEM_WRONG(spaces=_numbers(wrong), allowed=allowed)
-    return Check(what, Verdict.SHORT, told)
+    return Check(what, Verdict.NOT_TO_CODE, told)
 
 
 def _numbers(spaces: Sequence[int]) -> Joined:
@@ -333,7 +333,7 @@ def _numbers(spaces: Sequence[int]) -> Joined:
 
 def _bus(panel: Panel, found: Sequence[Branch]) -> Iterator[Check]:
     if panel.rating_a is None:
-        yield Check(says.BUS(), Verdict.UNKNOWN, says.NO_BUS())
+        yield Check(says.BUS(), Verdict.INFO_NEEDED, says.NO_BUS())
         return
     breakers = []
     for x in found:
@@ -341,9 +341,9 @@ def _bus(panel: Panel, found: Sequence[Branch]) -> Iterator[Check]:
     largest = max(breakers, default=0.0)
     main = panel.main_a or panel.rating_a
     for told, amps in ((says.MAIN_ON_BUS, main), (says.LARGEST_ON_BUS, largest)):
-        verdict = Verdict.SHORT
+        verdict = Verdict.NOT_TO_CODE
         if amps <= panel.rating_a:
-            verdict = Verdict.MEETS
+            verdict = Verdict.OK
         line = told(amps=Amperes(amps), rating=Amperes(panel.rating_a))
         yield Check(says.BUS(), verdict, line)
 
@@ -365,9 +365,9 @@ def _shared_neutral(names: tuple[str, str], legs: tuple[str, str]) -> Check:
     what, (circuit, other) = says.SHARED_NEUTRAL(), names
     if legs[0] == legs[1]:
         told = says.SAME_LEG(circuit=circuit, other=other, leg=legs[0])
-        return Check(what, Verdict.SHORT, told)
+        return Check(what, Verdict.NOT_TO_CODE, told)
     told = says.OPPOSITE_LEGS(circuit=circuit, leg=legs[0], other=other, other_leg=legs[1])
-    return Check(what, Verdict.MEETS, told)
+    return Check(what, Verdict.OK, told)
 
 
 def _positions(
@@ -380,15 +380,15 @@ def _positions(
         return
     rating = panel.main_a or panel.rating_a
     if panel.spaces is None or rating is None:
-        yield Check(says.POSITIONS(), Verdict.UNKNOWN, says.NO_POSITIONS(), (table,))
+        yield Check(says.POSITIONS(), Verdict.INFO_NEEDED, says.NO_POSITIONS(), (table,))
         return
     least, spare = up_to(table.value, rating), book["panel.spare"]
     enough = panel.spaces >= least
     told = says.POSITIONS_SAYS(n=panel.spaces, rating=Amperes(rating), least=least)
-    yield Check(says.POSITIONS(), Verdict.MEETS if enough else Verdict.SHORT, told, (table,))
+    yield Check(says.POSITIONS(), Verdict.OK if enough else Verdict.NOT_TO_CODE, told, (table,))
     free = sum(not place.circuit for place in places)
-    verdict = Verdict.SHORT
+    verdict = Verdict.NOT_TO_CODE
     if free >= spare.value:
-        verdict = Verdict.MEETS
+        verdict = Verdict.OK
     told = says.SPARE_SAYS(n=free, least=spare.value)
     yield Check(says.SPARE(), verdict, told, (spare,))

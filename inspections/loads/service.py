@@ -40,11 +40,11 @@ class Check:
 def worst(found: Iterable[Verdict]) -> Verdict:
     """The worst of verdicts: short, then unknown, then look; meets where there are none."""
     met = set(found)
-    order = (Verdict.SHORT, Verdict.UNKNOWN, Verdict.LOOK)
+    order = (Verdict.NOT_TO_CODE, Verdict.INFO_NEEDED, Verdict.VERIFY)
     for verdict in order:
         if verdict in met:
             return verdict
-    return Verdict.MEETS
+    return Verdict.OK
 
 
 @dataclass(frozen=True)
@@ -128,7 +128,7 @@ def _need(
 def _doubts(facts: LoadFacts) -> list[Check]:
     checks: list[Check] = []
     for doubt in facts.doubts:
-        checks.append(Check(says.FACTS(), Verdict.UNKNOWN, doubt))
+        checks.append(Check(says.FACTS(), Verdict.INFO_NEEDED, doubt))
     return checks
 
 
@@ -141,7 +141,7 @@ def _checks(
 ) -> list[Check]:
     if facts.rating_a is None:
         unrated = says.NO_SERVICE_RATING()
-        return [Check(says.SERVICE_RATING(), Verdict.UNKNOWN, unrated)]
+        return [Check(says.SERVICE_RATING(), Verdict.INFO_NEEDED, unrated)]
     rating = facts.rating_a
     checks = []
     for way in required:
@@ -149,9 +149,9 @@ def _checks(
     if offered:
         checks.append(_against_offered(offered, rating))
     if least is not None:
-        verdict = Verdict.SHORT
+        verdict = Verdict.NOT_TO_CODE
         if rating >= least.value:
-            verdict = Verdict.MEETS
+            verdict = Verdict.OK
         told = says.MINIMUM_SAYS(rating=Amperes(rating), least=Amperes(least.value))
         checks.append(Check(says.MINIMUM_SERVICE(), verdict, told, (least,)))
     if facts.conductor:
@@ -162,19 +162,19 @@ def _checks(
 def _against_offered(offered: list[Way], rating: float) -> Check:
     """The rating against the ways of which any may be used."""
     told = []
-    verdict = Verdict.SHORT
+    verdict = Verdict.NOT_TO_CODE
     for way in offered:
         told.append(says.WAY_AMPS(way=way.title, amps=amps(way.amps)))
         if way.amps <= rating + 1e-9:
-            verdict = Verdict.MEETS
+            verdict = Verdict.OK
     line = says.OFFERED_SAYS(rating=Amperes(rating), ways=Listed(tuple(told)))
     return Check(says.OFFERED(), verdict, line)
 
 
 def _against(way: Way, rating: float) -> Check:
-    verdict = Verdict.SHORT
+    verdict = Verdict.NOT_TO_CODE
     if way.amps <= rating + 1e-9:
-        verdict = Verdict.MEETS
+        verdict = Verdict.OK
     told = says.WAY_SAYS(amps=amps(way.amps), rating=Amperes(rating))
     return Check(says.WAY(way=way.title, section=way.section), verdict, told)
 
@@ -183,17 +183,17 @@ def _conductor(facts: LoadFacts, rating: float, book: Rulebook) -> Check:
     what = says.SERVICE_CONDUCTORS()
     if facts.material is None:
         unsaid = says.NO_MATERIAL(size=_size(facts.conductor))
-        return Check(what, Verdict.UNKNOWN, unsaid)
+        return Check(what, Verdict.INFO_NEEDED, unsaid)
     wanted = service_conductor(rating, facts.material, book)
     if not wanted.size or facts.conductor not in SIZES:
-        return Check(what, Verdict.UNKNOWN, says.NO_SIZE(rating=Amperes(rating)))
+        return Check(what, Verdict.INFO_NEEDED, says.NO_SIZE(rating=Amperes(rating)))
     enough = rank(facts.conductor) >= rank(wanted.size)
     told = says.CONDUCTOR_SAYS(
         size=size_words(facts.conductor),
         material=says.MATERIALS[facts.material](),
         wanted=wanted.words,
     )
-    return Check(what, Verdict.MEETS if enough else Verdict.SHORT, told, wanted.limits)
+    return Check(what, Verdict.OK if enough else Verdict.NOT_TO_CODE, told, wanted.limits)
 
 
 def _size(conductor: str | None) -> str:

@@ -38,7 +38,7 @@ def _load(pole: TemporaryService, book: Rulebook) -> Iterator[Check]:
     if pole.rating_a is None:
         ratings = Listed(tuple(map(Amperes, usual.value.values())), "or")
         told = says.NO_RATING(ratings=ratings)
-        yield Check(says.RATING(), Verdict.UNKNOWN, told, (usual,))
+        yield Check(says.RATING(), Verdict.INFO_NEEDED, told, (usual,))
         return
     missing = []
     for want in pole.on_it:
@@ -46,12 +46,12 @@ def _load(pole: TemporaryService, book: Rulebook) -> Iterator[Check]:
             missing.append(want.name)
     if missing:
         told = says.NO_LOAD(names=Listed(tuple(missing)))
-        yield Check(says.LOAD_ON_IT(), Verdict.UNKNOWN, told)
+        yield Check(says.LOAD_ON_IT(), Verdict.INFO_NEEDED, told)
         return
     legs, parts = _on_legs(pole, book.value("hookup.continuous_pct"))
-    verdict = Verdict.SHORT
+    verdict = Verdict.NOT_TO_CODE
     if max(legs) <= pole.rating_a + 1e-9:
-        verdict = Verdict.MEETS
+        verdict = Verdict.OK
     told = says.LOAD_SAYS(
         parts=parts, a=amps(legs[0]), b=amps(legs[1]), rating=Amperes(pole.rating_a)
     )
@@ -96,17 +96,17 @@ def _ground_fault(
     what = says.AT(volts=each.volts, amps=Amperes(each.amperes))
     ago = each.tested_months_ago
     if each.gfci:
-        return Verdict.MEETS, says.GFCI(receptacle=what)
+        return Verdict.OK, says.GFCI(receptacle=what)
     if each.assured_program and program_allowed:
         if ago is None:
-            return Verdict.UNKNOWN, says.PROGRAM_UNTESTED(receptacle=what)
+            return Verdict.INFO_NEEDED, says.PROGRAM_UNTESTED(receptacle=what)
         if months is not None and ago > months.value:
             late = says.PROGRAM_LATE(receptacle=what, n=ago, most=months.value)
-            return Verdict.SHORT, late
-        return Verdict.MEETS, says.PROGRAM_TESTED(receptacle=what, n=ago)
+            return Verdict.NOT_TO_CODE, late
+        return Verdict.OK, says.PROGRAM_TESTED(receptacle=what, n=ago)
     if each.gfci is None and not each.assured_program:
-        return Verdict.UNKNOWN, says.NO_PROTECTION(receptacle=what)
-    return Verdict.SHORT, says.UNPROTECTED(receptacle=what)
+        return Verdict.INFO_NEEDED, says.NO_PROTECTION(receptacle=what)
+    return Verdict.NOT_TO_CODE, says.UNPROTECTED(receptacle=what)
 
 
 def _wiring(pole: TemporaryService, book: Rulebook) -> Iterator[Check]:
@@ -122,15 +122,15 @@ def _wiring(pole: TemporaryService, book: Rulebook) -> Iterator[Check]:
     support = book.get(f"{T}support_mm")
     if support is not None:
         if pole.support_mm is None:
-            yield Check(says.SUPPORT(), Verdict.UNKNOWN, says.NOT_MEASURED(), (support,))
+            yield Check(says.SUPPORT(), Verdict.INFO_NEEDED, says.NOT_MEASURED(), (support,))
         else:
             fits = pole.support_mm <= support.value + 1e-6
             told = says.SUPPORT_SAYS(
                 found=Length(pole.support_mm), most=Length(support.value, Rounding.DOWN)
             )
-            verdict = Verdict.SHORT
+            verdict = Verdict.NOT_TO_CODE
             if fits:
-                verdict = Verdict.MEETS
+                verdict = Verdict.OK
             yield Check(says.SUPPORT(), verdict, told, (support,))
     feeds = book[f"{T}feeds_house"]
     if pole.feeds_house is None:
@@ -146,11 +146,11 @@ def _wiring(pole: TemporaryService, book: Rulebook) -> Iterator[Check]:
 def _end(until: date | None, gone_on: date | None) -> Iterator[Check]:
     what = says.REMOVAL()
     if gone_on is not None:
-        yield Check(what, Verdict.MEETS, says.GONE(day=gone_on))
+        yield Check(what, Verdict.OK, says.GONE(day=gone_on))
     elif until is not None:
-        yield Check(what, Verdict.LOOK, says.GONE_BY(day=until))
+        yield Check(what, Verdict.VERIFY, says.GONE_BY(day=until))
     else:
-        yield Check(what, Verdict.LOOK, says.NO_END())
+        yield Check(what, Verdict.VERIFY, says.NO_END())
 
 
 def generator_exempt(kw: float, two_wire: bool, isolated: bool, book: Rulebook) -> bool:
@@ -165,10 +165,10 @@ def hand_lamp_meets(volts: float, gfci: bool, book: Rulebook) -> bool:
 
 def _told(fact: bool | None) -> Verdict:
     if fact is None:
-        return Verdict.UNKNOWN
+        return Verdict.INFO_NEEDED
     if fact:
-        return Verdict.MEETS
-    return Verdict.SHORT
+        return Verdict.OK
+    return Verdict.NOT_TO_CODE
 
 
 def _words(fact: bool | None) -> Text:

@@ -115,7 +115,7 @@ def document_answer(document: Document, values: dict[str, Any]) -> CommandAnswer
         return document_pdf(document)
 
     return CommandAnswer(
-        document.verdict in ("meets", "look"),
+        document.verdict in ("ok", "verify"),
         lambda: document_text(document),
         lambda: values,
         pdf,

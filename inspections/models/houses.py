@@ -63,7 +63,7 @@ class Item(Record):
     stage = models.CharField(max_length=10, choices=Stage.choices, default=Stage.ROUGH_IN)
     current = models.BooleanField(default=True)
     position = models.PositiveIntegerField(default=0)
-    verdict = models.CharField(max_length=10)
+    verdict = models.CharField(max_length=12)
     fingerprint = models.CharField(max_length=16)
     finding = models.JSONField()
     measure_what = models.CharField(max_length=120, blank=True, db_default="", default="")
@@ -106,9 +106,9 @@ class Item(Record):
 class Outcome(models.TextChoices):
     """What somebody saw."""
 
-    PASS = "pass", "pass"
-    FAIL = "fail", "fail"
-    ABSENT = "absent", "not here"
+    OK = "ok", "OK"
+    FIX = "fix", "Fix"
+    CANT_SEE = "cant_see", "Can't see"
 
 
 class Observation(Record):

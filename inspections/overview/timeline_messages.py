@@ -5,13 +5,13 @@ from config.messages.message import message
 HOUSE = message("timeline.house", "House recorded, revision {number}.")
 HOUSE_WHY = message("timeline.house-why", "House recorded, revision {number}: {why}")
 SEEN = {
-    "pass": message(
+    "ok": message(
         "timeline.seen-ok", "{n} items OK on site: {titles}.", one="{n} item OK on site: {titles}."
     ),
-    "fail": message(
+    "fix": message(
         "timeline.seen-fix", "{n} items to fix: {titles}.", one="{n} item to fix: {titles}."
     ),
-    "absent": message(
+    "cant_see": message(
         "timeline.unseen",
         "{n} items could not be seen: {titles}.",
         one="{n} item could not be seen: {titles}.",

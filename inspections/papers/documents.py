@@ -69,8 +69,8 @@ def _marks(job: Job) -> dict[str, Mark]:
                 str(seen.seen_by),
                 when,
                 seen.note,
-                passed=counts and line.standing is Standing.PASSED,
-                failing=counts and line.standing is Standing.FAILING,
+                passed=counts and line.standing is Standing.OK,
+                failing=counts and line.standing is Standing.FIX,
             )
     return marks
 
@@ -80,7 +80,7 @@ def _mark_word(line: ChecklistLine, seen: Observation) -> Text:
     if line.contested:
         return says.CONTESTED()
     if line.measure_fault:
-        return seen_shown(Seen.FAIL)
+        return seen_shown(Seen.FIX)
     return seen_shown(seen.outcome)
 
 

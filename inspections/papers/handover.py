@@ -52,9 +52,9 @@ def handover_sheet(job: Job, revision: HouseRevision) -> Document:
     ]
     permit = Permit.objects.filter(job=job).first()
     closed = permit is not None and permit.closed_on is not None
-    told, verdict = says.NOT_CLOSED(), "unknown"
+    told, verdict = says.NOT_CLOSED(), "info_needed"
     if closed:
-        told, verdict = says.CLOSED(), "meets"
+        told, verdict = says.CLOSED(), "ok"
     return Document(
         says.OWNER(), job.name, rulebook.title, verdict, told, tuple(sections), (CAUTION,)
     )

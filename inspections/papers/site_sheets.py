@@ -22,7 +22,7 @@ from inspections.selectors import ChecklistLine, checklist, house_of, room_names
 from inspections.standing.holds import Standing
 from jobs.models import Job
 
-OPEN = (Standing.FAILING, Standing.UNKNOWN)
+OPEN = (Standing.FIX, Standing.INFO_NEEDED)
 
 
 class SiteSheet(StrEnum):
@@ -81,13 +81,13 @@ def _corrections(asked: _Asked) -> Document:
     if written_up:
         rows = []
         for each in written_up:
-            rows.append(DocumentRow((Typed(each.what), _where(each), _due(each)), "short"))
+            rows.append(DocumentRow((Typed(each.what), _where(each), _due(each)), "not_to_code"))
         columns = (says.WRITTEN_UP_WHAT(), says.WHERE(), says.DUE())
         sections.insert(0, Section(says.WRITTEN_UP(), columns, tuple(rows), (0.52, 0.32, 0.16)))
     count = len(lines) + len(written_up)
-    told, verdict = says.NOTHING_OPEN(), "meets"
+    told, verdict = says.NOTHING_OPEN(), "ok"
     if count:
-        told, verdict = says.OPEN(n=count), "short"
+        told, verdict = says.OPEN(n=count), "not_to_code"
     return _document(asked, says.CORRECTIONS(), verdict, told, sections)
 
 
@@ -107,7 +107,7 @@ def _by_area(asked: _Asked, lines: Sequence[ChecklistLine]) -> Iterator[Section]
 
 def _correction_row(line: ChecklistLine) -> DocumentRow:
     finding = line.item.finding
-    failed = line.standing is Standing.FAILING
+    failed = line.standing is Standing.FIX
     seen = None
     if line.latest and not line.changed_since:
         seen = line.latest
@@ -115,7 +115,7 @@ def _correction_row(line: ChecklistLine) -> DocumentRow:
     if seen and seen.note:
         under.append(Typed(f"{seen.seen_by}: {seen.note}"))
     cells = [message_of(finding[name]) for name in ("says", "figure", "limit", "remedy")]
-    return DocumentRow(tuple(cells), "short" if failed else "unknown", tuple(under))
+    return DocumentRow(tuple(cells), "not_to_code" if failed else "info_needed", tuple(under))
 
 
 def _open_deficiencies(job: Job) -> Iterator[Deficiency]:
@@ -147,9 +147,9 @@ def _deficiencies(asked: _Asked) -> Document:
     told = says.NONE_WRITTEN_UP()
     if sections:
         told = says.COUNT(n=len(sections), open=still)
-    verdict = "meets"
+    verdict = "ok"
     if still:
-        verdict = "short"
+        verdict = "not_to_code"
     return _document(asked, says.DEFICIENCIES(), verdict, told, sections)
 
 
@@ -195,9 +195,9 @@ def _take_off(asked: _Asked) -> Document:
             sections.append(Section(title, _take_off_columns(), rows, (0.2, 0.6, 0.2)))
     sections.append(_panel_section(stuff))
     missing = sum(sum(area.unmeasured.values()) for area in stuff.areas.values())
-    told, verdict = says.COUNTED(), "meets"
+    told, verdict = says.COUNTED(), "ok"
     if missing:
-        told, verdict = says.NO_LENGTHS(n=missing), "unknown"
+        told, verdict = says.NO_LENGTHS(n=missing), "info_needed"
     return _document(asked, says.TAKE_OFF(), verdict, told, sections)
 
 
@@ -212,7 +212,7 @@ def _area_rows(area: AreaStuff) -> Iterator[DocumentRow]:
         yield DocumentRow((says.CABLE(), name, CableRun(metres)))
     for name, count in by_name(area.unmeasured):
         missing = says.CABLE_NO_LENGTH(cable=name)
-        yield DocumentRow((says.CABLE(), missing, says.RUNS(n=count)), "unknown")
+        yield DocumentRow((says.CABLE(), missing, says.RUNS(n=count)), "info_needed")
     if area.braces:
         yield DocumentRow((says.BRACE(), says.BEYOND_FIRST(), area.braces))
     listed = (

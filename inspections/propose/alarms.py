@@ -42,7 +42,7 @@ class _Maker:
     def short(self, rule: str) -> list[Finding]:
         findings: list[Finding] = []
         for finding in rules()[rule].check(HouseByCode(self.house, self.book)):
-            if finding.verdict is Verdict.SHORT:
+            if finding.verdict is Verdict.NOT_TO_CODE:
                 findings.append(finding)
         return findings
 

@@ -77,6 +77,6 @@ def finish_house(
         found += made
     short = []
     for finding in check(house, book):
-        if finding.verdict is Verdict.SHORT:
+        if finding.verdict is Verdict.NOT_TO_CODE:
             short.append(finding)
     return Finished(house, tuple(found), tuple(short))

@@ -41,9 +41,9 @@ def _free(trial: Trial, counter: Counter, names: Iterator[str]) -> Found:
     room = trial.site.rooms[counter.room]
     for count in range(1, least + 2):
         for above, verdicts in (
-            (IN_SIDE_MM, (Verdict.MEETS,)),
-            (ON_TOP_MM, (Verdict.MEETS,)),
-            (IN_SIDE_MM, (Verdict.MEETS, Verdict.UNKNOWN)),
+            (IN_SIDE_MM, (Verdict.OK,)),
+            (ON_TOP_MM, (Verdict.OK,)),
+            (IN_SIDE_MM, (Verdict.OK, Verdict.INFO_NEEDED)),
         ):
             boxes = []
             for n, place in enumerate(_places(counter, count, above)):

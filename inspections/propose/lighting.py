@@ -63,7 +63,7 @@ class _Maker:
     def findings(self, rule: str) -> Iterator[Finding]:
         """What a rule says of the house as it stands now, where it wants something."""
         for finding in rules()[rule].check(HouseByCode(self.house, self.book)):
-            if finding.verdict in (Verdict.SHORT, Verdict.UNKNOWN):
+            if finding.verdict in (Verdict.NOT_TO_CODE, Verdict.INFO_NEEDED):
                 yield finding
 
     def room(self, name: str) -> Room:
@@ -157,7 +157,7 @@ class _Maker:
         site = HouseByCode(self.house, self.book)
         wanting = {finding.subject for finding in self.findings("lighting-outlets")}
         for finding in self.findings("stair-switches"):
-            if finding.verdict is Verdict.SHORT:
+            if finding.verdict is Verdict.NOT_TO_CODE:
                 wanting.add(finding.subject)
         for room in self.house.rooms:
             if room.kind is RoomKind.STAIR and room.id in wanting:
@@ -197,7 +197,7 @@ class _Maker:
 
     def storage(self) -> Iterator[Found]:
         for finding in list(self.findings("storage-lighting")):
-            if finding.verdict is Verdict.SHORT:
+            if finding.verdict is Verdict.NOT_TO_CODE:
                 room = self.room(finding.subject)
                 yield self.made(self.stored(room, finding))
 

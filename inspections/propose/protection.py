@@ -33,7 +33,7 @@ def protected(house: House, book: Rulebook, proposals: list[Proposal]) -> list[P
 def _bare(site: HouseByCode, rule: str) -> set[str]:
     subjects: set[str] = set()
     for finding in rules()[rule].check(site):
-        if finding.verdict in (Verdict.SHORT, Verdict.UNKNOWN):
+        if finding.verdict in (Verdict.NOT_TO_CODE, Verdict.INFO_NEEDED):
             subjects.add(finding.subject)
     return subjects
 
@@ -42,7 +42,7 @@ def _near_tubs(site: HouseByCode) -> set[str]:
     """Circuits of switches that stand so near a tub that they need ground-fault protection."""
     circuits: set[str] = set()
     for finding in rules()["tub-switches"].check(site):
-        if finding.verdict is not Verdict.LOOK or not finding.facts.wants_protection:
+        if finding.verdict is not Verdict.VERIFY or not finding.facts.wants_protection:
             continue
         for device in site.boxes[finding.subject].devices:
             if device.circuit:

@@ -151,7 +151,7 @@ class _Finder:
         for spot in places:
             box = box_of("try-0", room, on_wall(spot, height), RECEPTACLE)
             finding = trial.verdicts(HALLS, [box]).get(key)
-            if finding is None or finding.verdict is not Verdict.SHORT:
+            if finding is None or finding.verdict is not Verdict.NOT_TO_CODE:
                 return self._hall(subject, room, [spot], height)
             facts = finding.facts
             if not isinstance(facts, HallwayReach):  # by length: one place serves or none does
@@ -210,11 +210,11 @@ class _Finder:
         for place, spot in self._in_order(trial, room, height, near, device):
             box = box_of("try-0", room, place, device).model_copy(update={"bay": bay})
             after = trial.verdicts((rule,), [box]).get(key)
-            if after and after.verdict is Verdict.SHORT and not _nearer(before, after):
+            if after and after.verdict is Verdict.NOT_TO_CODE and not _nearer(before, after):
                 continue
             if trial.short(GUARDS, [box]) - guarded:
                 continue
-            if after is None or after.verdict is not Verdict.UNKNOWN:
+            if after is None or after.verdict is not Verdict.INFO_NEEDED:
                 return self._made(subject, box, spot)
             doubtful = doubtful or (box, spot)
         if doubtful:

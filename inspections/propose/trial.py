@@ -60,7 +60,7 @@ class Trial:
         """The findings of the rules named that are short, with some boxes more."""
         keys = []
         for key, finding in self.verdicts(names, boxes).items():
-            if finding.verdict is Verdict.SHORT:
+            if finding.verdict is Verdict.NOT_TO_CODE:
                 keys.append(key)
         return frozenset(keys)
 

@@ -196,7 +196,7 @@ def observation_undo(actor: Person, *, observation: Observation) -> Observation:
         now = look_moment(change.now, looks[-1].recorded_at)
         return Observation.objects.create(
             item=item,
-            outcome=Outcome.PASS,
+            outcome=Outcome.OK,
             note=UNDONE,
             fingerprint=item.fingerprint,
             seen_by=actor,
@@ -259,7 +259,7 @@ def refuse_contradiction(
     `button` is what records a fault where this is read, as it is written there.
     """
     measure = item.measure
-    if outcome != Outcome.PASS or measure is None:
+    if outcome != Outcome.OK or measure is None:
         return
     if fault := measure.fault(measured_mm):
         says = f"{fault} Record it as {button}, or correct the figure."
@@ -272,6 +272,6 @@ def refuse_empty_pass(item: Item, outcome: Outcome) -> None:
         raise NothingToPass(
             "This item is no longer part of the house; look at the checklist again."
         )
-    if outcome == Outcome.PASS and item.verdict in ("short", "unknown"):
+    if outcome == Outcome.OK and item.verdict in ("not_to_code", "info_needed"):
         remedy = in_english(item.finding.get("remedy") or "record what was changed or measured")
         raise NothingToPass(f"A tick cannot pass this: {remedy}")

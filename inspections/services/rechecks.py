@@ -97,7 +97,7 @@ def _found_later(job: Job, says: Iterable[NewerSays]) -> frozenset[Key]:
     later = set()
     for each in says:
         finding = each.finding
-        if finding is None or finding.verdict is Verdict.MEETS:
+        if finding is None or finding.verdict is Verdict.OK:
             continue
         if finding.spot.area in released:
             later.add(each.key)

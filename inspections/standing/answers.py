@@ -37,11 +37,11 @@ class Look(Generic[Source]):
     def answers(self, other: "Look[Source]") -> bool:
         """Whether this lifts a fail, or what was not there to be seen."""
         later = self.claimed > other.claimed and self.recorded > other.recorded
-        return self.outcome is Seen.PASS and later and self.knew_of(other)
+        return self.outcome is Seen.OK and later and self.knew_of(other)
 
     def disputes(self, other: "Look[Source]") -> bool:
         """Whether this pass speaks against the other without answering it."""
-        if self.outcome is not Seen.PASS or self.answers(other):
+        if self.outcome is not Seen.OK or self.answers(other):
             return False
         later = self.claimed > other.claimed or self.recorded > other.recorded
         return later or not (self.knew_of(other) or other.knew_of(self))
@@ -55,8 +55,8 @@ class Look(Generic[Source]):
 def as_it_counts(outcome: str, measured_mm: float | None, measure: Measure | None) -> Seen:
     """What was seen; a pass whose own measure contradicts its limit is a fail."""
     contradicted = measure is not None and measure.contradicted_by(measured_mm)
-    if outcome == Seen.PASS and contradicted:
-        return Seen.FAIL
+    if outcome == Seen.OK and contradicted:
+        return Seen.FIX
     return Seen(outcome)
 
 
@@ -64,7 +64,7 @@ def unanswered(looks: Sequence[Look[Source]], outcome: Seen) -> list[Look[Source
     """Those of an outcome that no pass answers, in the order made."""
     passes = []
     for look in looks:
-        if look.outcome is Seen.PASS:
+        if look.outcome is Seen.OK:
             passes.append(look)
     left = []
     for look in looks:
@@ -76,12 +76,12 @@ def unanswered(looks: Sequence[Look[Source]], outcome: Seen) -> list[Look[Source
 def deciding(looks: Sequence[Look[Source]]) -> list[Look[Source]]:
     """The looks that the others give way to, in the order made: those that fail, those for which
     nothing was there to be seen, or those that pass; empty when nobody looked."""
-    for outcome in (Seen.FAIL, Seen.ABSENT):
+    for outcome in (Seen.FIX, Seen.CANT_SEE):
         if left := unanswered(looks, outcome):
             return left
     passes = []
     for look in looks:
-        if look.outcome is Seen.PASS:
+        if look.outcome is Seen.OK:
             passes.append(look)
     return sorted(passes, key=lambda look: look.order)
 
@@ -98,7 +98,7 @@ def contest(looks: Sequence[Look[Source]]) -> list[Look[Source]]:
     """A look that stands against a pass and the pass that disputes it, the one made earlier first;
     empty where nothing is contested."""
     for against in reversed(deciding(looks)):
-        if against.outcome is Seen.PASS:
+        if against.outcome is Seen.OK:
             return []
         disputing = []
         for look in looks:
@@ -113,9 +113,9 @@ def contest(looks: Sequence[Look[Source]]) -> list[Look[Source]]:
 def opposed_by(new: Look[Source], others: Sequence[Look[Source]]) -> Look[Source] | None:
     """What keeps the newest look from settling the item: for a pass the last look that nothing
     answers, for any other the last pass that disputes it; None when it stands alone."""
-    if new.outcome is Seen.PASS:
+    if new.outcome is Seen.OK:
         against = deciding([*others, new])[-1]
-        if against.outcome is Seen.PASS:
+        if against.outcome is Seen.OK:
             return None
         return against
     disputing = []
@@ -141,6 +141,6 @@ def known_to_maker(
     for look, own in sorted(later, key=lambda each: each[0].recorded):
         if own and look.claimed < claimed:
             known = look.recorded
-        elif not own and look.outcome is not Seen.PASS:
+        elif not own and look.outcome is not Seen.OK:
             break
     return known

@@ -15,18 +15,18 @@ from inspections.standing.steps import Lift, Who
 class Standing(StrEnum):
     """Where one item stands, from its finding and what was seen."""
 
-    PASSED = "passed"
+    OK = "ok"
     OPEN = "open"
-    FAILING = "failing"
-    UNKNOWN = "unknown"
+    FIX = "fix"
+    INFO_NEEDED = "info_needed"
 
 
 class Seen(StrEnum):
     """What somebody saw of an item, and what all looks at its facts come to (`answering.py`)."""
 
-    PASS = "pass"  # noqa: S105 - what somebody saw
-    FAIL = "fail"
-    ABSENT = "absent"
+    OK = "ok"
+    FIX = "fix"
+    CANT_SEE = "cant_see"
     """Nobody could see it: what it is about was not there."""
 
 
@@ -37,14 +37,14 @@ def item_standing(verdict: str, seen: str | None) -> Standing:
     something changes or a look answers it. What was not there to be seen is open, whatever the
     record says of it.
     """
-    if verdict == Verdict.UNKNOWN:
-        return Standing.UNKNOWN
-    if verdict == Verdict.SHORT or seen == Seen.FAIL:
-        return Standing.FAILING
-    if seen == Seen.ABSENT:
+    if verdict == Verdict.INFO_NEEDED:
+        return Standing.INFO_NEEDED
+    if verdict == Verdict.NOT_TO_CODE or seen == Seen.FIX:
+        return Standing.FIX
+    if seen == Seen.CANT_SEE:
         return Standing.OPEN
-    if seen == Seen.PASS or verdict == Verdict.MEETS:
-        return Standing.PASSED
+    if seen == Seen.OK or verdict == Verdict.OK:
+        return Standing.OK
     return Standing.OPEN
 
 
@@ -53,8 +53,8 @@ class HoldReason(StrEnum):
 
     PERMIT = "permit"
     HOUSE = "house"
-    FAILING = "failing"
-    UNKNOWN = "unknown"
+    FIX = "fix"
+    INFO_NEEDED = "info_needed"
     OPEN = "open"
     BOOTS = "boots"
     PHOTOGRAPH = "photograph"
@@ -66,7 +66,7 @@ class HoldReason(StrEnum):
 
 
 ROUGH_IN_REASONS = frozenset(
-    {HoldReason.HOUSE, HoldReason.FAILING, HoldReason.UNKNOWN, HoldReason.OPEN, HoldReason.BOOTS}
+    {HoldReason.HOUSE, HoldReason.FIX, HoldReason.INFO_NEEDED, HoldReason.OPEN, HoldReason.BOOTS}
 )
 """Reasons that the crew's own work lifts, before the authority is asked."""
 
@@ -206,8 +206,8 @@ def _house_holds(area: AreaFacts) -> Iterator[Hold]:
 
 
 _OF_ITEMS = {
-    Standing.FAILING: (words.FAILING, words.FAILING_LIFT, Who.LEAD),
-    Standing.UNKNOWN: (words.UNKNOWN, words.UNKNOWN_LIFT, Who.LEAD),
+    Standing.FIX: (words.FAILING, words.FAILING_LIFT, Who.LEAD),
+    Standing.INFO_NEEDED: (words.UNKNOWN, words.UNKNOWN_LIFT, Who.LEAD),
     Standing.OPEN: (words.OPEN, words.OPEN_LIFT, Who.CREW),
 }
 

@@ -14,17 +14,17 @@ NOT_TO_CODE = message("verdict.not-met", "Not to code")
 VERIFY = message("verdict.by-eye", "Verify")
 INFO_NEEDED = message("verdict.facts-missing", "Info needed")
 VERDICTS: dict[str, Message] = {
-    Verdict.MEETS: OK_ON_PLAN,
-    Verdict.SHORT: NOT_TO_CODE,
-    Verdict.LOOK: VERIFY,
-    Verdict.UNKNOWN: INFO_NEEDED,
+    Verdict.OK: OK_ON_PLAN,
+    Verdict.NOT_TO_CODE: NOT_TO_CODE,
+    Verdict.VERIFY: VERIFY,
+    Verdict.INFO_NEEDED: INFO_NEEDED,
 }
 """What the figures say of a line, from facts that were drawn or recorded."""
 
 SEEN: dict[str, Message] = {
-    Seen.PASS: message("look.right", "OK"),
-    Seen.FAIL: message("look.wrong", "Fix"),
-    Seen.ABSENT: message("look.hidden", "Can't see"),
+    Seen.OK: message("look.right", "OK"),
+    Seen.FIX: message("look.wrong", "Fix"),
+    Seen.CANT_SEE: message("look.hidden", "Can't see"),
 }
 """What a person says of a line."""
 
@@ -41,10 +41,10 @@ def seen_shown(seen: str) -> Text:
 
 def line_shown(standing: Standing, verdict: str, seen: str | None) -> Text:
     """Where a line stands: by what somebody saw of its facts, else by its figures."""
-    if standing is Standing.PASSED and seen == Seen.PASS:
+    if standing is Standing.OK and seen == Seen.OK:
         return OK_ON_SITE()
-    if standing is Standing.FAILING and verdict != Verdict.SHORT:
-        return SEEN[Seen.FAIL]()
-    if standing is Standing.OPEN and seen == Seen.ABSENT:
-        return SEEN[Seen.ABSENT]()
+    if standing is Standing.FIX and verdict != Verdict.NOT_TO_CODE:
+        return SEEN[Seen.FIX]()
+    if standing is Standing.OPEN and seen == Seen.CANT_SEE:
+        return SEEN[Seen.CANT_SEE]()
     return VERDICTS[verdict]()

@@ -118,7 +118,7 @@ def look(request: SignedIn, job_id: UUID) -> HttpResponse:
         return _faults(parts)
     except RulebookFault as refused:
         return _faults([str(refused)])
-    wanting = sorted(tried.wanting, key=lambda f: f.verdict is not Verdict.SHORT)
+    wanting = sorted(tried.wanting, key=lambda f: f.verdict is not Verdict.NOT_TO_CODE)
     counts = {}
     for verdict in Verdict:
         counts[verdict.value] = tried.count(verdict)

@@ -151,11 +151,11 @@ def by_room(lines: Sequence[ChecklistLine], names: Mapping[str, str]) -> list[Ro
 def _room(name: str, lines: list[ChecklistLine]) -> RoomSection:
     found = []
     for line in lines:
-        if line.standing is not Standing.PASSED:
+        if line.standing is not Standing.OK:
             found.append(line)
     made = []
     for line in lines:
-        if line.standing is Standing.PASSED:
+        if line.standing is Standing.OK:
             made.append(line)
     return RoomSection(
         name,

@@ -15,7 +15,15 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_POST
-from pydantic import AfterValidator, AwareDatetime, BaseModel, ConfigDict, Field, ValidationError
+from pydantic import (
+    AfterValidator,
+    AwareDatetime,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    ValidationError,
+)
 
 from config.languages import say
 from config.languages.script import words_of_scripts
@@ -70,13 +78,27 @@ Text = Annotated[str, AfterValidator(_text)]
 """What somebody typed on a phone."""
 
 
+OF_BEFORE = {"pass": Outcome.OK, "fail": Outcome.FIX, "absent": Outcome.CANT_SEE}
+"""Names of outcomes in what a phone loaded before these had the names of today."""
+
+
+def _by_todays_name(given: object) -> object:
+    if isinstance(given, str):
+        return OF_BEFORE.get(given, given)
+    return given
+
+
+PhoneOutcome = Annotated[Outcome, BeforeValidator(_by_todays_name)]
+"""What somebody saw, by a name of today or of before."""
+
+
 class Tick(BaseModel):
     """One tick as it comes."""
 
     model_config = ConfigDict(extra="forbid")
     id: UUID
     item: UUID
-    outcome: Outcome
+    outcome: PhoneOutcome
     fingerprint: str = Field(pattern="^[0-9a-f]{16}$")
     made_at: PhoneMoment
     known_at: PhoneMoment
@@ -174,7 +196,7 @@ def _release(line: ChecklistLine, area: Area, withdrawn_at: datetime | None) -> 
     latest = line.latest
     if withdrawn_at is None or latest is None or latest.recorded_at < withdrawn_at:
         return ""
-    return say(withdrawn_says(area.name, passed=line.standing is Standing.PASSED))
+    return say(withdrawn_says(area.name, passed=line.standing is Standing.OK))
 
 
 def _undo(line: ChecklistLine, slips: set[UUID]) -> str:

@@ -119,10 +119,10 @@ def _permit(office: Person, job: Job, given: dict[str, Any], today: date) -> Non
 
 
 def _progress(office: Person, job: Job, given: dict[str, Any], today: date) -> None:
-    rough_in = job.items.filter(verdict=Verdict.LOOK, stage=Item.Stage.ROUGH_IN)
+    rough_in = job.items.filter(verdict=Verdict.VERIFY, stage=Item.Stage.ROUGH_IN)
     looks = rough_in.filter(area__code__in=given.get("ticked", []))
     seen = list(looks.select_related("job__shop"))
-    items_observe(job.crew_lead or office, items=seen, outcome=Outcome.PASS)
+    items_observe(job.crew_lead or office, items=seen, outcome=Outcome.OK)
     for code, reference in given.get("released", {}).items():
         _accept_and_release(office, job, job.areas.get(code=code), reference)
     if hookup := given.get("hookup"):

@@ -40,7 +40,7 @@ def test_jobs_with_their_areas_and_holds(client, shop, job) -> None:
 def test_items_tell_their_finding_and_standing(client, shop, job) -> None:
     items = as_(client, shop.lead).get(f"/api/jobs/{job.id}/items").json()["results"]
     assert len(items) == job.items.count()
-    look = next(item for item in items if item["verdict"] == "look")
+    look = next(item for item in items if item["verdict"] == "verify")
     assert look["standing"] == "open"
     assert look["finding"]["working"]
 
@@ -50,12 +50,12 @@ JSON = "application/json"
 
 def test_from_an_observation_to_a_cover_release(client, shop, job, area) -> None:
     shop.look_at(area)
-    item = area.items.filter(verdict=Verdict.LOOK, stage="finish").first()
+    item = area.items.filter(verdict=Verdict.VERIFY, stage="finish").first()
     url = f"/api/items/{item.id}/observations"
-    given = {"outcome": "pass", "seen_at": timezone.now().isoformat()}
+    given = {"outcome": "ok", "seen_at": timezone.now().isoformat()}
     made = as_(client, shop.lead).post(url, given, JSON)
     assert made.status_code == 201
-    assert [seen["outcome"] for seen in client.get(url).json()["results"]] == ["pass"]
+    assert [seen["outcome"] for seen in client.get(url).json()["results"]] == ["ok"]
 
     as_(client, shop.office)
     given = {"kind": "rough_in", "areas": ["bedroom"]}

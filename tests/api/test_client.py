@@ -51,9 +51,9 @@ def test_from_open_items_to_a_cover_release(shop, live_server, client_module) ->
     area = next(each for each in found.areas if each.code == "east")
     assert not area.released
     items = api("jobs.jobs_items_list")(client=client, job_id=job.id).results
-    looks = [each for each in items if each.area == "east" and each.verdict == Verdict.LOOK]
+    looks = [each for each in items if each.area == "east" and each.verdict == Verdict.VERIFY]
     for item in looks:
-        seen = models.ObservationRequest.from_dict({"outcome": "pass", "note": "by the desk"})
+        seen = models.ObservationRequest.from_dict({"outcome": "ok", "note": "by the desk"})
         api("items.items_observations_create")(client=client, item_id=item.id, body=seen)
     ask = models.AskRequest.from_dict({"kind": "rough_in", "areas": ["east"]})
     inspection = api("jobs.jobs_inspections_create")(client=client, job_id=job.id, body=ask)

@@ -27,7 +27,7 @@ def job(shop):
 
 @pytest.fixture
 def item(job):
-    return job.items.filter(verdict=Verdict.LOOK, stage=Item.Stage.ROUGH_IN).first()
+    return job.items.filter(verdict=Verdict.VERIFY, stage=Item.Stage.ROUGH_IN).first()
 
 
 @pytest.fixture
@@ -50,7 +50,7 @@ def refused(answer, *fields: str) -> str:
 
 @pytest.mark.parametrize("seen_at", ["2099-06-01T08:00:00Z", "1999-12-31T00:00:00Z", *NEVER])
 def test_a_look_of_a_time_that_cannot_be_is_refused(shop, office, item, seen_at) -> None:
-    given = {"outcome": "pass", "seen_at": seen_at}
+    given = {"outcome": "ok", "seen_at": seen_at}
     refused(office.post(f"/api/items/{item.id}/observations", given, JSON), "seen_at")
     assert not shop.own(Observation).exists()
 
@@ -59,7 +59,7 @@ def test_a_look_before_the_job_was_opened_is_refused_by_the_clock_at_the_house(
     office, item
 ) -> None:
     long_ago = (timezone.now() - timedelta(days=3)).isoformat()
-    given = {"outcome": "pass", "seen_at": long_ago}
+    given = {"outcome": "ok", "seen_at": long_ago}
     said = refused(office.post(f"/api/items/{item.id}/observations", given, JSON), "seen_at")
     assert "(America/Edmonton)" in said
 
@@ -67,8 +67,8 @@ def test_a_look_before_the_job_was_opened_is_refused_by_the_clock_at_the_house(
 def test_a_pass_of_2099_hides_no_fail(office, shop, item) -> None:
     url, area = f"/api/items/{item.id}/observations", item.area
     shop.release(area)
-    office.post(url, {"outcome": "pass", "seen_at": "2099-06-01T08:00:00Z"}, JSON)
-    assert office.post(url, {"outcome": "fail"}, JSON).status_code == 201
+    office.post(url, {"outcome": "ok", "seen_at": "2099-06-01T08:00:00Z"}, JSON)
+    assert office.post(url, {"outcome": "fix"}, JSON).status_code == 201
     assert not AreaStanding.objects.get(area=area).released
 
 
@@ -166,7 +166,7 @@ def test_a_list_is_narrowed_by_a_moment_that_can_be(office, job) -> None:
 
 def ticked(item, **given) -> dict[str, object]:
     now = timezone.now().isoformat()
-    start = {"id": str(uuid4()), "item": str(item.id), "outcome": "pass", "note": ""}
+    start = {"id": str(uuid4()), "item": str(item.id), "outcome": "ok", "note": ""}
     start |= {"fingerprint": item.fingerprint, "made_at": now, "known_at": now}
     return start | given
 

@@ -25,7 +25,7 @@ def job(shop):
 
 @pytest.fixture
 def item(job):
-    return job.items.filter(verdict=Verdict.LOOK).first()
+    return job.items.filter(verdict=Verdict.VERIFY).first()
 
 
 @pytest.fixture
@@ -40,19 +40,19 @@ def client(shop):
     [
         b"[" * 100_000,
         b'{"outcome": ' + b'{"a": ' * 5000 + b"1" + b"}" * 5000 + b"}",
-        b'{"outcome": "pass", "note": ' + b"9" * 100_000 + b"}",
+        b'{"outcome": "ok", "note": ' + b"9" * 100_000 + b"}",
         b'{"outcome": NaN}',
         b'{"outcome": "\\ud800"}',
-        b'{"outcome": "pass", "\\uDC00": "\\ud83e"}',
-        b'{"outcome": "pass"',
-        b'\xff\xfe{"outcome": "pass"}',
+        b'{"outcome": "ok", "\\uDC00": "\\ud83e"}',
+        b'{"outcome": "ok"',
+        b'\xff\xfe{"outcome": "ok"}',
         b"",
         b"null",
         b"[]",
-        b'"pass"',
+        b'"ok"',
         b'{"outcome": {"$ne": null}}',
-        b'{"outcome": "pass", "seen_at": "9999-99-99"}',
-        b'{"outcome": "pass", "note": "a\\u0000b"}',
+        b'{"outcome": "ok", "seen_at": "9999-99-99"}',
+        b'{"outcome": "ok", "note": "a\\u0000b"}',
     ],
 )
 def test_a_body_that_cannot_be_is_refused_and_nothing_is_written(client, shop, item, body) -> None:
@@ -63,13 +63,13 @@ def test_a_body_that_cannot_be_is_refused_and_nothing_is_written(client, shop, i
 
 
 def test_a_character_of_two_halves_is_one(client, item) -> None:
-    body = b'{"outcome": "pass", "note": "\\ud83e\\uddf0"}'
+    body = b'{"outcome": "ok", "note": "\\ud83e\\uddf0"}'
     assert client.post(f"/api/items/{item.id}/observations", body, JSON).json()["note"] == "🧰"
 
 
 @pytest.mark.parametrize("text", [MARKUP, "../../etc/passwd", "=cmd|' /C calc'!A0", "\u202eabc"])
 def test_text_is_kept_as_it_is_and_shown_as_text(client, shop, job, item, text, tmp_path) -> None:
-    given = {"outcome": "pass", "note": text}
+    given = {"outcome": "ok", "note": text}
     made = client.post(f"/api/items/{item.id}/observations", given, JSON)
     assert made.json()["note"] == text
     page = client.get(f"/jobs/{job.id}/").text

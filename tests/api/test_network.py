@@ -73,7 +73,7 @@ def drawn(chance: random.Random) -> list[tuple[str, int, dict[str, object]]]:
     found = []
     for number in range(CALLS):
         seen_at = (BEGIN + timedelta(minutes=number)).isoformat()
-        outcome = chance.choice(["pass", "fail"])
+        outcome = chance.choice(["ok", "fix"])
         note = f"look {chance.randrange(1000)}"
         given = {"outcome": outcome, "note": note, "seen_at": seen_at}
         found.append(("item", chance.randrange(3), given))
@@ -83,7 +83,7 @@ def drawn(chance: random.Random) -> list[tuple[str, int, dict[str, object]]]:
 
 def sent(network: Network, job: Job, calls, keys: str, together: int) -> None:
     """Send the calls, so many under way at once; those of one thing come in any order."""
-    items = list(job.items.filter(verdict=Verdict.LOOK).order_by("position")[:3])
+    items = list(job.items.filter(verdict=Verdict.VERIFY).order_by("position")[:3])
 
     def one(numbered) -> None:
         number, (kind, which, given) = numbered

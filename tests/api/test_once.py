@@ -24,10 +24,10 @@ def job(shop):
 
 @pytest.fixture
 def item(job):
-    return job.items.filter(verdict=Verdict.LOOK).first()
+    return job.items.filter(verdict=Verdict.VERIFY).first()
 
 
-def observe(client, item, key: str | None = "k1", outcome: str = "pass", **headers):
+def observe(client, item, key: str | None = "k1", outcome: str = "ok", **headers):
     if key is not None:
         headers["Idempotency-Key"] = key
     url = f"/api/items/{item.id}/observations"
@@ -62,10 +62,10 @@ class TestOnce:
     def test_another_call_under_the_same_key_is_refused(self, client, shop, item) -> None:
         client.force_login(shop.lead)
         observe(client, item)
-        other = observe(client, item, outcome="fail")
+        other = observe(client, item, outcome="fix")
         assert other.status_code == 409
         assert "use a new one" in other.json()["detail"]
-        assert shop.own(Observation).get().outcome == "pass"
+        assert shop.own(Observation).get().outcome == "ok"
 
     def test_two_people_may_use_one_key(self, client, shop, item) -> None:
         for person in (shop.lead, shop.member):
@@ -98,7 +98,7 @@ class TestOnce:
         observe(client, item)
         mine = StoredAnswer.objects.filter(person=shop.lead)
         mine.update(given_at=mine.get().given_at - KEPT)
-        assert "Idempotency-Replayed" not in observe(client, item, outcome="fail").headers
+        assert "Idempotency-Replayed" not in observe(client, item, outcome="fix").headers
         assert answers_forget() == 0
         mine.update(given_at=mine.get().given_at - KEPT)
         assert answers_forget() == 1

@@ -21,9 +21,9 @@ def test_a_house_is_checked_and_finished_without_being_recorded(api, shop) -> No
     given = {"house": bare_house(9), "rulebook": "nec-2023"}
     checked = api.post(f"/api/jobs/{job.id}/trial", given, format="json")
     assert checked.status_code == 200
-    assert checked.data["counts"]["short"] > 0
+    assert checked.data["counts"]["not_to_code"] > 0
     done = api.post(f"/api/jobs/{job.id}/proposals", given, format="json")
-    assert done.data["short"] == []
+    assert done.data["not_to_code"] == []
     assert done.data["proposals"][0]["proof"]
     assert shop.own(HouseRevision).count() == 0
 

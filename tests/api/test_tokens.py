@@ -51,9 +51,9 @@ def test_a_person_who_may_not_sign_in_has_no_token_that_opens(client, shop) -> N
 def test_a_scope_bounds_what_is_done(client, shop, scope, observed, released) -> None:
     job = shop.roughed_in(HOUSES["clean"])
     _, secret = token_make(shop.office, name="meter", scope=scope)
-    item = job.items.filter(verdict=Verdict.LOOK).first()
+    item = job.items.filter(verdict=Verdict.VERIFY).first()
     url = f"/api/items/{item.id}/observations"
-    answer = client.post(url, {"outcome": "pass"}, JSON, headers=bearer(secret))
+    answer = client.post(url, {"outcome": "ok"}, JSON, headers=bearer(secret))
     assert answer.status_code == observed
     url = f"/api/areas/{item.area_id}/cover-releases"
     assert client.post(url, headers=bearer(secret)).status_code == released

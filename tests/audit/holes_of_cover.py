@@ -26,50 +26,50 @@ MINUTE = timedelta(minutes=1)
 
 @hole("a fail that nothing answers", f"{EAST}failing (1)")
 def fail(world: World) -> None:
-    world.look("fail", HOUR, HOUR)
+    world.look("fix", HOUR, HOUR)
 
 
 @hole("a pass of 2099 before the fail", f"{EAST}failing (1)")
 def pass_of_2099(world: World) -> None:
-    world.look("pass", timedelta(days=73 * 365), HOUR)
-    world.look("fail", 2 * HOUR, 2 * HOUR)
+    world.look("ok", timedelta(days=73 * 365), HOUR)
+    world.look("fix", 2 * HOUR, 2 * HOUR)
 
 
 @hole("a pass of 9:00 synced at 11:00 against a fail of 10:00", f"{EAST}failing (1)")
 def synced_pass(world: World) -> None:
-    world.look("fail", HOUR, HOUR)
-    world.look("pass", HOUR / 2, 2 * HOUR)
+    world.look("fix", HOUR, HOUR)
+    world.look("ok", HOUR / 2, 2 * HOUR)
 
 
 @hole("the same of the same person", f"{EAST}failing (1)")
 def synced_pass_of_the_same(world: World) -> None:
-    world.look("fail", HOUR, HOUR, seen_by=world.shop.member)
-    world.look("pass", HOUR / 2, 2 * HOUR, seen_by=world.shop.member)
+    world.look("fix", HOUR, HOUR, seen_by=world.shop.member)
+    world.look("ok", HOUR / 2, 2 * HOUR, seen_by=world.shop.member)
 
 
 @hole("a pass whose maker could not know of the fail", f"{EAST}failing (1)")
 def unknowing_pass(world: World) -> None:
-    world.look("fail", HOUR, HOUR)
-    world.look("pass", HOUR + MINUTE, 2 * HOUR, known_at=BEGIN + HOUR - MINUTE)
+    world.look("fix", HOUR, HOUR)
+    world.look("ok", HOUR + MINUTE, 2 * HOUR, known_at=BEGIN + HOUR - MINUTE)
 
 
 @hole("a pass whose measure is under its limit", f"{EAST}failing (1)")
 def measured_pass(world: World) -> None:
     item = Item.objects.get(job=world.job, rule="free-conductors", area=world.east)
     assert item.measure_min_mm == 150
-    world.look("pass", HOUR, HOUR, item=item, measured_mm=10)
+    world.look("ok", HOUR, HOUR, item=item, measured_mm=10)
 
 
 @hole("a pass whose measure is over its limit", f"{EAST}failing (1)")
 def measured_pass_over(world: World) -> None:
     item = Item.objects.get(job=world.job, rule="panel-handles")
     assert item.measure_max_mm == 1700
-    world.look("pass", HOUR, HOUR, item=item, measured_mm=1701)
+    world.look("ok", HOUR, HOUR, item=item, measured_mm=1701)
 
 
 @hole("an item that nobody could see", f"{EAST}open (1)")
 def absent(world: World) -> None:
-    world.look("absent", HOUR, HOUR)
+    world.look("cant_see", HOUR, HOUR)
 
 
 @hole("a stale pass in place of the pass", f"{EAST}open (1)")
@@ -220,7 +220,7 @@ def loosened(world: World) -> None:
 
 @hole("an item whose words say otherwise", "its words say meets")
 def words(world: World) -> None:
-    finding = world.passed.finding | {"verdict": "meets"}
+    finding = world.passed.finding | {"verdict": "ok"}
     Item.objects.filter(id=world.passed.id).update(finding=finding)
 
 

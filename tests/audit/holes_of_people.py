@@ -188,8 +188,8 @@ def area_given_away(world: World) -> None:
 
 @hole("a look that contests one at another job's item", "facts: contests__item leads to item")
 def contests_elsewhere(world: World) -> None:
-    other = world.look("fail", HOUR, HOUR, item=world.theirs.items.first())
-    world.look("pass", HOUR, HOUR, contests=other)
+    other = world.look("fix", HOUR, HOUR, item=world.theirs.items.first())
+    world.look("ok", HOUR, HOUR, contests=other)
 
 
 @hole("an acceptance at another job's inspection", "facts: inspection__job leads to job")

@@ -146,14 +146,14 @@ def typed_circuits(world: World) -> None:
 
 @hole("a look of the year 1", "moment: tables: seen at ")
 def look_of_the_year_one(world: World) -> None:
-    made = world.look("pass", HOUR, HOUR)
+    made = world.look("ok", HOUR, HOUR)
     editable("inspections_observation")
     Observation.objects.filter(id=made.id).update(seen_at=datetime(1, 1, 2, tzinfo=BEGIN.tzinfo))
 
 
 @hole("a look of 9999", "facts: it came at")
 def look_of_9999(world: World) -> None:
-    made = world.look("fail", HOUR, HOUR)
+    made = world.look("fix", HOUR, HOUR)
     editable("inspections_observation")
     late = datetime(9999, 12, 30, tzinfo=BEGIN.tzinfo)
     Observation.objects.filter(id=made.id).update(seen_at=late)

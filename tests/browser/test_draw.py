@@ -155,7 +155,7 @@ def test_from_a_blank_sheet_to_a_checklist_in_under_90_actions(page, live_server
     house, book = house_of(revision)
     assert [room.kind for room in house.rooms][:3] == ["living", "kitchen", "bedroom"]
     assert house.rooms[0].name == "Living room"
-    assert [f.key for f in check(house, book) if f.verdict is Verdict.SHORT] == []
+    assert [f.key for f in check(house, book) if f.verdict is Verdict.NOT_TO_CODE] == []
     got = page.request.get(f"{live_server.url}/jobs/{job.id}/checklist.pdf")
     text = "".join(sheet.extract_text() for sheet in PdfReader(BytesIO(got.body())).pages)
     assert "Living room" in text

@@ -36,7 +36,7 @@ def page(monkeypatch):
 @pytest.fixture
 def item(shop, house_bytes) -> Item:
     job = shop.roughed_in(house_bytes)
-    return job.items.filter(rule="free-conductors", verdict="look").first()
+    return job.items.filter(rule="free-conductors", verdict="verify").first()
 
 
 def card_of(page: Page, address: str, shop, item: Item):
@@ -75,7 +75,7 @@ def test_the_phone_says_why_keeps_the_figure_and_no_tick(
     page.get_by_role("button", name="Send and refresh").click()
     expect(page.get_by_text("Everything is sent and saved")).to_be_visible(timeout=20_000)
     assert [(seen.outcome, seen.measured_mm) for seen in shop.own(Observation).all()] == [
-        ("pass", 180)
+        ("ok", 180)
     ]
 
 
@@ -106,11 +106,11 @@ def test_what_the_site_refuses_stays_on_the_card_with_its_figure(
     expect(card.get_by_role("button", name="OK", exact=True)).to_have_attribute(
         "aria-pressed", "false"
     )
-    assert page.evaluate(QUEUE) == [["pass", "refused"]]
+    assert page.evaluate(QUEUE) == [["ok", "refused"]]
     assert not shop.own(Observation).exists()
     card.get_by_role("button", name="Fix").click()
     expect(card.get_by_text("Fix, 10 mm,")).to_have_count(1)
     expect(page.get_by_text("Everything is sent and saved")).to_be_visible(timeout=20_000)
     assert [(seen.outcome, seen.measured_mm) for seen in shop.own(Observation).all()] == [
-        ("fail", 10)
+        ("fix", 10)
     ]

@@ -201,7 +201,7 @@ def test_what_a_fault_withdraws_is_asked_on_a_page_like_any_other(
     looked = Looked(browser, live_server.url)
     page, seen = looked.page, Observation.objects.count()
     sign_in(page, live_server.url, shop.lead)
-    item = lived["area"].items.filter(verdict="look", stage="rough-in").first()
+    item = lived["area"].items.filter(verdict="verify", stage="rough-in").first()
     page.goto(f"{live_server.url}{reverse('item', args=[item.id])}")
     for narrow in (WIDE, PHONE):
         page.set_viewport_size(narrow)
@@ -225,7 +225,7 @@ def test_what_a_fault_withdraws_is_asked_on_a_page_like_any_other(
 def test_what_passed_is_fetched_where_it_is_opened(browser, live_server, shop, lived) -> None:
     page = browser.new_page(viewport=PHONE)
     sign_in(page, live_server.url, shop.lead)
-    item = lived["job"].items.filter(verdict="meets", stage="rough-in").first()
+    item = lived["job"].items.filter(verdict="ok", stage="rough-in").first()
     page.goto(f"{live_server.url}/jobs/{lived['job'].id}/#item-{item.id}")
     line = page.locator(f"#item-{item.id}")
     summary = line.locator("summary")

@@ -43,9 +43,9 @@ def test_a_crew_ticks_the_office_releases_and_the_builder_is_told(
     page, live_server, shop, house_bytes
 ) -> None:
     job = shop.roughed_in(house_bytes)
-    looks = job.items.filter(verdict=Verdict.LOOK)
+    looks = job.items.filter(verdict=Verdict.VERIFY)
     last = looks.get(rule="communications-separation", subject="D9")
-    items_observe(shop.member, items=list(looks.exclude(id=last.id)), outcome="pass")
+    items_observe(shop.member, items=list(looks.exclude(id=last.id)), outcome="ok")
 
     sign_in(page, live_server.url, shop.lead)
     page.get_by_role("link", name=job.name, exact=True).click()

@@ -100,7 +100,7 @@ def rooms_of(phone: Phone) -> list[list[str]]:
             const { person, job } = document.body.dataset;
             const data = await keptJob(person, job);
             return data.rooms.map((room) => room.items
-                .filter((i) => i.standing === "open" && i.verdict === "look").map((i) => i.id));
+                .filter((i) => i.standing === "open" && i.verdict === "verify").map((i) => i.id));
         }"""
     )
 
@@ -114,7 +114,7 @@ def assert_all_came_in_once(job, people, shares) -> None:
         made = Observation.objects.filter(seen_by=person).order_by("seen_at")
         assert [str(each.item_id) for each in made] == order
         assert all(a.seen_at < b.seen_at for a, b in pairwise(made))
-        assert not made.exclude(outcome="pass").exists()
+        assert not made.exclude(outcome="ok").exists()
         taken = Photograph.objects.filter(taken_by=person).values_list("item", flat=True)
         assert sorted(map(str, taken)) == sorted(order[::6])
     assert list(record_faults(job.id)) == []

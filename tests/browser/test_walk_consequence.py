@@ -45,7 +45,7 @@ def test_a_fail_is_confirmed_before_it_waits_to_be_sent(site, phone, shop) -> No
     page.wait_for_timeout(WRITTEN)
     site.kill()  # no signal
     room_of(page, "East")
-    item = area.items.filter(verdict="look", stage=Item.Stage.ROUGH_IN).first()
+    item = area.items.filter(verdict="verify", stage=Item.Stage.ROUGH_IN).first()
     card = page.locator(f"#item-{item.id}")
     card.get_by_placeholder("note").fill("a loose staple")
 
@@ -64,7 +64,7 @@ def test_a_fail_is_confirmed_before_it_waits_to_be_sent(site, phone, shop) -> No
     page.get_by_role("button", name="Send and refresh").click()
     expect(page.get_by_text("Everything is sent and saved")).to_be_visible(timeout=60_000)
     made = item.observations.last()
-    assert (made.outcome, made.note) == ("fail", "a loose staple")
+    assert (made.outcome, made.note) == ("fix", "a loose staple")
     assert not CoverRelease.objects.filter(area=area, withdrawn_at=None).exists()
 
 
@@ -75,7 +75,7 @@ def test_good_is_kept_at_the_first_tap(site, phone, shop) -> None:  # noqa: F811
     seen = Observation.objects.count()
     open_walk(phone, site.address, shop.member, job)
     room_of(phone.page, "East")
-    item = area.items.filter(verdict="look", stage=Item.Stage.ROUGH_IN).first()
+    item = area.items.filter(verdict="verify", stage=Item.Stage.ROUGH_IN).first()
     phone.page.locator(f"#item-{item.id}").get_by_role("button", name="OK", exact=True).click()
     until = time.monotonic() + 60
     while Observation.objects.count() == seen:
@@ -90,7 +90,7 @@ def test_the_card_says_what_was_withdrawn_and_takes_a_slip_back(site, phone, sho
     open_walk(phone, site.address, shop.member, job)
     page = phone.page
     room_of(page, "East")
-    item = area.items.filter(verdict="look", stage=Item.Stage.ROUGH_IN).first()
+    item = area.items.filter(verdict="verify", stage=Item.Stage.ROUGH_IN).first()
     card = page.locator(f"#item-{item.id}")
     card.get_by_role("button", name="Fix").click()
     card.get_by_role("button", name="Record it and withdraw the release").click()
@@ -104,4 +104,4 @@ def test_the_card_says_what_was_withdrawn_and_takes_a_slip_back(site, phone, sho
     ).to_be_visible(timeout=60_000)
     expect(page.locator("#told")).to_have_text(f"Undone: {item.finding['title']}.")
     expect(card.get_by_role("button", name="Undo: recorded by mistake")).to_have_count(0)
-    assert [seen.outcome for seen in item.observations.all()][-2:] == ["fail", "pass"]
+    assert [seen.outcome for seen in item.observations.all()][-2:] == ["fix", "ok"]

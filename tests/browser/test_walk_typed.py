@@ -173,7 +173,7 @@ def test_two_tabs_of_a_walk_keep_one_another(shop, walk) -> None:
     ours.get_by_role("button", name="Fix").click()
     expect(note(theirs)).to_have_value("")
     assert_sent(second)
-    assert shop.own(Observation).get(outcome="fail").measured_mm == 16
+    assert shop.own(Observation).get(outcome="fix").measured_mm == 16
     first.bring_to_front()
     room(second).select_option(index=0)
     expect(room(first)).not_to_have_value(room(second).input_value())
@@ -224,7 +224,7 @@ def test_facts_that_change_under_a_card_say_so_and_keep_what_is_typed(walk) -> N
     note(card).fill(NOTE)
     card.evaluate(MARK)
     item = card.get_attribute("id").removeprefix("item-")
-    assert Item.objects.get(id=item).verdict == Verdict.LOOK
+    assert Item.objects.get(id=item).verdict == Verdict.VERIFY
     Item.objects.filter(id=item).update(fingerprint="f" * 16)
     card_of(page, 1).get_by_role("button", name="OK", exact=True).click()
     expect(card.get_by_text("The facts have changed. Read them again.")).to_be_visible()

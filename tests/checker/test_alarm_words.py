@@ -33,7 +33,7 @@ def found(book: str, **parts) -> dict[str, Finding]:
 def test_fuel_that_is_not_recorded_is_what_is_missing(book: str, subject: str) -> None:
     made = found(book, rooms=[HALL, BEDROOM], appliances=[FURNACE])
     finding = made[f"carbon-monoxide-alarms:{subject}"]
-    assert finding.verdict is Verdict.UNKNOWN
+    assert finding.verdict is Verdict.INFO_NEEDED
     assert finding.facts.fuel_missing == {"F"}
     words = finding.words
     assert said(words.says) == "Not recorded yet: whether appliance F burns fuel."
@@ -44,7 +44,7 @@ def test_fuel_that_is_not_recorded_is_what_is_missing(book: str, subject: str) -
 def test_a_garage_is_the_reason_and_fuel_no_longer_matters(book: str, subject: str) -> None:
     made = found(book, rooms=[HALL, BEDROOM, GARAGE], appliances=[FURNACE])
     finding = made[f"carbon-monoxide-alarms:{subject}"]
-    assert finding.verdict is Verdict.SHORT
+    assert finding.verdict is Verdict.NOT_TO_CODE
     assert finding.facts.why == {CarbonMonoxideReason(CarbonMonoxideSource.GARAGE, "g")}
     assert finding.facts.fuel_missing == frozenset()
     assert said(finding.words.working[0]) == "Required because of garage g."

@@ -81,7 +81,7 @@ def test_an_amendment_changes_the_verdict_and_the_fingerprint() -> None:
     made = house(room={"kind": "kitchen", "closed": False, "walls": [3000]}, counters=[counter])
     assert "counter-receptacles:K.1" not in findings(made, "nec-2023")
     finding = findings(made, "nec-2023", entry())["counter-receptacles:K.1"]
-    assert finding.verdict == "short"
+    assert finding.verdict == "not_to_code"
     assert any(limit.amended for limit in finding.limits)
 
 

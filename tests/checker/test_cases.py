@@ -20,7 +20,7 @@ WRONG = Case(
     known="read",
     source="A made-up page; off by a hair",
     house={"boxes": [{"volume_in3": 13.9, "devices": ["switch"]}], "cables": ["14/2", "14/2"]},
-    expect={"box-fill:b": "meets"},
+    expect={"box-fill:b": "ok"},
 )
 
 
@@ -66,14 +66,14 @@ def test_a_case_that_fails_says_what_differs() -> None:
 
 
 def test_a_figure_is_held_and_not_only_the_verdict() -> None:
-    right = replace(WRONG, expect={"box-fill:b": {"verdict": "short", "fill_in3": 14.0}})
-    off = replace(WRONG, expect={"box-fill:b": {"verdict": "short", "fill_in3": 14.01}})
+    right = replace(WRONG, expect={"box-fill:b": {"verdict": "not_to_code", "fill_in3": 14.0}})
+    off = replace(WRONG, expect={"box-fill:b": {"verdict": "not_to_code", "fill_in3": 14.01}})
     assert right.faults("nec-2023") == []
     assert "has fill_ml" in off.faults("nec-2023")[0]
 
 
 def test_a_finding_that_is_not_there_or_should_not_be_there_is_a_fault() -> None:
-    gone = replace(WRONG, expect={"box-fill:zz": "meets"}, absent=["box-fill:b"])
+    gone = replace(WRONG, expect={"box-fill:zz": "ok"}, absent=["box-fill:b"])
     first, second = gone.faults("nec-2023")
     assert first == "box-fill:b should not be there"
     assert second.startswith("no finding box-fill:zz; there are")
@@ -82,7 +82,7 @@ def test_a_finding_that_is_not_there_or_should_not_be_there_is_a_fault() -> None
 def test_a_disputed_case_passes_while_the_checker_differs_and_fails_once_it_agrees() -> None:
     disputed = replace(WRONG, disputed="equal is the least that holds it")
     assert outcome(disputed).line.endswith("pass (disputed, equal is the least that holds it)")
-    agreeing = replace(disputed, expect={"box-fill:b": "short"})
+    agreeing = replace(disputed, expect={"box-fill:b": "not_to_code"})
     assert "take the mark out" in outcome(agreeing).line
     assert "FAIL" in outcome(agreeing).line
 
@@ -93,7 +93,7 @@ def test_a_case_that_is_no_house_file_is_a_fault() -> None:
 
 
 def test_the_report_ends_with_counts(monkeypatch, capsys) -> None:
-    right = replace(WRONG, expect={"box-fill:b": "short"}, rulebooks=["nec-2023", "nec-2020"])
+    right = replace(WRONG, expect={"box-fill:b": "not_to_code"}, rulebooks=["nec-2023", "nec-2020"])
     lines = list(report(map(outcome, [WRONG, right])))
     assert lines[2:] == [
         *("", "2 cases: NEC 2", "known by: read 2", "1 distinct sources, 0 cases disputed"),

@@ -15,7 +15,7 @@ from tests.checker.walking import COUNTER_CELL, short_counter_spaces
 from tests.lengths import examples
 
 BOOKS = st.sampled_from(["nec-2017", "nec-2020", "nec-2023", "cec-2018", "cec-2021"])
-RANK = {Verdict.SHORT: 0, Verdict.UNKNOWN: 1, Verdict.MEETS: 2}
+RANK = {Verdict.NOT_TO_CODE: 0, Verdict.INFO_NEEDED: 1, Verdict.OK: 2}
 FIXTURES = ["sink", "range", "cooktop", "refrigerator", "appliance"]
 DEPTHS = [100, 320, 480]  # mm behind a fixture: under both limits, between them, over both
 TOP = 900
@@ -87,9 +87,9 @@ def test_a_verdict_on_missing_facts_holds_whatever_they_are(counter, places, boo
             surely = judged(counter, certain, book).values()
             for finding in unsure:
                 parts = [part for part in surely if lies_in(part, finding, counter)]
-                short = [part for part in parts if part.verdict is Verdict.SHORT]
-                assert not (finding.verdict is Verdict.MEETS and short)
-                assert finding.verdict is not Verdict.SHORT or short
+                short = [part for part in parts if part.verdict is Verdict.NOT_TO_CODE]
+                assert not (finding.verdict is Verdict.OK and short)
+                assert finding.verdict is not Verdict.NOT_TO_CODE or short
 
 
 @st.composite
@@ -123,7 +123,7 @@ def test_it_agrees_with_walking_the_counter_step_by_step(counter, book, data) ->
         else f"b@{at - first}^{TOP + above}"
         for at, above in places
     ]
-    short = [f for f in judged(counter, words, book).values() if f.verdict is Verdict.SHORT]
+    short = [f for f in judged(counter, words, book).values() if f.verdict is Verdict.NOT_TO_CODE]
     assert len(short) == short_counter_spaces(counter, places, book[:3])
 
 
@@ -171,7 +171,7 @@ def island(counter: dict[str, Any], places: list[dict[str, Any]], book: str) -> 
     ]
     made = house(room={"kind": "kitchen"}, counters=[counter], boxes=boxes)
     finding = findings(made, book).get("counter-receptacles:K")
-    return finding.verdict if finding else Verdict.MEETS
+    return finding.verdict if finding else Verdict.OK
 
 
 @given(ISLANDS, st.lists(AT_ISLAND, max_size=3), BOOKS, AT_ISLAND)
@@ -183,11 +183,11 @@ def test_another_receptacle_never_makes_an_island_worse(counter, places, book, m
 def test_an_island_with_a_missing_fact(counter, places, book, fact) -> None:
     unsure = island({**counter, fact: "missing"}, places, book)
     certain = {island({**counter, fact: value}, places, book) for value in FACTS[fact]}
-    assert unsure is Verdict.UNKNOWN or certain == {unsure}
+    assert unsure is Verdict.INFO_NEEDED or certain == {unsure}
 
 
 @given(ISLANDS, AT_ISLAND, BOOKS, st.sampled_from(sorted(PLACE_FACTS)))
 def test_a_receptacle_at_an_island_with_a_missing_fact(counter, place, book, fact) -> None:
     unsure = island(counter, [{**place, fact: "missing"}], book)
     certain = {island(counter, [{**place, fact: value}], book) for value in PLACE_FACTS[fact]}
-    assert unsure is Verdict.UNKNOWN or certain == {unsure}
+    assert unsure is Verdict.INFO_NEEDED or certain == {unsure}

@@ -78,7 +78,7 @@ def test_every_finding_says_what_where_and_by_which_working(seed: int, book: str
         assert finding.edition.startswith(book[:3].upper())
         assert finding.spot.words
         assert finding.fingerprint
-        assert (finding.verdict is Verdict.MEETS) or words.remedy
+        assert (finding.verdict is Verdict.OK) or words.remedy
         text = " ".join(map(said, (words.says, *words.working)))
         assert not re.search(r"\b(None|nan|inf)\b|[{}]", text), text
     order = [(f.rule.stage == "finish", f.spot.order) for f in found]
@@ -120,15 +120,15 @@ def test_without_a_fact_nothing_is_better(seed: int, book: str) -> None:
     better = [
         name
         for name, finding in after.items()
-        if finding.verdict is Verdict.MEETS
+        if finding.verdict is Verdict.OK
         and name in before
-        and before[name].verdict is not Verdict.MEETS
+        and before[name].verdict is not Verdict.OK
     ]
     assert not better, (key, better)
     if listed:
         return  # what was in a list, and what it alone made somebody ask, goes with it
     open_before, open_after = (
-        {f.rule.id for f in found.values() if f.verdict is not Verdict.MEETS}
+        {f.rule.id for f in found.values() if f.verdict is not Verdict.OK}
         for found in (before, after)
     )
     assert open_before <= open_after, key
@@ -166,11 +166,11 @@ def test_a_compliant_box_turns_no_other_finding_short(seed: int, book: str) -> N
     before = keyed(data, book)
     add_box(data, room, wall)
     for name, finding in keyed(data, book).items():
-        if finding.verdict is Verdict.SHORT and "new" not in json.dumps(
+        if finding.verdict is Verdict.NOT_TO_CODE and "new" not in json.dumps(
             [name, facts_json(finding.facts)]
         ):
             assert name in before, name
-            assert before[name].verdict is Verdict.SHORT, name
+            assert before[name].verdict is Verdict.NOT_TO_CODE, name
 
 
 def add_box(data: Data, room: Data, wall: Data) -> None:

@@ -228,7 +228,7 @@ def test_a_door_without_a_light_and_one_of_which_nobody_recorded_it() -> None:
     assert found.remedy == "Add one with a wall switch inside."
     del door["to_grade"]
     finding = one("nec-2023", "outside-door-lights:r/a.1", room=room)
-    assert finding.verdict is Verdict.UNKNOWN
+    assert finding.verdict is Verdict.INFO_NEEDED
     assert finding.facts.missing == {DoorLightGap.GRADE}
 
 

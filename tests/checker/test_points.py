@@ -25,11 +25,11 @@ MISSING = Point("d", None, 2, None)
 @pytest.mark.parametrize(
     ("points", "verdict"),
     [
-        ((HOLDS,), Verdict.MEETS),
-        ((HOLDS, FAILS, LOOK, MISSING), Verdict.SHORT),
-        ((HOLDS, LOOK), Verdict.LOOK),
-        ((LOOK, MISSING), Verdict.UNKNOWN),
-        ((HOLDS, MISSING), Verdict.UNKNOWN),
+        ((HOLDS,), Verdict.OK),
+        ((HOLDS, FAILS, LOOK, MISSING), Verdict.NOT_TO_CODE),
+        ((HOLDS, LOOK), Verdict.VERIFY),
+        ((LOOK, MISSING), Verdict.INFO_NEEDED),
+        ((HOLDS, MISSING), Verdict.INFO_NEEDED),
     ],
 )
 def test_points_are_judged_together(points: tuple[Point, ...], verdict: Verdict) -> None:

@@ -32,7 +32,7 @@ def test_every_finding_is_told(told: list[Finding]) -> None:
         words, text = finding.words, text_of(finding)
         assert said(words.says)[-1] in ".)"
         assert words.working
-        assert bool(words.remedy) == (finding.verdict is not Verdict.MEETS)
+        assert bool(words.remedy) == (finding.verdict is not Verdict.OK)
         assert finding.section
         assert finding.edition
         assert not re.search(r"\binf\b|\bnan\b|None|[{}]", text)

@@ -74,7 +74,7 @@ def runs_twice(line: str) -> list[str]:
 def test_no_line_says_a_thing_twice() -> None:
     twice = {}
     for finding, units, line in lines():
-        if finding.verdict is not Verdict.MEETS and (again := runs_twice(line)):
+        if finding.verdict is not Verdict.OK and (again := runs_twice(line)):
             twice[f"{finding.key} {units}"] = (again, line)
     assert not twice, "\n".join(map(str, list(twice.items())[:10]))
 
@@ -82,7 +82,7 @@ def test_no_line_says_a_thing_twice() -> None:
 def test_a_failing_finding_is_said_in_few_words() -> None:
     lengths = []
     for finding in every():
-        if finding.verdict is Verdict.SHORT:
+        if finding.verdict is Verdict.NOT_TO_CODE:
             lengths.append(len(said(finding.words.says).split()))
     assert median(lengths) <= AT_MOST
     assert len(lengths) > 300
@@ -115,7 +115,7 @@ def test_a_sentence_ends_once_and_has_no_hole_left() -> None:
         says = said(finding.words.says)
         assert says[-1] in ".)", (finding.key, says)
         assert says[0] == says[0].upper(), (finding.key, says)
-        assert bool(finding.words.remedy) == (finding.verdict is not Verdict.MEETS), finding.key
+        assert bool(finding.words.remedy) == (finding.verdict is not Verdict.OK), finding.key
 
 
 def test_one_is_said_as_one() -> None:

@@ -15,7 +15,7 @@ from tests.checker.walking import CELL, short_spaces
 from tests.lengths import examples
 
 BOOKS = st.sampled_from(["nec-2017", "nec-2023", "cec-2018", "cec-2021"])
-RANK = {Verdict.SHORT: 0, Verdict.UNKNOWN: 1, Verdict.MEETS: 2}
+RANK = {Verdict.NOT_TO_CODE: 0, Verdict.INFO_NEEDED: 1, Verdict.OK: 2}
 
 
 def judged(room: Room, at: Points, book: str) -> dict[str, Finding]:
@@ -87,7 +87,7 @@ def mirrored(wall: dict[str, Any]) -> dict[str, Any]:
 @given(fitted(CELL), BOOKS)
 def test_it_agrees_with_walking_the_line_step_by_step(drawn, book) -> None:
     room, at = drawn
-    short = [f for f in judged(room, at, book).values() if f.verdict is Verdict.SHORT]
+    short = [f for f in judged(room, at, book).values() if f.verdict is Verdict.NOT_TO_CODE]
     assert len(short) == short_spaces(room, at, book[:3])
 
 
@@ -105,12 +105,12 @@ def test_a_verdict_on_missing_facts_holds_whatever_they_are(drawn, book) -> None
         surely = judged(room, at, book).values()
         for finding in unsure:
             parts = [part for part in surely if lies_in(part, finding, room)]
-            short[finding.subject].add(any(p.verdict is Verdict.SHORT for p in parts))
-    verdicts = {frozenset([True]): Verdict.SHORT, frozenset([False]): Verdict.MEETS}
+            short[finding.subject].add(any(p.verdict is Verdict.NOT_TO_CODE for p in parts))
+    verdicts = {frozenset([True]): Verdict.NOT_TO_CODE, frozenset([False]): Verdict.OK}
     only_windows = all(opening["kind"] == "window" for opening in missing)
     for finding in unsure:
-        verdict = verdicts.get(frozenset(short[finding.subject]), Verdict.UNKNOWN)
-        over_careful = finding.verdict is Verdict.UNKNOWN and not only_windows
+        verdict = verdicts.get(frozenset(short[finding.subject]), Verdict.INFO_NEEDED)
+        over_careful = finding.verdict is Verdict.INFO_NEEDED and not only_windows
         assert finding.verdict is verdict or over_careful
 
 

@@ -18,7 +18,7 @@ def _outcome(scene: Scene, *, passes: int = 60) -> Any:
     dice = scene.dice
     if dice.odd(8):
         return dice.text()
-    return "pass" if dice.often(passes) else dice.among(("fail", "fail", "absent"))
+    return "ok" if dice.often(passes) else dice.among(("fix", "fix", "cant_see"))
 
 
 def observe(scene: Scene) -> Call:
@@ -39,7 +39,7 @@ def fail(scene: Scene) -> Call:
     """A fail of what may be covered."""
     item = scene.item()
     which = str(item.id) if item else scene.id("item_id")
-    given = {"outcome": "fail", "note": "cut"}
+    given = {"outcome": "fix", "note": "cut"}
     return scene.json(_site(scene), "POST", f"/api/items/{which}/observations", given)
 
 
@@ -95,12 +95,12 @@ def walk_all(scene: Scene) -> Call:
     """A walk through a whole area in which all was well."""
     code = scene.dice.among(("east", "west"))
     now = scene.world.clock.now.isoformat()
-    looks = scene.job.items.filter(area__code=code, current=True, verdict="look")
+    looks = scene.job.items.filter(area__code=code, current=True, verdict="verify")
     ticks = [
         {
             "id": scene.dice.new_id(),
             "item": str(item.id),
-            "outcome": "pass",
+            "outcome": "ok",
             "fingerprint": item.fingerprint,
             "made_at": now,
             "known_at": now,

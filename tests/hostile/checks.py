@@ -31,7 +31,7 @@ BAD_ITEMS = """
     FROM inspections_coverrelease c
     JOIN inspections_item i ON i.area_id = c.area_id
     WHERE c.withdrawn_at IS NULL AND i.current AND i.stage = 'rough-in'
-    AND i.verdict IN ('short', 'unknown')
+    AND i.verdict IN ('not_to_code', 'info_needed')
 """
 CALLED = """
     SELECT d.what
@@ -116,10 +116,10 @@ def _unanswered(looks: list[tuple[Any, ...]]) -> Iterator[datetime]:
         recorded = _moment(recorded_at)
         claimed = min(_moment(seen_at), recorded)
         known = min(_moment(known_at), recorded) if known_at else recorded
-        failing = outcome == "pass" and _contradicts(measured, least, most)
-        if outcome == "pass" and not failing:
+        failing = outcome == "ok" and _contradicts(measured, least, most)
+        if outcome == "ok" and not failing:
             passes.append((claimed, recorded, known))
-        elif failing or outcome in ("fail", "absent"):
+        elif failing or outcome in ("fix", "cant_see"):
             against.append((claimed, recorded))
     for claimed, recorded in against:
         answered = any(

@@ -93,7 +93,7 @@ class Scene:
     def item(self) -> Item | None:
         """An item, more often one that eyes settle."""
         items = self.items()
-        looks = [item for item in items if item.verdict == "look"]
+        looks = [item for item in items if item.verdict == "verify"]
         some = looks if looks and self.dice.often(70) else items
         return self.dice.among(some) if some else None
 

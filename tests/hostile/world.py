@@ -214,7 +214,7 @@ class Side:
             first_day=days["from_day"],
             state=Plan.State.MADE,
         )
-        item = area.items.filter(verdict="look").first()
+        item = area.items.filter(verdict="verify").first()
         photograph_add(lead, item=item, upload=picture())
         pack_ask(office, job=job, kind="inspector")
         token_make(office, name=f"{self.marker} meter", scope=ApiToken.Scope.WRITE)

@@ -62,7 +62,7 @@ def test_a_finish_item_seen_before_the_area_was_released_stays_a_breach(shop) ->
     job = shop.roughed_in(HOUSES["clean"])
     item = job.items.filter(stage=Item.Stage.FINISH).first()
     before = timezone.now() - timedelta(hours=20)
-    item_observe(shop.lead, item=item, outcome="pass", seen_at=before)
+    item_observe(shop.lead, item=item, outcome="ok", seen_at=before)
     said = f"{item.area.name}: finish work on"
     assert any(say(each, "en").startswith(said) for each in job_breaches(job))
     shop.release(item.area)
@@ -74,5 +74,5 @@ def test_a_finish_item_seen_after_it_is_none(shop) -> None:
     job = shop.roughed_in(HOUSES["clean"])
     item = job.items.filter(stage=Item.Stage.FINISH).first()
     shop.release(item.area)
-    item_observe(shop.lead, item=item, outcome="pass")
+    item_observe(shop.lead, item=item, outcome="ok")
     assert not any("finish work" in say(each, "en") for each in job_breaches(job))

@@ -193,7 +193,7 @@ def test_what_an_earlier_inspection_wrote_up_is_enough_for_accepted_with(shop, e
 
 def test_the_authoritys_word_is_its_own_and_the_figures_hold_on(shop, east) -> None:
     shop.look_at(east)
-    item_observe(shop.lead, item=east.items.filter(verdict="look").first(), outcome="fail")
+    item_observe(shop.lead, item=east.items.filter(verdict="verify").first(), outcome="fix")
     answered(shop, shop.booked(east, insist=True), answers={east: ACCEPTED})
     holds = {hold["reason"] for hold in AreaStanding.objects.get(area=east).holds}
     assert holds == {"failing"}
@@ -206,7 +206,7 @@ def test_an_accepted_answer_of_before_is_held_by_the_deficiency_itself(shop, eas
     answered(shop, inspection, answers={east: ACCEPTED})
     given = {"job": east.job, "area": east, "called_at_inspection": inspection, "what": "no plate"}
     Deficiency.objects.create(**given, called_at=inspection.events.last().recorded_at)
-    item_observe(shop.lead, item=east.items.filter(verdict="look").first(), outcome="pass")
+    item_observe(shop.lead, item=east.items.filter(verdict="verify").first(), outcome="ok")
     holds = {hold["reason"] for hold in AreaStanding.objects.get(area=east).holds}
     assert holds == {"deficiency"}
 

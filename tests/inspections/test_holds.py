@@ -23,7 +23,7 @@ CLEAN = AreaFacts(
     today=date(2026, 3, 16),
     permit=PermitFacts(issued_on=date(2026, 1, 12)),
     has_house=True,
-    items=[(Standing.PASSED, 40)],
+    items=[(Standing.OK, 40)],
     acceptance=AcceptanceFacts(accepted=True, said_on=date(2026, 3, 2), unchanged=True),
 )
 
@@ -31,20 +31,20 @@ CLEAN = AreaFacts(
 @pytest.mark.parametrize(
     ("verdict", "seen", "standing"),
     [
-        ("meets", None, "passed"),
-        ("meets", Seen.FAIL, "failing"),
-        ("meets", Seen.PASS, "passed"),
-        ("meets", Seen.ABSENT, "open"),
-        ("look", None, "open"),
-        ("look", Seen.PASS, "passed"),
-        ("look", Seen.FAIL, "failing"),
-        ("look", Seen.ABSENT, "open"),
-        ("short", None, "failing"),
-        ("short", Seen.PASS, "failing"),
-        ("short", Seen.ABSENT, "failing"),
-        ("unknown", None, "unknown"),
-        ("unknown", Seen.PASS, "unknown"),
-        ("unknown", Seen.FAIL, "unknown"),
+        ("ok", None, "ok"),
+        ("ok", Seen.FIX, "fix"),
+        ("ok", Seen.OK, "ok"),
+        ("ok", Seen.CANT_SEE, "open"),
+        ("verify", None, "open"),
+        ("verify", Seen.OK, "ok"),
+        ("verify", Seen.FIX, "fix"),
+        ("verify", Seen.CANT_SEE, "open"),
+        ("not_to_code", None, "fix"),
+        ("not_to_code", Seen.OK, "fix"),
+        ("not_to_code", Seen.CANT_SEE, "fix"),
+        ("info_needed", None, "info_needed"),
+        ("info_needed", Seen.OK, "info_needed"),
+        ("info_needed", Seen.FIX, "info_needed"),
     ],
 )
 def test_where_an_item_stands(verdict: str, seen: Seen | None, standing: str) -> None:
@@ -53,7 +53,7 @@ def test_where_an_item_stands(verdict: str, seen: Seen | None, standing: str) ->
 
 def test_every_verdict_but_meets_is_not_passed_before_anybody_looked() -> None:
     standings = {verdict: item_standing(verdict, None) for verdict in Verdict}
-    assert [v for v, standing in standings.items() if standing is Standing.PASSED] == ["meets"]
+    assert [v for v, standing in standings.items() if standing is Standing.OK] == ["ok"]
 
 
 def test_a_clean_area_has_no_hold() -> None:
@@ -79,8 +79,8 @@ def test_a_clean_area_has_no_hold() -> None:
         ({"has_house": False}, "house", "The rough-in is not recorded yet"),
         ({"items": []}, "house", "No rough-in is recorded in this area"),
         ({"items": [(Standing.OPEN, 1)]}, "open", "1 rough-in item to verify"),
-        ({"items": [(Standing.FAILING, 2)]}, "failing", "2 rough-in items to fix"),
-        ({"items": [(Standing.UNKNOWN, 1)]}, "unknown", "1 measurement missing"),
+        ({"items": [(Standing.FIX, 2)]}, "failing", "2 rough-in items to fix"),
+        ({"items": [(Standing.INFO_NEEDED, 1)]}, "unknown", "1 measurement missing"),
         ({"deficiencies_called": 1}, "deficiency", "1 deficiency to correct"),
         ({"deficiencies_corrected": 2}, "deficiency", "2 corrected deficiencies wait"),
         ({"trades_missing": ("plumbing",)}, "trade", "Rough-in by plumbing is not reported"),

@@ -335,7 +335,7 @@ def test_an_idle_permit_ends_and_a_held_inspection_begins_its_time_anew(
     clock.now = datetime(2026, 7, 11, 18, 0, tzinfo=UTC)
     cover_release = cover_release_issue(shop.office, area=area)
     clock.now = datetime(2026, 7, 12, 18, 0, tzinfo=UTC)
-    item_observe(shop.lead, item=area.items.first(), outcome="pass")
+    item_observe(shop.lead, item=area.items.first(), outcome="ok")
     cover_release.refresh_from_db()
     assert "expired on Jul 11, 2026" in cover_release.withdrawn_because
 

@@ -166,7 +166,7 @@ class Life(RuleBasedStateMachine):
     def record_the_house(self, name: str) -> None:
         self.attempt(house_record, self.lead, job=self.job, house=HOUSES[name])
 
-    @rule(number=st.integers(0, 40), outcome=st.sampled_from(["pass", "pass", "pass", "fail"]))
+    @rule(number=st.integers(0, 40), outcome=st.sampled_from(["ok", "ok", "ok", "fix"]))
     def look_at_an_item(self, number: int, outcome: str) -> None:
         items = list(Item.objects.filter(job=self.job).select_related("job__shop"))
         if items:
@@ -175,9 +175,9 @@ class Life(RuleBasedStateMachine):
 
     @rule()
     def look_at_all_items(self) -> None:
-        looks = Item.objects.filter(job=self.job, verdict="look", current=True)
+        looks = Item.objects.filter(job=self.job, verdict="verify", current=True)
         items = list(looks.select_related("job__shop"))
-        self.attempt(items_observe, self.lead, items=items, outcome="pass")
+        self.attempt(items_observe, self.lead, items=items, outcome="ok")
 
     @rule(kind=st.sampled_from(InspectionKind), number=st.integers(0, 1), insist=st.booleans())
     def ask_for_an_inspection(self, kind: InspectionKind, number: int, insist: bool) -> None:
@@ -362,7 +362,9 @@ class Life(RuleBasedStateMachine):
         if kept is not None:
             assert kept.stage == job_stage(self.job.id, standings)
         for line in checklist(self.job):
-            assert not (line.item.verdict in ("unknown", "short") and line.standing == "passed")
+            assert not (
+                line.item.verdict in ("info_needed", "not_to_code") and line.standing == "ok"
+            )
 
     def fresh(self) -> Job:
         return Job.objects.select_related("shop", "authority").get(id=self.job.id)

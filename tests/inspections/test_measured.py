@@ -37,16 +37,16 @@ def job(shop, house_bytes):
 @pytest.fixture
 def item(job) -> Item:
     """A look of which a tape says whether it is so: free conductor, at least 150 mm."""
-    return job.items.filter(rule="free-conductors", verdict="look").first()
+    return job.items.filter(rule="free-conductors", verdict="verify").first()
 
 
 def tick(item: Item, **given) -> Walked:
     now = timezone.now()
-    start = {"id": uuid4(), "item": item.id, "outcome": Outcome.PASS, "made_at": now}
+    start = {"id": uuid4(), "item": item.id, "outcome": Outcome.OK, "made_at": now}
     return Walked(**(start | {"fingerprint": item.fingerprint, "known_at": now} | given))
 
 
-def stored(shop, item: Item, mm: float, outcome: str = "pass") -> Observation:
+def stored(shop, item: Item, mm: float, outcome: str = "ok") -> Observation:
     """As an older version kept it."""
     now = timezone.now()
     given = {"seen_by": shop.lead, "seen_at": now, "recorded_at": now}
@@ -67,12 +67,12 @@ def test_an_item_has_the_limit_of_its_finding(job, item) -> None:
 
 def test_a_pass_that_its_measure_contradicts_is_refused_with_why(shop, item) -> None:
     with pytest.raises(ValidationError) as refusal:
-        item_observe(shop.lead, item=item, outcome=Outcome.PASS, measured_mm=10)
+        item_observe(shop.lead, item=item, outcome=Outcome.OK, measured_mm=10)
     assert refusal.value.messages == [CONTRADICTED]
     assert not shop.own(Observation).exists()
 
 
-@pytest.mark.parametrize(("outcome", "mm"), [("fail", 10), ("fail", 180), ("absent", 0)])
+@pytest.mark.parametrize(("outcome", "mm"), [("fix", 10), ("fix", 180), ("cant_see", 0)])
 def test_with_anything_else_a_measure_is_kept(shop, item, outcome: str, mm: float) -> None:
     kept = item_observe(shop.lead, item=item, outcome=Outcome(outcome), measured_mm=mm)
     assert kept.measured_mm == mm
@@ -80,7 +80,7 @@ def test_with_anything_else_a_measure_is_kept(shop, item, outcome: str, mm: floa
 
 
 @pytest.mark.parametrize("figure", NONE)
-@pytest.mark.parametrize("outcome", ["pass", "fail"])
+@pytest.mark.parametrize("outcome", ["ok", "fix"])
 def test_what_no_tape_shows_is_no_measure(shop, item, figure: float, outcome: str) -> None:
     with pytest.raises(ValidationError, match="from 0 to 100,000"):
         item_observe(shop.lead, item=item, outcome=Outcome(outcome), measured_mm=figure)
@@ -95,13 +95,13 @@ def test_what_no_tape_shows_is_no_measure(shop, item, figure: float, outcome: st
 
 
 def test_on_a_walk_it_is_refused_in_words_and_the_rest_is_kept(shop, job, item) -> None:
-    bad, fixed = tick(item, measured_mm=10), tick(item, outcome=Outcome.FAIL, measured_mm=10)
+    bad, fixed = tick(item, measured_mm=10), tick(item, outcome=Outcome.FIX, measured_mm=10)
     taken = walk_record(shop.lead, job=job, ticks=[bad, fixed], phone_now=timezone.now())
     assert [(each.state, each.says) for each in taken] == [
         (TickState.REFUSED, CONTRADICTED),
         (TickState.KEPT, ""),
     ]
-    assert [seen.outcome for seen in shop.own(Observation).all()] == ["fail"]
+    assert [seen.outcome for seen in shop.own(Observation).all()] == ["fix"]
 
 
 def test_the_phone_is_given_what_it_holds_a_tape_against(client, shop, job, item) -> None:
@@ -117,7 +117,7 @@ def test_the_phone_is_given_what_it_holds_a_tape_against(client, shop, job, item
 def test_the_api_takes_a_measure_and_refuses_a_contradiction(client, shop, item) -> None:
     client.force_login(shop.lead)
     address = f"/api/items/{item.id}/observations"
-    given = {"outcome": "pass", "measured_mm": 10}
+    given = {"outcome": "ok", "measured_mm": 10}
     answer = client.post(address, given, content_type="application/json")
     assert answer.status_code == 422
     assert answer.json()["errors"] == [{"pointer": "#/measured_mm", "detail": CONTRADICTED}]
@@ -125,7 +125,7 @@ def test_the_api_takes_a_measure_and_refuses_a_contradiction(client, shop, item)
     assert (made.status_code, made.json()["measured_mm"]) == (201, 150)
     lines = client.get(f"/api/jobs/{item.job_id}/items").json()["results"]
     (line,) = (each for each in lines if each["id"] == str(item.id))
-    assert (line["standing"], line["contested"]) == ("passed", False)
+    assert (line["standing"], line["contested"]) == ("ok", False)
     assert line["measure"] == {"what": "free conductor", "min_mm": 150, "max_mm": None}
     assert line["latest"]["measured_mm"] == 150
 
@@ -136,8 +136,8 @@ def test_the_api_takes_a_measure_and_refuses_a_contradiction(client, shop, item)
 def test_the_api_refuses_what_is_no_measure_and_says_where(client, shop, item, figure) -> None:
     client.force_login(shop.lead)
     now = timezone.now().isoformat()
-    one = f'{{"outcome": "fail", "measured_mm": {figure}}}'
-    told = {"id": str(uuid4()), "item": str(item.id), "outcome": "fail", "made_at": now}
+    one = f'{{"outcome": "fix", "measured_mm": {figure}}}'
+    told = {"id": str(uuid4()), "item": str(item.id), "outcome": "fix", "made_at": now}
     told |= {"fingerprint": item.fingerprint, "known_at": now}
     walked = json.dumps({"phone_now": now, "ticks": [told | {"measured_mm": "HERE"}]})
     for address, body in (
@@ -154,7 +154,7 @@ def test_a_page_says_why_and_keeps_what_was_typed(client, shop, item) -> None:
     client.force_login(shop.member)
     page = client.get(reverse("item", args=[item.id])).text
     assert "Free conductor, measured, in mm" in page
-    given = {"outcome": "pass", "note": "by the stair", "measured_mm": "10"}
+    given = {"outcome": "ok", "note": "by the stair", "measured_mm": "10"}
     answer = client.post(reverse("observe", args=[item.id]), given)
     assert answer.status_code == 422
     assert CONTRADICTED in answer.text
@@ -169,7 +169,7 @@ def test_a_page_says_why_and_keeps_what_was_typed(client, shop, item) -> None:
 @pytest.mark.parametrize("typed", ["nan", "inf", "-1", "1e308", "ten", "100001"])
 def test_a_page_refuses_what_is_no_measure(client, shop, item, typed: str) -> None:
     client.force_login(shop.member)
-    given = {"outcome": "fail", "measured_mm": typed}
+    given = {"outcome": "fix", "measured_mm": typed}
     answer = client.post(reverse("observe", args=[item.id]), given)
     assert answer.status_code == 422
     assert NO_MEASURE in answer.text
@@ -179,7 +179,7 @@ def test_a_page_refuses_what_is_no_measure(client, shop, item, typed: str) -> No
 
 def test_whoever_may_not_look_is_shown_no_item(client, shop, item) -> None:
     client.force_login(shop.builder)
-    given = {"outcome": "pass", "measured_mm": "10"}
+    given = {"outcome": "ok", "measured_mm": "10"}
     answer = client.post(reverse("observe", args=[item.id]), given)
     assert answer.status_code == 404
     assert say(item.finding["title"], "en") not in answer.text
@@ -188,14 +188,14 @@ def test_whoever_may_not_look_is_shown_no_item(client, shop, item) -> None:
 def test_a_pass_that_is_stored_with_such_a_measure_does_not_pass(client, shop, item) -> None:
     stored(shop, item, 10)
     line = line_of(item)
-    assert (line.standing, line.contested) == ("failing", False)
+    assert (line.standing, line.contested) == ("fix", False)
     reasons = {hold.reason for hold in area_holds(item.area, timezone.now())}
     assert "failing" in reasons
     client.force_login(shop.lead)
     page = client.get(reverse("item", args=[item.id])).text
     assert "Free conductor: 10 mm measured, minimum 150 mm." in page
-    item_observe(shop.lead, item=item, outcome=Outcome.PASS, measured_mm=180)
-    assert line_of(item).standing == "passed"
+    item_observe(shop.lead, item=item, outcome=Outcome.OK, measured_mm=180)
+    assert line_of(item).standing == "ok"
 
 
 def test_whom_such_a_measure_contests_is_told_the_figure(shop, job, item) -> None:
@@ -231,7 +231,7 @@ def tiny_job(shop):
 
 @pytest.fixture
 def whole_item(tiny_job) -> Item:
-    return tiny_job.items.filter(area__code="east", verdict="look", stage="rough-in").first()
+    return tiny_job.items.filter(area__code="east", verdict="verify", stage="rough-in").first()
 
 
 def test_items_of_before_get_the_limits_that_recording_them_would_give(shop, job) -> None:
@@ -276,4 +276,4 @@ def test_an_amended_limit_is_the_one_a_tape_is_held_against(shop, job, house_byt
     item.refresh_from_db()
     assert item.measure_min_mm == 200
     with pytest.raises(ValidationError, match="180 mm measured, minimum 200 mm"):
-        item_observe(shop.lead, item=item, outcome=Outcome.PASS, measured_mm=180)
+        item_observe(shop.lead, item=item, outcome=Outcome.OK, measured_mm=180)

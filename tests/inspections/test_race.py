@@ -80,8 +80,8 @@ def test_sixteen_threads_fail_pass_and_release_one_area(shop, house_bytes, whole
     operations -= operations % THREADS
     job = shop.roughed_in(house_bytes)
     area = Area.objects.select_related("job__shop").get(job=job, code="bedroom")
-    looks = list(area.items.filter(verdict=Verdict.LOOK).select_related("job__shop", "area"))
-    other = list(area.items.filter(verdict=Verdict.MEETS).select_related("job__shop", "area")[:2])
+    looks = list(area.items.filter(verdict=Verdict.VERIFY).select_related("job__shop", "area"))
+    other = list(area.items.filter(verdict=Verdict.OK).select_related("job__shop", "area")[:2])
     items = looks[:3] + other  # few enough that all of them stand passed now and then
     shop.look_at(area)
     shop.accept(area)
@@ -98,7 +98,7 @@ def test_sixteen_threads_fail_pass_and_release_one_area(shop, house_bytes, whole
                 except Held:
                     refused += 1
             else:
-                outcome = "pass" if dice.random() < 0.8 else "fail"
+                outcome = "ok" if dice.random() < 0.8 else "fix"
                 item_observe(shop.lead, item=dice.choice(items), outcome=outcome)
                 seen += 1
         connections.close_all()

@@ -107,14 +107,14 @@ class Client:
         return counts
 
     def observe(self) -> None:
-        outcome = "pass" if self.dice.random() < 0.9 else "fail"
+        outcome = "ok" if self.dice.random() < 0.9 else "fix"
         item_observe(self.office, item=self.dice.choice(self.items), outcome=outcome)
 
     def walk(self) -> int:
         """Every item of an area is looked at and good: or a fail would stand for ever."""
         area = self.dice.choice(self.areas)
         there = [item for item in self.items if item.area_id == area.id]
-        return len(items_observe(self.office, items=there, outcome="pass"))
+        return len(items_observe(self.office, items=there, outcome="ok"))
 
     def release(self) -> None:
         cover_release_issue(self.office, area=self.dice.choice(self.areas))

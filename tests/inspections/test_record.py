@@ -91,7 +91,7 @@ def test_a_record_with_any_number_in_it_is_unbroken(shop, number) -> None:
 
 def test_every_change_is_an_entry_with_who_and_from_where(shop, job) -> None:
     with coming_from("page"):
-        item_observe(shop.lead, item=job.items.first(), outcome="fail", note="loose")
+        item_observe(shop.lead, item=job.items.first(), outcome="fix", note="loose")
     entry = job.record.last()
     assert (entry.action, entry.by, entry.origin) == ("item observed", shop.lead, "page")
     assert entry.detail["note"] == "loose"

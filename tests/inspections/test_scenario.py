@@ -101,10 +101,8 @@ class Office:
         house_record(self.shop.lead, job=self.job, house=HOUSES[name])
 
     def look(self, stage: str = "rough-in") -> None:
-        looks = self.job.items.filter(verdict="look", stage=stage)
-        items_observe(
-            self.shop.member, items=list(looks.select_related("job__shop")), outcome="pass"
-        )
+        looks = self.job.items.filter(verdict="verify", stage=stage)
+        items_observe(self.shop.member, items=list(looks.select_related("job__shop")), outcome="ok")
 
     def ask(self, which: str) -> None:
         codes = ["east", "west"] if which == "both" else [which]

@@ -79,8 +79,8 @@ def test_one_area_may_be_clear_while_another_holds(shop, job, area) -> None:
 
 def test_a_fail_withdraws_the_cover_release_in_the_same_transaction(shop, area) -> None:
     cover_release = shop.release(area)
-    item = area.items.filter(verdict=Verdict.MEETS).first()
-    item_observe(shop.lead, item=item, outcome="fail", note="stud split")
+    item = area.items.filter(verdict=Verdict.OK).first()
+    item_observe(shop.lead, item=item, outcome="fix", note="stud split")
     cover_release.refresh_from_db()
     assert not cover_release.live
     assert "to fix" in cover_release.withdrawn_because
@@ -89,26 +89,26 @@ def test_a_fail_withdraws_the_cover_release_in_the_same_transaction(shop, area) 
 
 def test_a_tick_passes_neither_what_is_short_nor_what_is_unknown(shop, planted_bytes) -> None:
     job = shop.roughed_in(planted_bytes)
-    for verdict in (Verdict.SHORT, Verdict.UNKNOWN):
+    for verdict in (Verdict.NOT_TO_CODE, Verdict.INFO_NEEDED):
         item = job.items.filter(verdict=verdict).first()
         with pytest.raises(NothingToPass, match="tick cannot pass"):
-            item_observe(shop.lead, item=item, outcome="pass")
+            item_observe(shop.lead, item=item, outcome="ok")
     assert not shop.own(Observation).exists()
 
 
 def test_a_walk_is_recorded_whole_or_not_at_all(shop, planted_bytes) -> None:
     job = shop.roughed_in(planted_bytes)
-    looks = list(job.items.filter(verdict=Verdict.LOOK))
-    short = job.items.filter(verdict=Verdict.SHORT).first()
+    looks = list(job.items.filter(verdict=Verdict.VERIFY))
+    short = job.items.filter(verdict=Verdict.NOT_TO_CODE).first()
     with pytest.raises(NothingToPass, match="tick cannot pass"):
-        items_observe(shop.lead, items=[*looks, short], outcome="pass")
+        items_observe(shop.lead, items=[*looks, short], outcome="ok")
     assert not shop.own(Observation).exists()
-    seen = items_observe(shop.lead, items=looks, outcome="pass", note="walked it")
+    seen = items_observe(shop.lead, items=looks, outcome="ok", note="walked it")
     assert {one.item_id for one in seen} == {item.id for item in looks}
     assert {one.note for one in seen} == {"walked it"}
-    assert items_observe(shop.lead, items=[], outcome="pass") == []
+    assert items_observe(shop.lead, items=[], outcome="ok") == []
     with pytest.raises(NotAllowed):
-        items_observe(shop.builder, items=looks, outcome="pass")
+        items_observe(shop.builder, items=looks, outcome="ok")
 
 
 def test_a_changed_fact_opens_exactly_the_items_that_rest_on_it(
@@ -145,7 +145,7 @@ def test_an_item_whose_subject_is_gone_is_retired_and_comes_back_as_itself(
     item.refresh_from_db()
     assert not item.current
     with pytest.raises(NothingToPass, match="no longer part"):
-        item_observe(shop.lead, item=item, outcome="pass")
+        item_observe(shop.lead, item=item, outcome="ok")
     house_record(shop.lead, job=job, house=house_bytes)
     item.refresh_from_db()
     assert item.current
@@ -202,16 +202,16 @@ def test_only_the_office_releases(shop, area, who) -> None:
 
 def test_a_builder_ticks_nothing(shop, area) -> None:
     with pytest.raises(NotAllowed):
-        item_observe(shop.builder, item=area.items.first(), outcome="pass")
+        item_observe(shop.builder, item=area.items.first(), outcome="ok")
 
 
 def test_a_later_observation_supersedes_and_both_stay(shop, area) -> None:
-    item = area.items.filter(verdict=Verdict.LOOK).first()
-    for outcome in ("fail", "pass"):
+    item = area.items.filter(verdict=Verdict.VERIFY).first()
+    for outcome in ("fix", "ok"):
         item_observe(shop.lead, item=item, outcome=outcome)
-    assert [seen.outcome for seen in item.observations.all()] == ["fail", "pass"]
+    assert [seen.outcome for seen in item.observations.all()] == ["fix", "ok"]
     (line,) = [line for line in checklist(item.job, area) if line.item == item]
-    assert line.standing == "passed"
+    assert line.standing == "ok"
 
 
 def test_the_database_itself_refuses_a_clear_area_with_a_hold(area) -> None:
@@ -245,7 +245,7 @@ def test_recording_the_same_house_again_writes_no_item(shop, house_bytes) -> Non
 def test_an_item_that_comes_back_is_current_again(shop, house_bytes) -> None:
     job = shop.roughed_in(house_bytes)
     item = job.items.first()
-    job.items.filter(id=item.id).update(current=False, verdict="short")
+    job.items.filter(id=item.id).update(current=False, verdict="not_to_code")
     house_record(shop.lead, job=job, house=house_bytes)
     fresh = job.items.get(id=item.id)
     assert (fresh.current, fresh.verdict) == (True, item.verdict)

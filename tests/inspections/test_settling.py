@@ -30,7 +30,7 @@ def job(shop, house_bytes):
 def test_a_change_makes_the_job_due_and_settling_ends_that(shop, job) -> None:
     job_settle(job.id)
     assert jobs_due() == []
-    item_observe(shop.lead, item=job.items.first(), outcome="fail")
+    item_observe(shop.lead, item=job.items.first(), outcome="fix")
     assert jobs_due() == [job.id]
     settle_due()
     assert jobs_due() == []
@@ -38,7 +38,7 @@ def test_a_change_makes_the_job_due_and_settling_ends_that(shop, job) -> None:
 
 def test_the_doorbell_settles_after_commit(shop, job, django_capture_on_commit_callbacks) -> None:
     with django_capture_on_commit_callbacks(execute=True) as rung:
-        item_observe(shop.lead, item=job.items.first(), outcome="fail")
+        item_observe(shop.lead, item=job.items.first(), outcome="fix")
     assert len(rung) == 1
     assert jobs_due() == []
 
@@ -63,7 +63,7 @@ def test_the_stage_follows_the_facts(shop, job) -> None:
         return JobStanding.objects.get(job=job).stage
 
     assert stage() == "rough-in"
-    items_observe(shop.member, items=list(job.items.filter(verdict=Verdict.LOOK)), outcome="pass")
+    items_observe(shop.member, items=list(job.items.filter(verdict=Verdict.VERIFY)), outcome="ok")
     assert stage() == "cover-up approval"
     for area in job.areas.all():
         shop.release(area, reference=f"R-{area.code}")
@@ -130,11 +130,11 @@ def test_what_an_authority_asks_makes_its_jobs_due(shop, job) -> None:
 def test_every_copy_of_a_conclusion_is_what_the_facts_give(shop, planted_bytes, job) -> None:
     shop.roughed_in(planted_bytes, issued=False)
     settle_due()
-    looks = job.items.filter(verdict=Verdict.LOOK)
-    items_observe(shop.member, items=list(looks), outcome="pass")
+    looks = job.items.filter(verdict=Verdict.VERIFY)
+    items_observe(shop.member, items=list(looks), outcome="ok")
     shop.release(job.areas.order_by("id")[0], reference="R-1")
     shop.release(job.areas.order_by("id")[1], reference="R-2")
-    item_observe(shop.lead, item=looks.filter(area=job.areas.order_by("id")[1])[0], outcome="fail")
+    item_observe(shop.lead, item=looks.filter(area=job.areas.order_by("id")[1])[0], outcome="fix")
     settle_due()
     assert shop.own(AreaStanding).filter(released=True).count() == 1
     now = timezone.now()
@@ -154,8 +154,8 @@ def test_a_sweep_concludes_of_each_job_what_settling_it_alone_does(
 ) -> None:
     jobs = [shop.roughed_in(house_bytes), shop.roughed_in(planted_bytes, issued=False)]
     jobs += [shop.job("Lot bare"), shop.roughed_in(house_bytes)]
-    looks = list(jobs[3].items.filter(verdict=Verdict.LOOK))
-    items_observe(shop.member, items=looks, outcome="pass")
+    looks = list(jobs[3].items.filter(verdict=Verdict.VERIFY))
+    items_observe(shop.member, items=looks, outcome="ok")
     shop.release(jobs[3].areas.first(), reference="R-1")
 
     def concluded() -> tuple[list, list, list]:

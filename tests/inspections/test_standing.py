@@ -29,12 +29,12 @@ MOMENTS = [
 """Few, so that many are equal; and those that a clock gone wild tells."""
 LIMITS = [(None, None), (150.0, None), (None, 6.35), (10.0, 20.0), (None, 0.0)]
 FIGURES = [None, None, 0.0, 6.35, 10.0, 149.999, 150.0, 1e308]
-VERDICTS = ["meets", "look", "short", "unknown"]
+VERDICTS = ["ok", "verify", "not_to_code", "info_needed"]
 NOW_FACTS, OTHER_FACTS = "a" * 16, "b" * 16
 
 LOOK = st.fixed_dictionaries(
     {
-        "outcome": st.sampled_from(["pass", "pass", "fail", "absent"]),
+        "outcome": st.sampled_from(["ok", "ok", "fix", "cant_see"]),
         "measured_mm": st.sampled_from(FIGURES),
         "seen_at": st.sampled_from(MOMENTS),
         "recorded_at": st.sampled_from(MOMENTS),
@@ -50,31 +50,31 @@ ITEM = st.tuples(st.sampled_from(VERDICTS), st.sampled_from(LIMITS), st.lists(LO
 def plainly(verdict: str, limits: tuple, looks: list[dict]) -> tuple[str, bool]:
     """The standing, and whether it is contested, as the rule says it."""
     counted = [look for look in looks if not look["stale"] and look["fingerprint"] == NOW_FACTS]
-    fails = [look for look in counted if seen(look, limits) == "fail"]
-    absents = [look for look in counted if seen(look, limits) == "absent"]
-    passes = [look for look in counted if seen(look, limits) == "pass"]
+    fails = [look for look in counted if seen(look, limits) == "fix"]
+    absents = [look for look in counted if seen(look, limits) == "cant_see"]
+    passes = [look for look in counted if seen(look, limits) == "ok"]
     failing = [look for look in fails if not any(answers(p, look) for p in passes)]
     missing = [look for look in absents if not any(answers(p, look) for p in passes)]
     against = failing or missing
     contested = any(disputes(p, look) for look in against for p in passes)
-    if verdict == "unknown":
-        return "unknown", contested
-    if verdict == "short" or failing:
-        return "failing", contested
+    if verdict == "info_needed":
+        return "info_needed", contested
+    if verdict == "not_to_code" or failing:
+        return "fix", contested
     if missing:
         return "open", contested
-    passed = bool(passes) or verdict == "meets"
-    return ("passed" if passed else "open"), contested
+    passed = bool(passes) or verdict == "ok"
+    return ("ok" if passed else "open"), contested
 
 
 def seen(look: dict, limits: tuple) -> str:
     least, most = limits
     figure = look["measured_mm"]
-    if look["outcome"] == "pass" and figure is not None:
+    if look["outcome"] == "ok" and figure is not None:
         if least is not None and figure < least:
-            return "fail"
+            return "fix"
         if most is not None and figure > most:
-            return "fail"
+            return "fix"
     return look["outcome"]
 
 
@@ -180,26 +180,26 @@ def look(outcome: str, made: int, came: int, known: int | None = None, **more) -
     return start | more
 
 
-FAIL = look("fail", 60, 60)
+FAIL = look("fix", 60, 60)
 SAID = [
     ("nobody looked", [], "open", False),
-    ("a fail alone", [FAIL], "failing", False),
-    ("passed after it", [FAIL, look("pass", 90, 90)], "passed", False),
-    ("a pass of 9:00 that syncs at 11:00", [FAIL, look("pass", 0, 120, -60)], "failing", True),
-    ("a pass of 9:00 that was there at 10:00", [look("pass", 0, 0), FAIL], "failing", False),
-    ("a pass that says 2099", [look("pass", 10**7, 0), FAIL], "failing", False),
-    ("made after it by somebody who knew not", [FAIL, look("pass", 90, 120, 30)], "failing", True),
-    ("made after it and came before", [look("pass", 55, 50), FAIL], "failing", False),
-    ("neither knew", [look("pass", 20, 20), look("fail", 60, 60, 0)], "failing", True),
-    ("absent, and seen since", [look("absent", 0, 0), look("pass", 9, 9)], "passed", False),
-    ("absent after a pass", [look("pass", 0, 0), look("absent", 9, 9)], "open", False),
-    ("absent and failing", [FAIL, look("absent", 90, 90)], "failing", False),
-    ("stale", [FAIL, look("pass", 90, 90, stale=True)], "failing", False),
-    ("of other facts", [FAIL, look("pass", 90, 90, fingerprint=OTHER_FACTS)], "failing", False),
-    ("too short by its own tape", [look("pass", 0, 0, measured_mm=10.0)], "failing", False),
-    ("too short, answering", [FAIL, look("pass", 90, 90, measured_mm=10.0)], "failing", False),
-    ("long enough", [FAIL, look("pass", 90, 90, measured_mm=150.0)], "passed", False),
-    ("measured, and failed", [look("fail", 0, 0, measured_mm=180.0)], "failing", False),
+    ("a fail alone", [FAIL], "fix", False),
+    ("passed after it", [FAIL, look("ok", 90, 90)], "ok", False),
+    ("a pass of 9:00 that syncs at 11:00", [FAIL, look("ok", 0, 120, -60)], "fix", True),
+    ("a pass of 9:00 that was there at 10:00", [look("ok", 0, 0), FAIL], "fix", False),
+    ("a pass that says 2099", [look("ok", 10**7, 0), FAIL], "fix", False),
+    ("made after it by somebody who knew not", [FAIL, look("ok", 90, 120, 30)], "fix", True),
+    ("made after it and came before", [look("ok", 55, 50), FAIL], "fix", False),
+    ("neither knew", [look("ok", 20, 20), look("fix", 60, 60, 0)], "fix", True),
+    ("absent, and seen since", [look("cant_see", 0, 0), look("ok", 9, 9)], "ok", False),
+    ("absent after a pass", [look("ok", 0, 0), look("cant_see", 9, 9)], "open", False),
+    ("absent and failing", [FAIL, look("cant_see", 90, 90)], "fix", False),
+    ("stale", [FAIL, look("ok", 90, 90, stale=True)], "fix", False),
+    ("of other facts", [FAIL, look("ok", 90, 90, fingerprint=OTHER_FACTS)], "fix", False),
+    ("too short by its own tape", [look("ok", 0, 0, measured_mm=10.0)], "fix", False),
+    ("too short, answering", [FAIL, look("ok", 90, 90, measured_mm=10.0)], "fix", False),
+    ("long enough", [FAIL, look("ok", 90, 90, measured_mm=150.0)], "ok", False),
+    ("measured, and failed", [look("fix", 0, 0, measured_mm=180.0)], "fix", False),
 ]
 
 
@@ -207,6 +207,6 @@ SAID = [
     ("looks", "standing", "contested"), [row[1:] for row in SAID], ids=[row[0] for row in SAID]
 )
 def test_what_looks_come_to(shop, area, looks: list, standing: str, contested: bool) -> None:
-    drawn = [("look", (150.0, None), looks)]
+    drawn = [("verify", (150.0, None), looks)]
     assert plainly(*drawn[0]) == (standing, contested)
     compare(area, [shop.lead, shop.member], drawn)

@@ -28,19 +28,19 @@ def job(shop, house_bytes):
 @pytest.fixture
 def item(job) -> Item:
     """A look that is held to a percent or a count, or to nothing at all."""
-    looks = job.items.filter(verdict="look", stage="rough-in", current=True)
+    looks = job.items.filter(verdict="verify", stage="rough-in", current=True)
     return looks.filter(measure_min_mm=None, measure_max_mm=None).first()
 
 
 def tick(item: Item, **given) -> Walked:
     now = timezone.now()
-    start = {"id": uuid4(), "item": item.id, "outcome": Outcome.PASS, "made_at": now}
+    start = {"id": uuid4(), "item": item.id, "outcome": Outcome.OK, "made_at": now}
     return Walked(**(start | {"fingerprint": item.fingerprint, "known_at": now} | given))
 
 
 def sent(item: Item, **given) -> dict:
     now = timezone.now().isoformat()
-    told = {"id": str(uuid4()), "item": str(item.id), "outcome": "pass", "made_at": now}
+    told = {"id": str(uuid4()), "item": str(item.id), "outcome": "ok", "made_at": now}
     told |= {"fingerprint": item.fingerprint, "known_at": now, "measured_mm": 40}
     return {"phone_now": now, "ticks": [told | given]}
 
@@ -48,7 +48,7 @@ def sent(item: Item, **given) -> dict:
 def test_a_percent_a_count_and_diameters_are_no_lengths(job) -> None:
     """Items whose whole limit is none of a length have nothing to measure."""
     seen = 0
-    for item in job.items.filter(current=True, verdict="look"):
+    for item in job.items.filter(current=True, verdict="verify"):
         points = [*item.finding["facts"].get("asked", {})]
         limit = in_english(item.finding["limit"])
         if (
@@ -63,7 +63,7 @@ def test_a_percent_a_count_and_diameters_are_no_lengths(job) -> None:
     assert seen > 5
 
 
-@pytest.mark.parametrize("outcome", ["pass", "fail", "absent"])
+@pytest.mark.parametrize("outcome", ["ok", "fix", "cant_see"])
 def test_a_figure_is_refused_with_why_and_nothing_is_written(shop, item, outcome: str) -> None:
     with pytest.raises(ValidationError) as refusal:
         item_observe(shop.lead, item=item, outcome=Outcome(outcome), measured_mm=40)
@@ -74,7 +74,7 @@ def test_a_figure_is_refused_with_why_and_nothing_is_written(shop, item, outcome
 def test_the_page_of_an_item_asks_for_none_and_refuses_one(client, shop, item) -> None:
     client.force_login(shop.member)
     assert 'name="measured_mm"' not in client.get(reverse("item", args=[item.id])).text
-    given = {"outcome": "pass", "measured_mm": "40", "note": "by the stair"}
+    given = {"outcome": "ok", "measured_mm": "40", "note": "by the stair"}
     answer = client.post(reverse("observe", args=[item.id]), given)
     assert answer.status_code == 422
     assert NOTHING in answer.text
@@ -84,7 +84,7 @@ def test_the_page_of_an_item_asks_for_none_and_refuses_one(client, shop, item) -
 
 def test_the_api_refuses_one_alone_and_one_among_ticks(client, shop, item) -> None:
     client.force_login(shop.lead)
-    given = {"outcome": "pass", "measured_mm": 40}
+    given = {"outcome": "ok", "measured_mm": 40}
     address = f"/api/items/{item.id}/observations"
     answer = client.post(address, given, content_type="application/json")
     assert answer.status_code == 422
@@ -113,8 +113,8 @@ def test_a_tick_that_a_phone_had_queued_is_kept_with_its_figure_in_words(
     (taken,) = answer.json()["taken"]
     assert (taken["state"], taken["says"]) == ("kept", NOTED)
     made = shop.own(Observation).get()
-    assert (made.outcome, made.measured_mm, made.note) == ("pass", None, kept)
-    assert line_of(item).standing == "passed"
+    assert (made.outcome, made.measured_mm, made.note) == ("ok", None, kept)
+    assert line_of(item).standing == "ok"
 
 
 def test_so_is_one_of_facts_that_changed_since_and_one_that_comes_twice(shop, job, item) -> None:
@@ -128,7 +128,7 @@ def test_so_is_one_of_facts_that_changed_since_and_one_that_comes_twice(shop, jo
 
 def test_what_is_stored_of_before_is_not_shown_as_checked(client, shop, item) -> None:
     now = timezone.now()
-    given = {"outcome": "pass", "measured_mm": 40, "fingerprint": item.fingerprint}
+    given = {"outcome": "ok", "measured_mm": 40, "fingerprint": item.fingerprint}
     Observation.objects.create(item=item, seen_by=shop.lead, seen_at=now, recorded_at=now, **given)
     client.force_login(shop.office)
     for page in (reverse("item", args=[item.id]), reverse("job", args=[item.job_id])):
@@ -138,9 +138,9 @@ def test_what_is_stored_of_before_is_not_shown_as_checked(client, shop, item) ->
 
 
 def test_a_refusal_names_the_button_as_the_face_writes_it(client, shop, job) -> None:
-    taped = job.items.filter(rule="free-conductors", verdict="look").first()
+    taped = job.items.filter(rule="free-conductors", verdict="verify").first()
     client.force_login(shop.member)
-    given = {"outcome": "pass", "measured_mm": "10"}
+    given = {"outcome": "ok", "measured_mm": "10"}
     page = client.post(reverse("observe", args=[taped.id]), given).text
     assert "Record it as Fix," in page
     assert ">Fix</button>" in page
@@ -152,7 +152,7 @@ def test_a_refusal_names_the_button_as_the_face_writes_it(client, shop, job) -> 
 
 def test_the_field_says_which_of_two_limits_it_means(client, shop, job) -> None:
     """The first support and the distance between supports are two; the tape is put to one."""
-    item = job.items.filter(rule="cable-support", verdict="look", current=True).first()
+    item = job.items.filter(rule="cable-support", verdict="verify", current=True).first()
     assert item.measure is not None
     client.force_login(shop.member)
     page = client.get(reverse("item", args=[item.id])).text

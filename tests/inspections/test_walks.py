@@ -30,11 +30,11 @@ def job(shop, house_bytes):
 @pytest.fixture
 def item(job) -> Item:
     """A look that a tape settles."""
-    looks = job.items.filter(verdict=Verdict.LOOK, stage=Item.Stage.ROUGH_IN)
+    looks = job.items.filter(verdict=Verdict.VERIFY, stage=Item.Stage.ROUGH_IN)
     return looks.filter(rule="free-conductors").first()
 
 
-def tick(item: Item, outcome: str = "pass", ago: int = 10, known: int = 60, **given) -> Walked:
+def tick(item: Item, outcome: str = "ok", ago: int = 10, known: int = 60, **given) -> Walked:
     """A tick made so many minutes ago, on a checklist known before that."""
     now = timezone.now()
     start = {
@@ -63,14 +63,14 @@ def test_a_tick_is_kept_with_when_it_was_made_and_when_it_came(shop, job, item) 
     sent = tick(item, note="tape", measured_mm=310.5)
     assert told(shop.lead, job, sent) == [(TickState.KEPT, "")]
     kept = shop.own(Observation).get()
-    assert (kept.id, kept.outcome, kept.note, kept.measured_mm) == (sent.id, "pass", "tape", 310.5)
+    assert (kept.id, kept.outcome, kept.note, kept.measured_mm) == (sent.id, "ok", "tape", 310.5)
     assert (kept.seen_at, kept.phone_at, kept.known_at) == (
         sent.made_at,
         sent.made_at,
         sent.known_at,
     )
     assert kept.recorded_at - kept.seen_at >= 10 * MINUTE
-    assert standing(item) is Standing.PASSED
+    assert standing(item) is Standing.OK
     assert job.record.last().detail == {"items": [f"{item}: pass"]}
 
 
@@ -87,8 +87,8 @@ def test_what_is_sent_again_is_kept_once_and_answered_the_same(shop, job, item) 
 def test_another_tick_under_a_used_id_is_refused_and_the_rest_kept(shop, job, item) -> None:
     sent = tick(item)
     told(shop.lead, job, sent)
-    other = tick(item, "fail", ago=5)
-    (state, says), (kept, _) = told(shop.lead, job, replace(sent, outcome=Outcome.FAIL), other)
+    other = tick(item, "fix", ago=5)
+    (state, says), (kept, _) = told(shop.lead, job, replace(sent, outcome=Outcome.FIX), other)
     assert (state, kept) == (TickState.REFUSED, TickState.KEPT)
     assert "under this one's id" in says
     assert told(shop.member, job, sent)[0][0] is TickState.REFUSED
@@ -98,25 +98,25 @@ def test_another_tick_under_a_used_id_is_refused_and_the_rest_kept(shop, job, it
 def test_a_fail_that_comes_later_is_not_answered_by_a_pass_that_came_before(
     shop, job, item
 ) -> None:
-    told(shop.lead, job, tick(item, "pass", ago=5))
-    ((state, says),) = told(shop.lead, job, tick(item, "fail", ago=30))
+    told(shop.lead, job, tick(item, "ok", ago=5))
+    ((state, says),) = told(shop.lead, job, tick(item, "fix", ago=30))
     assert state is TickState.CONTESTED
     assert "said “pass” of it" in says
-    assert standing(item) is Standing.FAILING
-    told(shop.lead, job, tick(item, "fail", ago=1))
-    assert standing(item) is Standing.FAILING
+    assert standing(item) is Standing.FIX
+    told(shop.lead, job, tick(item, "fix", ago=1))
+    assert standing(item) is Standing.FIX
 
 
 def test_a_pass_made_before_a_fail_answers_it_for_nobody(shop, job, item) -> None:
-    item_observe(shop.lead, item=item, outcome=Outcome.FAIL)
+    item_observe(shop.lead, item=item, outcome=Outcome.FIX)
     for person in (shop.lead, shop.member):
-        ((state, says),) = told(person, job, tick(item, "pass", ago=60, known=120))
+        ((state, says),) = told(person, job, tick(item, "ok", ago=60, known=120))
         assert state is TickState.CONTESTED
         assert "Look again" in says
-        assert standing(item) is Standing.FAILING
+        assert standing(item) is Standing.FIX
     (line,) = (line for line in checklist(job) if line.item == item)
-    assert [seen.outcome for seen in line.contest] == ["pass", "fail"]
-    assert line.latest.outcome == "fail"
+    assert [seen.outcome for seen in line.contest] == ["ok", "fix"]
+    assert line.latest.outcome == "fix"
 
 
 def test_a_clock_of_2099_hides_no_later_fail(shop, job, item) -> None:
@@ -124,51 +124,51 @@ def test_a_clock_of_2099_hides_no_later_fail(shop, job, item) -> None:
     now = timezone.now()
     Observation.objects.create(
         item=item,
-        outcome=Outcome.PASS,
+        outcome=Outcome.OK,
         fingerprint=item.fingerprint,
         seen_by=shop.lead,
         seen_at=datetime(2099, 6, 1, tzinfo=UTC),
         recorded_at=now,
     )
-    assert standing(item) is Standing.PASSED
-    item_observe(shop.member, item=item, outcome=Outcome.FAIL)
-    assert standing(item) is Standing.FAILING
-    item_observe(shop.lead, item=item, outcome=Outcome.PASS)
-    assert standing(item) is Standing.PASSED
+    assert standing(item) is Standing.OK
+    item_observe(shop.member, item=item, outcome=Outcome.FIX)
+    assert standing(item) is Standing.FIX
+    item_observe(shop.lead, item=item, outcome=Outcome.OK)
+    assert standing(item) is Standing.OK
 
 
 def test_what_one_person_fixes_without_signal_is_passed_when_both_ticks_come(
     shop, job, item
 ) -> None:
-    fixed = tick(item, "pass", ago=10), tick(item, "fail", ago=40)
+    fixed = tick(item, "ok", ago=10), tick(item, "fix", ago=40)
     assert [state for state, _ in told(shop.lead, job, *fixed)] == [TickState.KEPT, TickState.KEPT]
-    assert standing(item) is Standing.PASSED
+    assert standing(item) is Standing.OK
     fail, passed = shop.own(Observation).order_by("seen_at")
     assert passed.recorded_at > fail.recorded_at == passed.known_at
 
 
 def test_nobody_knows_of_another_by_having_looked_themselves(shop, job, item) -> None:
     """What one saw oneself is known only up to what another saw and one was not shown."""
-    told(shop.member, job, tick(item, "fail", ago=50))
-    told(shop.lead, job, tick(item, "fail", ago=40))
-    ((state, says),) = told(shop.lead, job, tick(item, "pass", ago=10))
+    told(shop.member, job, tick(item, "fix", ago=50))
+    told(shop.lead, job, tick(item, "fix", ago=40))
+    ((state, says),) = told(shop.lead, job, tick(item, "ok", ago=10))
     assert state is TickState.CONTESTED
     assert "said “fail”" in says
-    assert standing(item) is Standing.FAILING
-    told(shop.lead, job, tick(item, "pass", ago=0, known=0))
-    assert standing(item) is Standing.PASSED
+    assert standing(item) is Standing.FIX
+    told(shop.lead, job, tick(item, "ok", ago=0, known=0))
+    assert standing(item) is Standing.OK
 
 
 def test_a_page_drawn_before_a_fail_does_not_pass_it(shop, job, item) -> None:
     (line,) = (line for line in checklist(job) if line.item == item)
-    item_observe(shop.lead, item=item, outcome=Outcome.FAIL)
-    given = {"item": item, "outcome": Outcome.PASS}
+    item_observe(shop.lead, item=item, outcome=Outcome.FIX)
+    given = {"item": item, "outcome": Outcome.OK}
     item_observe(shop.member, known_at=line.known_at, **given)
-    assert standing(item) is Standing.FAILING
+    assert standing(item) is Standing.FIX
     (line,) = (line for line in checklist(job) if line.item == item)
     assert line.contested
     item_observe(shop.member, known_at=line.known_at, **given)
-    assert standing(item) is Standing.PASSED
+    assert standing(item) is Standing.OK
 
 
 def test_looks_come_in_turn_though_the_clock_stands_still_or_goes_back(
@@ -176,14 +176,14 @@ def test_looks_come_in_turn_though_the_clock_stands_still_or_goes_back(
 ) -> None:
     now = timezone.now()
     clocks = iter([now, now, now - timedelta(hours=1)])
-    for outcome in ("fail", "pass", "fail"):
+    for outcome in ("fix", "ok", "fix"):
         moment = next(clocks)
         monkeypatch.setattr("django.utils.timezone.now", lambda moment=moment: moment)
         item_observe(shop.lead, item=item, outcome=Outcome(outcome))
     came = list(shop.own(Observation).order_by("recorded_at").values_list("outcome", flat=True))
-    assert came == ["fail", "pass", "fail"]
+    assert came == ["fix", "ok", "fix"]
     assert shop.own(Observation).values("recorded_at").distinct().count() == 3
-    assert standing(item) is Standing.FAILING
+    assert standing(item) is Standing.FIX
 
 
 def test_a_clock_that_is_ahead_is_set_right_and_never_wins(shop, job, item) -> None:
@@ -193,8 +193,8 @@ def test_a_clock_that_is_ahead_is_set_right_and_never_wins(shop, job, item) -> N
     kept = shop.own(Observation).get()
     assert kept.phone_at == sent.made_at
     assert abs(kept.recorded_at - kept.seen_at - 20 * MINUTE) < MINUTE
-    told(shop.lead, job, tick(item, "fail", ago=10))
-    assert standing(item) is Standing.FAILING
+    told(shop.lead, job, tick(item, "fix", ago=10))
+    assert standing(item) is Standing.FIX
     future = tick(item, made_at=timezone.now() + MINUTE)
     told(shop.lead, job, future)
     late = Observation.objects.get(id=future.id)
@@ -202,68 +202,68 @@ def test_a_clock_that_is_ahead_is_set_right_and_never_wins(shop, job, item) -> N
 
 
 def test_a_tick_of_facts_that_changed_is_kept_and_does_not_count(shop, job, item) -> None:
-    told(shop.lead, job, tick(item, "fail", ago=20))
+    told(shop.lead, job, tick(item, "fix", ago=20))
     (state, says), *_ = told(shop.lead, job, tick(item, fingerprint="0123456789abcdef"))
     assert state is TickState.STALE
     assert "Look again" in says
     assert shop.own(Observation).filter(stale=True).count() == 1
-    assert standing(item) is Standing.FAILING
+    assert standing(item) is Standing.FIX
     (line,) = (line for line in checklist(job) if line.item == item)
-    assert line.latest.outcome == "fail"
+    assert line.latest.outcome == "fix"
 
 
 def test_a_pass_of_what_is_short_is_refused_with_the_remedy(shop, job, item) -> None:
-    short = job.items.filter(verdict=Verdict.SHORT).first()
+    short = job.items.filter(verdict=Verdict.NOT_TO_CODE).first()
     if short is None:
         short = item
-        Item.objects.filter(id=item.id).update(verdict="short")
-    (state, says), (kept, _) = told(shop.lead, job, tick(short), tick(short, "fail"))
+        Item.objects.filter(id=item.id).update(verdict="not_to_code")
+    (state, says), (kept, _) = told(shop.lead, job, tick(short), tick(short, "fix"))
     assert (state, kept) == (TickState.REFUSED, TickState.KEPT)
     assert "A tick cannot pass this" in says
 
 
 def test_what_was_not_there_is_answered_as_a_fail_is(shop, job, item) -> None:
-    item_observe(shop.member, item=item, outcome=Outcome.ABSENT)
-    ((state, says),) = told(shop.lead, job, tick(item, "pass", ago=60, known=120))
+    item_observe(shop.member, item=item, outcome=Outcome.CANT_SEE)
+    ((state, says),) = told(shop.lead, job, tick(item, "ok", ago=60, known=120))
     assert (state, standing(item)) == (TickState.CONTESTED, Standing.OPEN)
     assert "said “not here” of it" in says
-    told(shop.lead, job, tick(item, "pass", ago=0, known=0))
-    assert standing(item) is Standing.PASSED
+    told(shop.lead, job, tick(item, "ok", ago=0, known=0))
+    assert standing(item) is Standing.OK
 
 
 def test_two_who_did_not_know_of_each_other_are_both_kept_and_asked(shop, job, item) -> None:
-    told(shop.lead, job, tick(item, "fail", ago=30))
-    (state, says), *_ = told(shop.member, job, tick(item, "pass", ago=10))
+    told(shop.lead, job, tick(item, "fix", ago=30))
+    (state, says), *_ = told(shop.member, job, tick(item, "ok", ago=10))
     assert state is TickState.CONTESTED
     assert "Lead Tester said “fail”" in says
-    assert standing(item) is Standing.FAILING
-    item_observe(shop.lead, item=item, outcome=Outcome.PASS)
-    assert standing(item) is Standing.PASSED
+    assert standing(item) is Standing.FIX
+    item_observe(shop.lead, item=item, outcome=Outcome.OK)
+    assert standing(item) is Standing.OK
 
 
 def test_the_order_in_which_they_come_makes_no_difference(shop, job, item) -> None:
-    told(shop.member, job, tick(item, "pass", ago=10))
-    (state, _), *_ = told(shop.lead, job, tick(item, "fail", ago=30))
+    told(shop.member, job, tick(item, "ok", ago=10))
+    (state, _), *_ = told(shop.lead, job, tick(item, "fix", ago=30))
     assert state is TickState.CONTESTED
-    assert standing(item) is Standing.FAILING
+    assert standing(item) is Standing.FIX
 
 
 def test_whoever_knew_of_the_other_decides(shop, job, item) -> None:
-    told(shop.lead, job, tick(item, "fail", ago=30))
+    told(shop.lead, job, tick(item, "fix", ago=30))
     assert told(shop.member, job, tick(item, ago=0, known=0)) == [(TickState.KEPT, "")]
-    assert standing(item) is Standing.PASSED
+    assert standing(item) is Standing.OK
 
 
 def test_the_same_answer_of_two_is_no_contest(shop, job, item) -> None:
     told(shop.lead, job, tick(item, ago=30))
     assert told(shop.member, job, tick(item, ago=10)) == [(TickState.KEPT, "")]
-    assert standing(item) is Standing.PASSED
+    assert standing(item) is Standing.OK
 
 
 def test_what_was_not_there_stays_open_even_where_figures_would_do(shop, job, item) -> None:
-    meets = job.items.filter(verdict=Verdict.MEETS, stage=Item.Stage.ROUGH_IN).first()
-    assert standing(meets) is Standing.PASSED
-    told(shop.lead, job, tick(item, "absent"), tick(meets, "absent"))
+    meets = job.items.filter(verdict=Verdict.OK, stage=Item.Stage.ROUGH_IN).first()
+    assert standing(meets) is Standing.OK
+    told(shop.lead, job, tick(item, "cant_see"), tick(meets, "cant_see"))
     assert standing(item) is Standing.OPEN
     assert standing(meets) is Standing.OPEN
 
@@ -284,7 +284,7 @@ def test_an_item_of_another_job_is_refused_and_strangers_may_not(
 
 def test_a_contest_is_told_by_the_clock_at_the_house(shop, job, item, monkeypatch) -> None:
     Clock(datetime(2026, 3, 16, 16, 30, tzinfo=UTC)).put(monkeypatch)
-    told(shop.lead, job, tick(item, "fail", ago=20))
-    ((state, says),) = told(shop.member, job, tick(item, "pass", ago=10))
+    told(shop.lead, job, tick(item, "fix", ago=20))
+    ((state, says),) = told(shop.member, job, tick(item, "ok", ago=10))
     assert state is TickState.CONTESTED
     assert "of it at 10:10. Look again" in says  # 16:10 by UTC

@@ -128,9 +128,9 @@ def test_a_second_withdrawal_waits_for_an_answer_of_its_own(shop, area, withdraw
 
 
 def test_what_a_hold_withdrew_has_no_reason_to_answer(shop, area) -> None:
-    item = area.items.filter(verdict="look", stage="rough-in").first()
-    item_observe(shop.lead, item=item, outcome="fail")
-    item_observe(shop.lead, item=item, outcome="pass")
+    item = area.items.filter(verdict="verify", stage="rough-in").first()
+    item_observe(shop.lead, item=item, outcome="fix")
+    item_observe(shop.lead, item=item, outcome="ok")
     assert holds(area) == []
     with pytest.raises(ValidationError, match="Nobody withdrew this release by hand"):
         withdrawal_answer(
@@ -214,19 +214,19 @@ def test_the_office_is_told_to_have_it_inspected_again(shop, job, area, withdraw
 
 
 def test_each_time_that_the_trouble_is_over_is_told_once(shop, job, area, clock) -> None:
-    item = area.items.filter(verdict="look", stage="rough-in").first()
+    item = area.items.filter(verdict="verify", stage="rough-in").first()
     for number in (1, 2):
-        for outcome in ("fail", "pass", "pass"):
+        for outcome in ("fix", "ok", "ok"):
             clock.now += timedelta(minutes=20)
             item_observe(shop.lead, item=item, outcome=outcome)
-            assert told(job, "release again") == ([] if outcome == "fail" else ["Office"])
+            assert told(job, "release again") == ([] if outcome == "fix" else ["Office"])
         assert Notice.objects.filter(job=job, reason="release again").count() == number
 
 
 def test_what_was_undone_waits_for_the_office_too(shop, job, area, clock) -> None:
-    item = area.items.filter(verdict="look", stage="rough-in").first()
+    item = area.items.filter(verdict="verify", stage="rough-in").first()
     clock.now += timedelta(minutes=20)
-    seen = item_observe(shop.lead, item=item, outcome="fail")
+    seen = item_observe(shop.lead, item=item, outcome="fix")
     clock.now += timedelta(minutes=1)
     observation_undo(shop.lead, observation=seen)
     assert told(job, "release again") == ["Office"]

@@ -66,7 +66,7 @@ def test_a_killed_worker_loses_nothing(shop, house_bytes) -> None:
     job = shop.roughed_in(house_bytes)
     job_settle(job.id)
     forget_messages()
-    item_observe(shop.lead, item=job.items.first(), outcome="fail")
+    item_observe(shop.lead, item=job.items.first(), outcome="fix")
     assert queued() == 1
 
     first = worker()

@@ -62,7 +62,7 @@ def _tick(world: World) -> dict[str, Any]:
     return {
         "id": str(UUID(int=11)),
         "item": str(item.id),
-        "outcome": "fail",
+        "outcome": "fix",
         "fingerprint": item.fingerprint,
         "made_at": moment,
         "known_at": moment,
@@ -165,11 +165,11 @@ def _drawn(world: World) -> dict[str, Any]:
 
 def _shown(world: World) -> dict[str, Any]:
     item = world.job.items.get(id=world.ids["item_id"])
-    return {"outcome": "pass", "note": "seen", "shown": item.fingerprint}
+    return {"outcome": "ok", "note": "seen", "shown": item.fingerprint}
 
 
 def _finish_item(world: World) -> dict[str, Any]:
-    finish = world.done.items.filter(stage=Item.Stage.FINISH, verdict=Verdict.LOOK)
+    finish = world.done.items.filter(stage=Item.Stage.FINISH, verdict=Verdict.VERIFY)
     return {"item_id": finish.order_by("position").last().id}
 
 
@@ -245,7 +245,7 @@ PAGES: dict[str, list[Body]] = {
     "join": [sent("n", PEOPLE)],
     "programs": [sent("o", {"name": "meter", "scope": "read", "days": "90"})],
     "token-revoke": [sent("o")],
-    "observe": [sent("l", _shown), sent("m", {"outcome": "fail", "note": "two cables"})],
+    "observe": [sent("l", _shown), sent("m", {"outcome": "fix", "note": "two cables"})],
     "photograph": [sent("l", files=PICTURE)],
     "release": [sent("o", ids=_done)],
     "withdraw": [sent("o", WITHDRAW), sent("o", WITHDRAW, ids=_done)],
@@ -333,8 +333,8 @@ API: dict[str, list[Body]] = {
     "api-inspection-answer": [told("o", _answers, ids=_begun)],
     "api-corrected": [told("l")],
     "api-observations": [
-        told("m", {"outcome": "fail"}),
-        told("m", {"outcome": "pass"}, ids=_finish_item),
+        told("m", {"outcome": "fix"}),
+        told("m", {"outcome": "ok"}, ids=_finish_item),
     ],
     "api-photographs": [sent("l", files={"file": "picture"})],
     "api-plans": [told("o", {"first_day": "2026-03-17"})],

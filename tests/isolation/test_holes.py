@@ -61,8 +61,8 @@ def test_a_hookup_tells_of_the_areas_of_this_job_alone(client, shop, job) -> Non
 
 
 def test_a_tick_at_the_finish_tells_of_the_areas_of_this_job_alone(client, shop, job) -> None:
-    item = job.items.filter(stage=Item.Stage.FINISH, verdict=Verdict.LOOK).first()
-    items_observe(shop.lead, items=[item], outcome=Outcome.PASS)
+    item = job.items.filter(stage=Item.Stage.FINISH, verdict=Verdict.VERIFY).first()
+    items_observe(shop.lead, items=[item], outcome=Outcome.OK)
     assert stranger.MARK not in told(client, shop, job).lower()
 
 
@@ -116,11 +116,11 @@ def test_a_code_of_others_is_as_good_as_none(client, shop, job, address) -> None
 
 def tick(item: Item, identity) -> Walked:
     now = timezone.now()
-    return Walked(identity, item.id, Outcome.PASS, item.fingerprint, now, now)
+    return Walked(identity, item.id, Outcome.OK, item.fingerprint, now, now)
 
 
 def test_a_tick_under_an_id_that_others_have_is_kept_once_like_any(shop, job) -> None:
-    item = job.items.filter(stage=Item.Stage.ROUGH_IN, verdict=Verdict.LOOK).first()
+    item = job.items.filter(stage=Item.Stage.ROUGH_IN, verdict=Verdict.VERIFY).first()
     theirs = Observation.objects.get(id=rows_of("inspections.observation")[0]["id"])
     before = shop.own(Observation).count()
     sent = tick(item, theirs.id)

@@ -143,10 +143,10 @@ class Weeks:
         cancelled = inspection_read(self.shop.office, self.world.ids["inspection_id"])
         self._happen(cancelled, Happening.CANCELLED)
         finish = self.world.done.items.filter(
-            stage=Item.Stage.FINISH, verdict=Verdict.LOOK, current=True
+            stage=Item.Stage.FINISH, verdict=Verdict.VERIFY, current=True
         )
         items = list(finish.select_related("job__shop"))
-        items_observe(self.shop.lead, items=items, outcome=Outcome.PASS)
+        items_observe(self.shop.lead, items=items, outcome=Outcome.OK)
 
     def ask_and_book(self) -> None:
         for code, day in (("east", 18), ("west", 19)):

@@ -132,9 +132,9 @@ def _done(shop: Shopful) -> Job:
         circuits=["1"],
         temporary_until=date(2026, 3, 20),
     )
-    finish = job.items.filter(stage=Item.Stage.FINISH, verdict=Verdict.LOOK, current=True)
+    finish = job.items.filter(stage=Item.Stage.FINISH, verdict=Verdict.VERIFY, current=True)
     seen = list(finish.select_related("job__shop"))[:1]
-    items_observe(shop.lead, items=seen, outcome=Outcome.PASS, note="trim is on")
+    items_observe(shop.lead, items=seen, outcome=Outcome.OK, note="trim is on")
     return job
 
 
@@ -151,13 +151,13 @@ def _taken_back(shop: Shopful) -> Job:
     shop.release(east, reference="R-13")
     shop.withdraw(east)
     shop.look_at(west)
-    item = job.items.filter(verdict=Verdict.LOOK, area=west, stage=Item.Stage.ROUGH_IN).first()
-    items_observe(shop.lead, items=[item], outcome=Outcome.FAIL, note="the wrong wall")
+    item = job.items.filter(verdict=Verdict.VERIFY, area=west, stage=Item.Stage.ROUGH_IN).first()
+    items_observe(shop.lead, items=[item], outcome=Outcome.FIX, note="the wrong wall")
     return job
 
 
 def _of_taken_back(job: Job) -> dict[str, Any]:
-    fault = Observation.objects.get(item__job=job, outcome=Outcome.FAIL)
+    fault = Observation.objects.get(item__job=job, outcome=Outcome.FIX)
     withdrawn = CoverRelease.objects.get(area__job=job)
     return {"cover_release_id": withdrawn.id, "observation_id": fault.id}
 
@@ -177,7 +177,7 @@ def _second_factors(shop: Shopful) -> str:
 
 def _ids(shop: Shopful, lived: dict[str, Any], done: Job) -> dict[str, Any]:
     job = lived["job"]
-    item = job.items.filter(verdict=Verdict.LOOK, stage=Item.Stage.ROUGH_IN).first()
+    item = job.items.filter(verdict=Verdict.VERIFY, stage=Item.Stage.ROUGH_IN).first()
     deficiency = job.deficiencies.get()
     link, _ = cover_link_make(shop.office, job=job, for_whom="somebody")
     _, placard = placard_make(shop.lead, area=lived["area"])

@@ -80,7 +80,7 @@ export function tick(job, made, more = {}) {
   return {
     id: `id-${String(number).padStart(6, "0")}`, person: "ann", job, item: "item", fingerprint: "0123456789abcdef",
     made_at: new Date(Date.UTC(2026, 2, 2, 8) + made * 1000).toISOString(), known_at: "2026-03-02T07:00:00Z",
-    kind: "tick", outcome: "pass", note: "", measured_mm: null, ...more,
+    kind: "tick", outcome: "ok", note: "", measured_mm: null, ...more,
   };
 }
 

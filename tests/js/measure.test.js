@@ -8,7 +8,7 @@ const { contradiction, figure, quantity } = await import("../../static/js/walk/m
 const measure = (min_mm, max_mm) => ({ what: "set back", limit: "", min_mm, max_mm });
 const mm = fc.double({ min: 0, max: 100_000, noNaN: true });
 
-describe("a figure that a pass is given with", () => {
+describe("a figure that an OK is given with", () => {
   test("contradicts it below the least and above the most, and nowhere else", () => {
     fc.assert(fc.property(mm, mm, mm, (one, other, given) => {
       const [least, most] = [Math.min(one, other), Math.max(one, other)];

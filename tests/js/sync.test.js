@@ -60,7 +60,7 @@ describe("order", () => {
   });
 
   test("every fact that the site asks for is sent, and no other", async () => {
-    const entry = tick(job, 1, { outcome: "fail", note: "too low", measured_mm: 12.5 });
+    const entry = tick(job, 1, { outcome: "fix", note: "too low", measured_mm: 12.5 });
     await add(entry);
     await sync.run();
     const { id, item, outcome, fingerprint, made_at, known_at, note, measured_mm } = entry;

@@ -74,7 +74,7 @@ def area_holds() -> Iterator[Value]:
         WithdrawalFacts(MAY, "zqplumber zqdrilled"),
         WithdrawalFacts(MAY, "zqplumber", answered=True, inspect_again=True),
     ):
-        area = AreaFacts(MAY, None, True, [(Standing.PASSED, 1)], acceptance=accepted)
+        area = AreaFacts(MAY, None, True, [(Standing.OK, 1)], acceptance=accepted)
         for hold in holds(AreaFacts(**{**_fields(area), "withdrawals": [withdrawal]})):
             yield hold.says
             for lift in hold.lifted_by:

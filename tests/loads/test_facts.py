@@ -24,7 +24,7 @@ def test_a_house_that_tells_everything_leaves_no_doubt_and_passes() -> None:
     assert facts.doubts == ()
     assert [load.va for load in facts.loads] == [12000, 2000]
     assert done.ways[0].figure("heating") == 2000
-    assert done.verdict is Verdict.MEETS
+    assert done.verdict is Verdict.OK
     assert (done.need_a, done.size_a) == (60, 60)
 
 
@@ -33,7 +33,7 @@ def test_a_small_house_of_60_amperes_is_enough_by_the_canadian_code_alone() -> N
     assert service_load(facts, BOOK).ways[1].amps == 60
     nec = load_rulebook("nec-2023")
     short = service_load(facts_of(made(house_data(rating_a=60)), nec), nec)
-    assert short.verdict is Verdict.SHORT
+    assert short.verdict is Verdict.NOT_TO_CODE
     assert any("100 A minimum" in said(check.says) for check in short.checks)
 
 
@@ -52,7 +52,7 @@ def test_an_area_that_looks_like_the_other_unit_is_flagged_and_never_turned(area
     facts = facts_of(made(house_data(floor_area=area)), BOOK)
     assert facts.floor is not None
     assert (facts.floor.value, facts.floor.unit) == (area["value"], area["unit"])
-    assert service_load(facts, BOOK).verdict is not Verdict.MEETS
+    assert service_load(facts, BOOK).verdict is not Verdict.OK
 
 
 @pytest.mark.parametrize("value", [6.5, 12, 23.9])
@@ -91,11 +91,11 @@ def test_a_single_pole_appliance_is_on_the_leg_of_its_space() -> None:
 
 def test_a_conductor_too_thin_for_the_service_is_short_and_one_unknown_does_not_pass() -> None:
     for conductor, material, verdict in (
-        ("4", "copper", Verdict.SHORT),
-        ("3/0", "copper", Verdict.MEETS),
-        ("2/0", "copper", Verdict.SHORT),
-        ("2/0", "aluminum", Verdict.SHORT),
-        ("2/0", None, Verdict.UNKNOWN),
+        ("4", "copper", Verdict.NOT_TO_CODE),
+        ("3/0", "copper", Verdict.OK),
+        ("2/0", "copper", Verdict.NOT_TO_CODE),
+        ("2/0", "aluminum", Verdict.NOT_TO_CODE),
+        ("2/0", None, Verdict.INFO_NEEDED),
     ):
         given = house_data(conductor=conductor, material=material, rating_a=200)
         done = service_load(facts_of(made(given), BOOK), BOOK)

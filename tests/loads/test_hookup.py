@@ -35,24 +35,24 @@ def sheet(outside: Outside = DONE, **hookup: Any) -> HookupSheet:
 
 def test_it_is_ready_when_every_item_is() -> None:
     found = sheet()
-    assert [check for check in found.readiness if check.verdict is not Verdict.MEETS] == []
-    assert found.verdict is Verdict.MEETS
+    assert [check for check in found.readiness if check.verdict is not Verdict.OK] == []
+    assert found.verdict is Verdict.OK
     assert found.reference == "H-3"
 
 
 @pytest.mark.parametrize("name", [name for name, _ in ASKED])
 def test_each_item_that_is_not_done_or_not_looked_at_holds_it(name: str) -> None:
-    assert sheet(**{name: False}).verdict is Verdict.SHORT
-    assert sheet(**{name: None}).verdict is Verdict.UNKNOWN
+    assert sheet(**{name: False}).verdict is Verdict.NOT_TO_CODE
+    assert sheet(**{name: None}).verdict is Verdict.INFO_NEEDED
 
 
 @pytest.mark.parametrize(
     ("outside", "verdict"),
     [
-        (Outside(False, "", True, "R-7"), Verdict.SHORT),
-        (Outside(True, "E-1", False), Verdict.SHORT),
-        (Outside(None, "", True, "R-7"), Verdict.UNKNOWN),
-        (Outside(), Verdict.UNKNOWN),
+        (Outside(False, "", True, "R-7"), Verdict.NOT_TO_CODE),
+        (Outside(True, "E-1", False), Verdict.NOT_TO_CODE),
+        (Outside(None, "", True, "R-7"), Verdict.INFO_NEEDED),
+        (Outside(), Verdict.INFO_NEEDED),
     ],
 )
 def test_permit_and_rough_in_hold_it_too(outside: Outside, verdict: Verdict) -> None:
@@ -63,18 +63,20 @@ def test_a_service_or_panel_that_is_short_holds_it() -> None:
     data = panel_data()
     data["service"] |= {"hookup": READY, "rating_a": 50}
     found = hookup_sheet(made(data), CEC, DONE)
-    short = {said(check.what) for check in found.readiness if check.verdict is Verdict.SHORT}
+    short = {said(check.what) for check in found.readiness if check.verdict is Verdict.NOT_TO_CODE}
     assert short == {"Service carries its load"}
     data["service"]["rating_a"] = 100
     data["circuits"][2]["slots"] = [3, 8]
     found = hookup_sheet(made(data), CEC, DONE)
-    assert {said(c.what) for c in found.readiness if c.verdict is Verdict.SHORT} == {"Panel P1"}
+    assert {said(c.what) for c in found.readiness if c.verdict is Verdict.NOT_TO_CODE} == {
+        "Panel P1"
+    }
 
 
 def test_nothing_wanted_is_unknown_and_every_breaker_stays_locked_off() -> None:
     found = sheet(wants=[])
     assert found.chosen is None
-    assert found.verdict is Verdict.UNKNOWN
+    assert found.verdict is Verdict.INFO_NEEDED
     assert [line.circuit for line in found.locked_off] == ["1", "2", "r", "h"]
 
 
@@ -160,10 +162,10 @@ def test_a_temporary_service_tells_its_end_and_a_house_without_one_is_silent() -
     house = made(pole())
     by_day = temporary_checks(house, CEC, date(2026, 3, 1))[-1]
     told = "Remove it by Mar 1, 2026. Until then it holds the final."
-    assert (by_day.verdict, said(by_day.says)) == (Verdict.LOOK, told)
-    assert temporary_checks(house, CEC)[-1].verdict is Verdict.LOOK
+    assert (by_day.verdict, said(by_day.says)) == (Verdict.VERIFY, told)
+    assert temporary_checks(house, CEC)[-1].verdict is Verdict.VERIFY
     gone = temporary_checks(house, CEC, date(2026, 3, 1), date(2026, 2, 20))[-1]
-    assert (gone.verdict, said(gone.says)) == (Verdict.MEETS, "Removed on Feb 20, 2026.")
+    assert (gone.verdict, said(gone.says)) == (Verdict.OK, "Removed on Feb 20, 2026.")
     assert temporary_checks(made(panel_data()), CEC) == []
 
 
@@ -173,7 +175,7 @@ def test_the_load_on_a_pole_is_laid_on_the_emptier_leg() -> None:
     (load, *_) = temporary_checks(made(pole(on_it=[saw, light, saw])), CEC)
     assert said(load.says).endswith(": 20 A and 15 A of 30 A.")
     unknown = temporary_checks(made(pole(on_it=[{"name": "Saw"}])), CEC)[0]
-    assert unknown.verdict is Verdict.UNKNOWN
+    assert unknown.verdict is Verdict.INFO_NEEDED
     assert said(unknown.says) == "Load of Saw not recorded yet."
 
 
@@ -195,7 +197,7 @@ def test_what_is_authorised_is_live_and_all_else_locked_off_whatever_is_proposed
     assert [said(line.legs) for line in found.live] == ["A", "A and B"]
     assert [line.circuit for line in found.locked_off] == ["2", "r"]
     assert (found.chosen, found.proposed, found.warnings) == (None, False, ())
-    assert found.verdict is Verdict.MEETS
+    assert found.verdict is Verdict.OK
     assert not any("Bar lights" in line.name for line in found.live)
 
 
@@ -209,7 +211,7 @@ def test_a_circuit_that_is_gone_stays_authorised_and_is_warned_of() -> None:
     found = sheet(named("1", "gone"))
     assert [line.name for line in found.live] == [found.live[0].name, "gone as named"]
     assert "house as recorded now has no such circuit" in said(found.warnings[0])
-    assert found.verdict is Verdict.UNKNOWN
+    assert found.verdict is Verdict.INFO_NEEDED
 
 
 @pytest.mark.parametrize(
@@ -246,6 +248,6 @@ def test_a_permit_that_is_none_any_more_is_no_permit_issued() -> None:
     found = sheet(Outside(True, "E-1", True, "R-7", permit_says="expired on 2026-11-27"))
     line = found.readiness[0]
     assert (line.verdict, said(line.says)) == (
-        Verdict.SHORT,
+        Verdict.NOT_TO_CODE,
         "expired on 2026-11-27, reference E-1",
     )

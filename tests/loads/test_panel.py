@@ -52,7 +52,7 @@ def checks_of(found: PanelSchedule, circuit: str) -> dict[str, tuple[Verdict, st
 
 def test_a_panel_that_is_as_it_should_be_meets() -> None:
     found = schedule(panel_data())
-    assert found.verdict is Verdict.MEETS
+    assert found.verdict is Verdict.OK
     assert found.free == 18
     # the range and heater on both legs, and circuits 1 and 2 at 80 % of 15 A on leg A
     assert found.a_va == 4000 + 1000 + 2 * 1440
@@ -64,22 +64,22 @@ def test_a_300_ampere_breaker_on_14_awg_is_short_and_says_what_to_do() -> None:
     data["circuits"][0]["breaker_a"] = 300
     found = schedule(data)
     verdict, says = checks_of(found, "1")["Conductor"]
-    assert verdict is Verdict.SHORT
+    assert verdict is Verdict.NOT_TO_CODE
     assert says == (
         "A 300 A breaker on 14 AWG copper; 15 A maximum. Install larger conductors or a 15 A "
         "breaker."
     )
-    assert verdicts(found)["Bus rating"] is Verdict.SHORT
-    assert found.verdict is Verdict.SHORT
+    assert verdicts(found)["Bus rating"] is Verdict.NOT_TO_CODE
+    assert found.verdict is Verdict.NOT_TO_CODE
 
 
 @pytest.mark.parametrize(
     ("awg", "breaker", "verdict"),
     [
-        ("8", 40, Verdict.MEETS),
-        ("8", 45, Verdict.SHORT),
-        ("6", 60, Verdict.MEETS),
-        ("6", 70, Verdict.SHORT),
+        ("8", 40, Verdict.OK),
+        ("8", 45, Verdict.NOT_TO_CODE),
+        ("6", 60, Verdict.OK),
+        ("6", 70, Verdict.NOT_TO_CODE),
     ],
 )
 def test_the_next_standard_breaker_above_an_ampacity_will_do(awg, breaker, verdict) -> None:
@@ -100,12 +100,12 @@ def test_many_cables_in_one_hole_derate_the_thinnest_of_them() -> None:
     _, says = checks_of(schedule(data, NEC), "1")["Conductor"]
     assert "× 50% for 12 conductors together" in says
     assert "(hole H9)" in says
-    assert checks_of(schedule(data, NEC), "1")["Conductor"][0] is Verdict.SHORT
-    assert checks_of(schedule(data, CEC), "1")["Conductor"][0] is Verdict.MEETS
+    assert checks_of(schedule(data, NEC), "1")["Conductor"][0] is Verdict.NOT_TO_CODE
+    assert checks_of(schedule(data, CEC), "1")["Conductor"][0] is Verdict.OK
 
 
 def test_a_hot_attic_derates_and_one_past_the_table_is_unknown() -> None:
-    for celsius, verdict in ((45, Verdict.MEETS), (61, Verdict.UNKNOWN)):
+    for celsius, verdict in ((45, Verdict.OK), (61, Verdict.INFO_NEEDED)):
         data = panel_data()
         data["service"]["ambient_c"] = celsius
         assert checks_of(schedule(data), "1")["Conductor"][0] is verdict
@@ -114,32 +114,32 @@ def test_a_hot_attic_derates_and_one_past_the_table_is_unknown() -> None:
 def test_a_continuous_load_takes_five_quarters_of_itself() -> None:
     data = panel_data()
     data["appliances"][1]["volt_amperes"] = 3840
-    assert checks_of(schedule(data), "h")["Load"][0] is Verdict.MEETS
+    assert checks_of(schedule(data), "h")["Load"][0] is Verdict.OK
     data["appliances"][1]["volt_amperes"] = 3850
     verdict, says = checks_of(schedule(data), "h")["Load"]
-    assert verdict is Verdict.SHORT
+    assert verdict is Verdict.NOT_TO_CODE
     assert "125% of 3,850 VA continuous" in says
     del data["appliances"][1]["volt_amperes"]
     found = next(x for x in schedule(data).branches if x.circuit.id == "h")
-    assert found.verdict is Verdict.UNKNOWN
+    assert found.verdict is Verdict.INFO_NEEDED
 
 
 def test_a_long_run_is_short_where_it_is_a_rule_and_told_where_it_is_advice() -> None:
     data = panel_data()
     data["cables"][0]["length_mm"] = 60_000
     verdict, says = checks_of(schedule(data, CEC), "1")["Voltage drop"]
-    assert verdict is Verdict.LOOK
+    assert verdict is Verdict.VERIFY
     assert says.endswith("3% maximum. The load is assumed: verify it.")
     known = {"id": "PU", "room": "den", "name": "Pump", "kind": "pump", "volt_amperes": 1200}
     data["appliances"].append({**known, "volts": 120, "circuit": "1"})
     verdict, says = checks_of(schedule(data, CEC), "1")["Voltage drop"]
-    assert verdict is Verdict.SHORT
+    assert verdict is Verdict.NOT_TO_CODE
     assert says.endswith("; 3% maximum")
     verdict, says = checks_of(schedule(data, NEC), "1")["Voltage drop"]
-    assert verdict is Verdict.MEETS
+    assert verdict is Verdict.OK
     assert says.endswith("; 3% is advised, not required")
     del data["cables"][0]["length_mm"]
-    assert checks_of(schedule(data, CEC), "1")["Voltage drop"][0] is Verdict.UNKNOWN
+    assert checks_of(schedule(data, CEC), "1")["Voltage drop"][0] is Verdict.INFO_NEEDED
     assert "Voltage drop" not in checks_of(schedule(data, NEC), "1")
 
 
@@ -148,28 +148,28 @@ def test_a_tandem_breaker_belongs_where_the_label_lets_it() -> None:
     data["circuits"][0] |= {"slots": [7], "half": "a"}
     data["circuits"][1] |= {"slots": [7], "half": "b"}
     found = schedule(data)
-    assert verdicts(found)["Tandem breakers"] is Verdict.MEETS
+    assert verdicts(found)["Tandem breakers"] is Verdict.OK
     assert [place.half for place in found.places if place.slot == 7] == ["a", "b"]
     data["panels"][0]["tandem_spaces"] = [8]
-    assert verdicts(schedule(data))["Tandem breakers"] is Verdict.SHORT
+    assert verdicts(schedule(data))["Tandem breakers"] is Verdict.NOT_TO_CODE
 
 
 def test_two_poles_sit_above_one_another() -> None:
     data = panel_data()
     data["circuits"][2]["slots"] = [3, 8]
-    assert verdicts(schedule(data))["Two-pole breakers"] is Verdict.SHORT
+    assert verdicts(schedule(data))["Two-pole breakers"] is Verdict.NOT_TO_CODE
 
 
 def test_a_shared_neutral_wants_opposite_legs_and_the_arrangement_gives_them() -> None:
     data = panel_data()
     data["circuits"][0]["shares_neutral_with"] = "2"
     found = schedule(data)
-    assert verdicts(found)["Shared neutral"] is Verdict.SHORT
+    assert verdicts(found)["Shared neutral"] is Verdict.NOT_TO_CODE
     assert found.best is not None
     assert found.best.legs["1"] != found.best.legs["2"]
     assert found.best.moved == ("1",) or found.best.moved == ("2",)
     data["circuits"][1]["slots"] = [8]
-    assert verdicts(schedule(data))["Shared neutral"] is Verdict.MEETS
+    assert verdicts(schedule(data))["Shared neutral"] is Verdict.OK
 
 
 def test_the_best_arrangement_moves_to_a_free_space_of_the_other_leg() -> None:
@@ -188,7 +188,7 @@ def test_breakers_without_a_space_are_placed_two_poles_above_one_another() -> No
     for circuit in data["circuits"]:
         del circuit["slots"]
     found = schedule(data)
-    assert verdicts(found)["Spaces"] is Verdict.UNKNOWN
+    assert verdicts(found)["Spaces"] is Verdict.INFO_NEEDED
     assert found.best_places["r"] == (1, 3)
     assert found.best_places["h"] == (2, 4)
     assert found.best_places["1"] != found.best_places["2"]
@@ -203,13 +203,13 @@ def test_what_nobody_recorded_of_a_panel_is_unknown() -> None:
     assert found.free is None
     assert found.best is None
     told = verdicts(found)
-    assert {told["Balance"], told["Bus rating"], told["Positions"]} == {Verdict.UNKNOWN}
+    assert {told["Balance"], told["Bus rating"], told["Positions"]} == {Verdict.INFO_NEEDED}
 
 
 def test_a_main_breaker_above_the_bus_is_short() -> None:
-    assert verdicts(schedule(panel_data()))["Bus rating"] is Verdict.MEETS
+    assert verdicts(schedule(panel_data()))["Bus rating"] is Verdict.OK
     found = schedule(panel_data(main_a=125))
-    assert any(x.verdict is Verdict.SHORT for x in found.checks if said(x.what) == "Bus rating")
+    assert verdicts(found)["Bus rating"] is Verdict.NOT_TO_CODE
 
 
 def test_a_feeder_panel_tells_the_conductors_that_feed_it() -> None:

@@ -47,7 +47,7 @@ def test_a_cover_release_is_told_to_its_builder_and_the_office_once(shop, area) 
 
 def test_a_withdrawn_cover_release_is_told_with_its_reason(shop, area) -> None:
     release(shop, area)
-    item_observe(shop.lead, item=area.items.filter(verdict=Verdict.MEETS).first(), outcome="fail")
+    item_observe(shop.lead, item=area.items.filter(verdict=Verdict.OK).first(), outcome="fix")
     job_settle(area.job_id)
     assert told(shop.builder) == ["cover release withdrawn"]
     assert Notice.objects.get(person=shop.builder, reason="area released").moot_at is not None
@@ -59,10 +59,10 @@ def test_a_withdrawn_cover_release_is_told_with_its_reason(shop, area) -> None:
 
 def test_a_second_cover_release_is_another_occasion(shop, area) -> None:
     release(shop, area)
-    item = area.items.filter(verdict=Verdict.MEETS).first()
-    item_observe(shop.lead, item=item, outcome="fail")
+    item = area.items.filter(verdict=Verdict.OK).first()
+    item_observe(shop.lead, item=item, outcome="fix")
     job_settle(area.job_id)
-    item_observe(shop.lead, item=item, outcome="pass")
+    item_observe(shop.lead, item=item, outcome="ok")
     cover_release_issue(shop.office, area=area)
     job_settle(area.job_id)
     released = Notice.objects.filter(person=shop.builder, reason="area released")
@@ -104,12 +104,12 @@ def test_the_same_occasion_of_two_jobs_is_told_for_each(shop) -> None:
 def test_with_no_worker_alive_no_notice_contradicts_the_sign(client, shop, area) -> None:
     """A withdrawal is moot once the area is released again, a release once it is withdrawn."""
     release(shop, area)
-    item = area.items.filter(verdict=Verdict.MEETS).first()
-    item_observe(shop.lead, item=item, outcome="fail")
+    item = area.items.filter(verdict=Verdict.OK).first()
+    item_observe(shop.lead, item=item, outcome="fix")
     assert told(shop.builder) == []  # that it may be covered is not so any more
     job_settle(area.job_id)
     assert told(shop.builder) == ["cover release withdrawn"]
-    item_observe(shop.lead, item=item, outcome="pass")
+    item_observe(shop.lead, item=item, outcome="ok")
     assert told(shop.builder) == ["cover release withdrawn"]  # the office has not released it again
     cover_release_issue(shop.office, area=area)
     assert told(shop.builder) == []

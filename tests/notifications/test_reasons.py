@@ -157,7 +157,7 @@ def test_a_ready_area_is_told_until_its_inspection_is_asked_for(clock, shop, job
 def test_what_was_done_again_is_another_occasion(clock, shop, job, area) -> None:
     shop.look_at(area)
     first = one(job, "rough-in ready").occasion
-    shop.look_at(area, "fail")
+    shop.look_at(area, "fix")
     assert drawn(job, "rough-in ready") == []
     shop.look_at(area)
     assert one(job, "rough-in ready").occasion != first
@@ -331,10 +331,10 @@ def test_what_was_withdrawn_and_is_held_no_more_waits_for_the_office(
     assert (due.at, due.until) == (answer.recorded_at, None)
     assert "East: the cause of the withdrawal is corrected" in say(due.text)
     assert who(job, "release again") == ["Office"]
-    item_observe(shop.lead, item=area.items.first(), outcome="fail")
+    item_observe(shop.lead, item=area.items.first(), outcome="fix")
     assert drawn(job, "release again") == []
     clock.now += timedelta(hours=1)
-    item_observe(shop.lead, item=area.items.first(), outcome="pass")
+    item_observe(shop.lead, item=area.items.first(), outcome="ok")
     assert one(job, "release again").occasion != due.occasion
     cover_release_issue(shop.office, area=area)
     assert drawn(job, "release again") == []
@@ -368,7 +368,7 @@ def test_from_the_hookup_to_the_certificate(clock, shop, job) -> None:
     assert (week, day) == (at("2026-03-25"), at("2026-04-01"))
     assert who(job, "finish ready") == ["Lead", "Office"]
     for item in job.items.filter(stage="finish").select_related("job__shop"):
-        item_observe(shop.lead, item=item, outcome="pass")
+        item_observe(shop.lead, item=item, outcome="ok")
     job_settle(job.id)
     job.refresh_from_db()
     assert drawn(job, "finish ready") == []
@@ -394,5 +394,5 @@ def test_every_reason_is_silent_for_a_job_with_nothing_recorded(clock, shop) -> 
 
 def test_an_item_that_fails_makes_ready_moot(clock, shop, job, area) -> None:
     shop.look_at(area)
-    item_observe(shop.lead, item=area.items.first(), outcome="fail")
+    item_observe(shop.lead, item=area.items.first(), outcome="fix")
     assert drawn(job, "rough-in ready") == []

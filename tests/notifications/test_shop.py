@@ -98,7 +98,7 @@ def test_what_changes_after_it_was_told_is_an_amendment(clock, shop, plan) -> No
     first = plan.work.get()
     job = shop.own(Job).get()
     more = work(plan, job, first.crew, "boxes of the west", date(2026, 3, 2))
-    item_observe(shop.lead, item=job.items.first(), outcome="fail")  # a fact rings the bell
+    item_observe(shop.lead, item=job.items.first(), outcome="fix")  # a fact rings the bell
     settle_due()
     assert shops_due() == [shop.shop.id]
     tick()
@@ -121,7 +121,7 @@ def test_what_the_crew_does_on_the_day_itself_is_no_amendment(clock, shop, plan)
     tick()
     clock.now = datetime(2026, 3, 2, 15, 0, tzinfo=UTC)
     job = shop.own(Job).get()
-    item_observe(shop.lead, item=job.items.first(), outcome="fail")
+    item_observe(shop.lead, item=job.items.first(), outcome="fix")
     settle_due()
     tick()
     assert Notice.objects.filter(person=shop.lead, kind="list").count() == 1

@@ -103,8 +103,8 @@ def further_pages(shop: Shopful, clients, ids, house_bytes) -> list[tuple[Client
     shop.look_at(garage)
     shop.accept(garage, reference="R9")
     east = withdrawn(shop)
-    fault = east.items.filter(verdict=Verdict.LOOK, stage=Item.Stage.ROUGH_IN).first()
-    item_observe(shop.office, item=fault, outcome=Outcome.FAIL)
+    fault = east.items.filter(verdict=Verdict.VERIFY, stage=Item.Stage.ROUGH_IN).first()
+    item_observe(shop.office, item=fault, outcome=Outcome.FIX)
     plan = Plan.objects.get(id=ids["plan_id"])
     plan.pk, plan.told_at, plan.told_by, plan._state.adding = None, None, None, True
     plan.save()

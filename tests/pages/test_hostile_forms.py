@@ -51,7 +51,7 @@ def test_a_tick_that_holds_no_text_is_refused(client, shop, house_bytes) -> None
     job = shop.roughed_in(house_bytes)
     client.force_login(shop.member)
     item, now = job.items.first(), "2026-03-16T10:00:00Z"
-    tick = {"id": "0192f0e0-0000-7000-8000-000000000001", "item": str(item.id), "outcome": "fail"}
+    tick = {"id": "0192f0e0-0000-7000-8000-000000000001", "item": str(item.id), "outcome": "fix"}
     tick |= {"fingerprint": item.fingerprint, "made_at": now, "known_at": now, "note": "a\x00b"}
     sent = {"phone_now": now, "ticks": [tick]}
     path = reverse("walk-sync", args=[job.id])

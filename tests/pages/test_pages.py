@@ -75,20 +75,20 @@ def test_a_job_of_which_nothing_is_recorded_has_a_page(client, shop, who) -> Non
 
 
 def test_a_tick_is_recorded_with_its_note(client, shop, job, area) -> None:
-    item = area.items.filter(verdict=Verdict.LOOK).first()
+    item = area.items.filter(verdict=Verdict.VERIFY).first()
     client.force_login(shop.member)
-    given = {"outcome": "pass", "note": "walked it"}
+    given = {"outcome": "ok", "note": "walked it"}
     answer = client.post(reverse("observe", args=[item.id]), given)
     assert answer.headers["Location"] == f"/jobs/{job.id}/#item-{item.id}"
     seen = shop.own(Observation).get()
-    assert (seen.outcome, seen.note, seen.seen_by) == ("pass", "walked it", shop.member)
+    assert (seen.outcome, seen.note, seen.seen_by) == ("ok", "walked it", shop.member)
 
 
 def test_a_tick_that_cannot_count_is_refused_in_words(client, shop, planted_bytes) -> None:
     job = shop.roughed_in(planted_bytes)
-    item = job.items.filter(verdict=Verdict.SHORT).first()
+    item = job.items.filter(verdict=Verdict.NOT_TO_CODE).first()
     client.force_login(shop.lead)
-    answer = client.post(reverse("observe", args=[item.id]), {"outcome": "pass"}, follow=True)
+    answer = client.post(reverse("observe", args=[item.id]), {"outcome": "ok"}, follow=True)
     assert "A tick cannot pass this" in answer.text
     assert not shop.own(Observation).exists()
 
@@ -175,8 +175,8 @@ def test_another_shop_gets_404_for_everything(client, shop, stranger_shop, job, 
 
 
 def test_the_checklist_as_a_sheet_carries_what_was_seen(client, shop, job, area, tmp_path) -> None:
-    item = area.items.filter(verdict=Verdict.LOOK).first()
-    item_observe(shop.lead, item=item, outcome="pass", note="tape says 310")
+    item = area.items.filter(verdict=Verdict.VERIFY).first()
+    item_observe(shop.lead, item=item, outcome="ok", note="tape says 310")
     answer = page(client, shop.lead, "checklist-pdf", job.id)
     path = tmp_path / "sheet.pdf"
     path.write_bytes(answer.content)

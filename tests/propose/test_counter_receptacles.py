@@ -35,7 +35,7 @@ def made_of(counter: dict[str, Any], places: list[str]) -> House:
 def short(made: House, book: str) -> set[str]:
     """The counter spaces that are short, but for what stands behind sinks already."""
     found = check(made, load_rulebook(book))
-    short = (f for f in found if f.rule.id == NAME and f.verdict is Verdict.SHORT)
+    short = (f for f in found if f.rule.id == NAME and f.verdict is Verdict.NOT_TO_CODE)
     return {f.subject for f in short if not isinstance(f.facts, BehindSink)}
 
 

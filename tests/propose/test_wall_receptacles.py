@@ -38,7 +38,7 @@ def made_of(room: dict, at: list[tuple[str, int]]) -> House:
 def short(made: House, book: str) -> set[str]:
     """The wall spaces that are short."""
     found = check(made, load_rulebook(book))
-    return {f.subject for f in found if f.rule.id == NAME and f.verdict is Verdict.SHORT}
+    return {f.subject for f in found if f.rule.id == NAME and f.verdict is Verdict.NOT_TO_CODE}
 
 
 @examples(60, 2000)

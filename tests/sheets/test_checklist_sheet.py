@@ -147,7 +147,7 @@ def test_a_title_longer_than_its_cell_is_cut_with_an_ellipsis(planted) -> None:
 
 def test_an_answered_line_is_ticked_and_asks_for_nothing(planted) -> None:
     house, rulebook, findings = planted
-    looks = [each for each in findings if each.verdict is Verdict.LOOK and each.words.remedy]
+    looks = [each for each in findings if each.verdict is Verdict.VERIFY and each.words.remedy]
     passed, failed = looks[0], looks[1]
     marks = {
         passed.key: Mark("pass", "Tobin Vale", "2026-03-16", passed=True),
@@ -160,16 +160,16 @@ def test_an_answered_line_is_ticked_and_asks_for_nothing(planted) -> None:
     assert after.count(to_do) == before.count(to_do) - 1, same
     assert squeezed("Seen: pass, Tobin Vale, 2026-03-16") in after
     number = Counter(each.verdict for each in findings)
-    assert squeezed(f"{number[Verdict.LOOK]} Verify") in before
-    assert squeezed(f"{number[Verdict.LOOK] - 2} Verify") in after
-    assert squeezed(f"{number[Verdict.SHORT] + 1} Not to code") in after
+    assert squeezed(f"{number[Verdict.VERIFY]} Verify") in before
+    assert squeezed(f"{number[Verdict.VERIFY] - 2} Verify") in after
+    assert squeezed(f"{number[Verdict.NOT_TO_CODE] + 1} Not to code") in after
     assert squeezed("1 item OK on site; not counted above.") in after
     assert "OKonsite;notcounted" not in before
 
 
 def test_only_an_answered_line_has_a_tick_in_its_square(planted) -> None:
     house, rulebook, findings = planted
-    one = next(each for each in findings if each.verdict is Verdict.LOOK)
+    one = next(each for each in findings if each.verdict is Verdict.VERIFY)
     stroke = b"2.5 6 m 5 3 l 10 9.5 l S"
     for mark, ticks in (
         (Mark("pass", "Tobin Vale", "2026-03-16", passed=True), 1),

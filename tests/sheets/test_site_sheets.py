@@ -65,11 +65,11 @@ def called(shop, job):
 
 @pytest.mark.django_db
 def test_the_correction_list_has_all_that_fails_or_is_not_recorded(shop, job, called) -> None:
-    looked = job.items.filter(verdict="look", stage="rough-in").first()
-    item_observe(shop.member, item=looked, outcome="fail", note="hangs loose")
+    looked = job.items.filter(verdict="verify", stage="rough-in").first()
+    item_observe(shop.member, item=looked, outcome="fix", note="hangs loose")
     document = site_sheet(job, latest_revision(job), SiteSheet.CORRECTIONS)
     open_lines = [
-        line for line in checklist(job) if line.standing in (Standing.FAILING, Standing.UNKNOWN)
+        line for line in checklist(job) if line.standing in (Standing.FIX, Standing.INFO_NEEDED)
     ]
     rows = sum(len(section.rows) for section in document.sections)
     assert rows == len(open_lines) + 1
@@ -121,7 +121,7 @@ def test_the_take_off_counts_what_the_house_has(shop, job) -> None:
     drawn = sum(cable.get("length_mm", 0) for cable in house["cables"]) / 1000
     assert metres == pytest.approx(drawn, abs=len(runs))
     unmeasured = sum(not cable.get("length_mm") for cable in house["cables"])
-    assert (document.verdict == "unknown") == bool(unmeasured)
+    assert (document.verdict == "info_needed") == bool(unmeasured)
 
 
 @pytest.mark.django_db
@@ -150,7 +150,7 @@ def test_the_pack_holds_every_part_under_its_bookmark(shop, job, called) -> None
 def test_photographs_stay_whole_within_the_page() -> None:
     pictures = tuple(PhotographBlock(photograph(), f"picture {n}") for n in range(5))
     section = Section("Called", (), (DocumentRow(("where", "here")),), (0.2, 0.8), (), pictures)
-    document = Document("Sheet", "House", "book", "short", "says", (section,) * 3)
+    document = Document("Sheet", "House", "book", "not_to_code", "says", (section,) * 3)
     for paper in ("letter", "a4"):
         reader = PdfReader(BytesIO(document_pdf(document, title_block=BLOCK, paper=paper)))
         assert any(page.images for page in reader.pages)
@@ -161,5 +161,5 @@ def test_photographs_stay_whole_within_the_page() -> None:
 def test_the_same_document_gives_the_same_bytes(monkeypatch) -> None:
     Clock(datetime(2026, 3, 13, 22, tzinfo=UTC)).put(monkeypatch)
     section = Section("Called", (), (), (), (), (PhotographBlock(photograph("red"), "a"),))
-    document = Document("Sheet", "House", "book", "short", "says", (section,))
+    document = Document("Sheet", "House", "book", "not_to_code", "says", (section,))
     assert document_pdf(document, title_block=BLOCK) == document_pdf(document, title_block=BLOCK)

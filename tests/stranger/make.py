@@ -243,12 +243,12 @@ def _carried(job: Job) -> None:
 
 def _seen_on_site(shop: Stranger, job: Job) -> None:
     """Fails and passes with notes, of the rough-in and of the finish; pictures; site changes."""
-    looks = job.items.filter(verdict=Verdict.LOOK, current=True).select_related("job__shop")
+    looks = job.items.filter(verdict=Verdict.VERIFY, current=True).select_related("job__shop")
     rough = list(looks.filter(stage=Item.Stage.ROUGH_IN, area__code="garage"))
     note = {"note": "Zzyzx note"}
-    items_observe(shop.member, items=rough[:1], outcome=Outcome.FAIL, **note)
+    items_observe(shop.member, items=rough[:1], outcome=Outcome.FIX, **note)
     finish = list(looks.filter(stage=Item.Stage.FINISH))
-    items_observe(shop.member, items=finish[:-1], outcome=Outcome.PASS, **note)
+    items_observe(shop.member, items=finish[:-1], outcome=Outcome.OK, **note)
     photograph_add(shop.lead, item=rough[0], upload=_picture())
     for number in range(2):
         site_change = site_change_record(

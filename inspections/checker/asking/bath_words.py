@@ -57,7 +57,7 @@ def away_text(each: BesideTub) -> Length:
     holds = None
     if each.zone in TOO_NEAR:
         holds = False
-    elif each.verdict is Verdict.MEETS:
+    elif each.verdict is Verdict.OK:
         holds = True
     return Length(each.away_mm or 0.0, figure_rounding(Comparator.AT_LEAST, holds))
 

@@ -51,7 +51,7 @@ class BathZone(StrEnum):
 
 
 MET = (BathZone.CLEAR, BathZone.ABOVE, BathZone.BELOW)
-SEVEREST = (Verdict.SHORT, Verdict.UNKNOWN, Verdict.LOOK, Verdict.MEETS)
+SEVEREST = (Verdict.NOT_TO_CODE, Verdict.INFO_NEEDED, Verdict.VERIFY, Verdict.OK)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,12 +74,12 @@ class BesideTub:
     def verdict(self) -> Verdict:
         """What its zone comes to."""
         if self.zone is BathZone.NEAR:
-            return Verdict.SHORT
+            return Verdict.NOT_TO_CODE
         if self.zone is BathZone.UNKNOWN:
-            return Verdict.UNKNOWN
+            return Verdict.INFO_NEEDED
         if self.zone in MET:
-            return Verdict.MEETS
-        return Verdict.LOOK
+            return Verdict.OK
+        return Verdict.VERIFY
 
 
 @dataclass(frozen=True, slots=True)

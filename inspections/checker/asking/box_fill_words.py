@@ -96,14 +96,14 @@ def tell(finding: Finding) -> FindingWords:
         return FindingWords(says, working=(says,), remedy=OTHERWISE())
     fill, limit = _volumes(facts, finding.verdict)
     missing = missing_of_fill(facts.missing)
-    unknown = finding.verdict is Verdict.UNKNOWN
+    unknown = finding.verdict is Verdict.INFO_NEEDED
     working = [*_lines(finding), *missing_lines(missing, unknown)]
     working.append(SO_FAR(fill=fill) if unknown else TOTAL(fill=fill))
     if limit:
         working.append(HOLDS(volume=limit))
     if unknown:
         return FindingWords(parts_not_recorded(missing), fill, limit, tuple(working), RECORD())
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         says = OVERFILLED(box=facts.box, figure=fill, limit=limit)
         return FindingWords(says, fill, limit, tuple(working), ENLARGE())
     says = OK(box=facts.box, figure=fill, limit=limit)
@@ -117,7 +117,7 @@ def _volumes(facts: FillFacts, verdict: Verdict) -> tuple[Volume, Value]:
     if abs(facts.has_ml - facts.fill_ml) > CLOSE_ML:
         return Volume(facts.fill_ml), Volume(facts.has_ml)
     rounding = Rounding.DOWN
-    if verdict is Verdict.SHORT:
+    if verdict is Verdict.NOT_TO_CODE:
         rounding = Rounding.UP
     return Volume(facts.fill_ml, rounding), Volume(facts.has_ml, Rounding.DOWN)
 

@@ -137,7 +137,7 @@ def judge(
     best; unknown what is at the worst.
     """
     if len(space.doubts) > MOST_DOUBTS:
-        return Verdict.UNKNOWN, [(space.start, space.end)]
+        return Verdict.INFO_NEEDED, [(space.start, space.end)]
     sure = []
     hoped = []
     for outlet in outlets:
@@ -148,13 +148,13 @@ def judge(
     ways = list(_ways(space, least))
     worst = max(_gaps(space, ways, sure, reach), key=_total)
     if not worst:
-        return Verdict.MEETS, []
+        return Verdict.OK, []
     best = worst
     if len(ways) > 1 or len(hoped) > len(sure):
         best = min(_gaps(space, ways, hoped, reach), key=_total)
     if best:
-        return Verdict.SHORT, best
-    return Verdict.UNKNOWN, worst
+        return Verdict.NOT_TO_CODE, best
+    return Verdict.INFO_NEEDED, worst
 
 
 def _gaps(

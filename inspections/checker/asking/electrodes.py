@@ -171,7 +171,7 @@ def tell(finding: Finding) -> FindingWords:
     if facts.basis is ElectrodeBasis.NONE:
         return panel_not_recorded((ANY(),), remedy=RECORD_EACH())
     working = _working(facts)
-    if finding.verdict is Verdict.UNKNOWN:
+    if finding.verdict is Verdict.INFO_NEEDED:
         missing = []
         for measure in RodMeasure:
             rods = {each.rod for each in facts.missing if each.measure is measure}

@@ -55,7 +55,7 @@ def room_looks(
         for box in boxes:
             found.add(FinishedBox(box.id, _of(box, kinds)))
         spot = site.room_spot(site.rooms[name])
-        yield Finding(this, name, Verdict.LOOK, spot, FinishFacts(frozenset(found)), limits)
+        yield Finding(this, name, Verdict.VERIFY, spot, FinishFacts(frozenset(found)), limits)
 
 
 def look_words(finding: Finding, checks: Sequence[Value], remedy: Value) -> FindingWords:

@@ -50,14 +50,14 @@ def tell_island(finding: Finding) -> FindingWords:
     if facts.least == facts.most:
         limit = least
     working = tuple(_working(finding))
-    if finding.verdict is Verdict.UNKNOWN:
+    if finding.verdict is Verdict.INFO_NEEDED:
         says = parts_not_recorded(_missing(facts))
         return FindingWords(says, has, limit, working, RECORD())
-    if finding.verdict is Verdict.SHORT and has >= least and facts.outer_end_mm is not None:
+    if finding.verdict is Verdict.NOT_TO_CODE and has >= least and facts.outer_end_mm is not None:
         limit = Length(facts.outer_end_mm, Rounding.DOWN)
         says = NO_END(limit=limit)
         return FindingWords(says, "", limit, working, ADD_AT_END())
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         return FindingWords(HAS(kind=kind, n=has, limit=least), has, least, working, ADD())
     says = HAS(kind=kind, n=has, limit=least)
     if has < least or (facts.provision and not has):
@@ -101,4 +101,4 @@ def _working(finding: Finding) -> Iterator[Value]:
     else:
         yield BY_SIZE()
     yield from left_out_lines(facts.left_out)
-    yield from missing_lines(_missing(facts), finding.verdict is Verdict.UNKNOWN)
+    yield from missing_lines(_missing(facts), finding.verdict is Verdict.INFO_NEEDED)

@@ -97,10 +97,10 @@ def tell_line(finding: Finding, words: LineWords) -> FindingWords:
     facts: LineFacts = finding.facts
     limit = Length(facts.reach_mm, Rounding.DOWN)
     working = tuple(_working(finding, words))
-    if finding.verdict is Verdict.UNKNOWN:
+    if finding.verdict is Verdict.INFO_NEEDED:
         says = parts_not_recorded(missing_words(facts.missing))
         return FindingWords(says, limit=limit, working=working, remedy=RECORD())
-    if finding.verdict is Verdict.MEETS:
+    if finding.verdict is Verdict.OK:
         return FindingWords(words.reached(limit=limit), limit=limit, working=working)
     widest = max(gap.width_mm for gap in facts.gaps)
     figure = Length(widest, Rounding.UP)
@@ -132,7 +132,7 @@ def _working(finding: Finding, words: LineWords) -> Iterator[Value]:
     for outlet in sorted(facts.counted, key=lambda each: (each.at_mm, natural(each.box))):
         yield COUNTED(box=outlet.box, at=Length(outlet.at_mm))
     yield from left_out_lines(facts.left_out)
-    unknown = finding.verdict is Verdict.UNKNOWN
+    unknown = finding.verdict is Verdict.INFO_NEEDED
     yield from missing_lines(missing_words(facts.missing), unknown)
     out = MAY_BE_OUT if unknown else OUT
     for gap in facts.gaps:

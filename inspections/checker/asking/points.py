@@ -142,14 +142,14 @@ def judged(facts: PointsFacts, not_by_eye: Sequence[str] = ()) -> Judged:
     """
     if not facts.points:
         return None
-    verdict = Verdict.MEETS
+    verdict = Verdict.OK
     for point in facts.points:
         if point.holds is False:
-            return Verdict.SHORT, facts
-        if point.holds is None and verdict is not Verdict.UNKNOWN:
-            verdict = Verdict.LOOK
+            return Verdict.NOT_TO_CODE, facts
+        if point.holds is None and verdict is not Verdict.INFO_NEEDED:
+            verdict = Verdict.VERIFY
             if point.name in not_by_eye:
-                verdict = Verdict.UNKNOWN
+                verdict = Verdict.INFO_NEEDED
     return verdict, facts
 
 
@@ -190,7 +190,7 @@ def _room(facts: RoomFacts, words: Mapping[str, Said]) -> FindingWords:
 
 def _told(finding: Finding, words: Mapping[str, Said]) -> FindingWords:
     facts: PointsFacts = finding.facts
-    wanted = {Verdict.SHORT: False, Verdict.MEETS: True}.get(finding.verdict)
+    wanted = {Verdict.NOT_TO_CODE: False, Verdict.OK: True}.get(finding.verdict)
     telling = [point for point in facts.points if point.holds is wanted]
     says = []
     remedies: dict[Value, None] = {}

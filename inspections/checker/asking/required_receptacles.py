@@ -93,10 +93,10 @@ class Provided:
     def verdict(self, least: int, most: int) -> Verdict:
         """Whether they are enough, when from `least` to `most` are required."""
         if len(self.has) >= most:
-            return Verdict.MEETS
+            return Verdict.OK
         if len(self.has) + len(self.maybe) < least:
-            return Verdict.SHORT
-        return Verdict.UNKNOWN
+            return Verdict.NOT_TO_CODE
+        return Verdict.INFO_NEEDED
 
     def facts(
         self,
@@ -283,17 +283,17 @@ def tell_count(
         count.least,
         (*_working(count, finding.verdict), *notes),
     )
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         return replace(words, remedy=add_words(count, add()))
-    if finding.verdict is Verdict.UNKNOWN:
+    if finding.verdict is Verdict.INFO_NEEDED:
         return replace(words, remedy=_to_record(count))
     return words
 
 
 def _says(count: CountFacts, verdict: Verdict, place: Value) -> Text:
-    if verdict is Verdict.UNKNOWN:
+    if verdict is Verdict.INFO_NEEDED:
         return NOT_RECORDED(what=Listed(missing_said(count.missing)))
-    if verdict is not Verdict.SHORT:
+    if verdict is not Verdict.NOT_TO_CODE:
         return OK(place=place, n=len(count.has), required=count.least)
     if count.has:
         return COUNT(place=place, n=len(count.has), required=count.least)
@@ -339,7 +339,7 @@ def _working(count: CountFacts, verdict: Verdict) -> list[Value]:
     if count.most > count.least:
         lines.append(UP_TO(most=count.most))
     missing = EITHER_WAY
-    if verdict is Verdict.UNKNOWN:
+    if verdict is Verdict.INFO_NEEDED:
         missing = STILL_MISSING
     for fact in missing_said(count.missing):
         lines.append(missing(what=fact))

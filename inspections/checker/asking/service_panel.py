@@ -40,10 +40,10 @@ def service_panel(site: HouseByCode) -> Panel | None:
 def fact_verdict(fits: bool | None) -> Verdict:
     """The verdict on a fact that is required; None when it is not recorded."""
     if fits is None:
-        return Verdict.UNKNOWN
+        return Verdict.INFO_NEEDED
     if fits:
-        return Verdict.MEETS
-    return Verdict.SHORT
+        return Verdict.OK
+    return Verdict.NOT_TO_CODE
 
 
 def at_service(
@@ -63,7 +63,7 @@ def working_line(
 ) -> FindingWords:
     """The words of a rule with a single fact: what it says is its working too."""
     shown: Value = ""
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         shown = remedy
     return FindingWords(says, figure, limit, (says,), shown)
 

@@ -127,10 +127,10 @@ def use_findings(
 
 def _verdict(facts: UseFacts) -> Verdict:
     if not facts.circuits:
-        return Verdict.UNKNOWN
+        return Verdict.INFO_NEEDED
     if any(each.good for each in facts.circuits):
-        return Verdict.MEETS
-    return Verdict.SHORT
+        return Verdict.OK
+    return Verdict.NOT_TO_CODE
 
 
 def _judged(site: HouseByCode, use: CircuitUse, circuit: Circuit) -> UseCircuit:
@@ -158,11 +158,11 @@ def tell_use(finding: Finding) -> FindingWords:
     figure: Value = ""
     if len(circuits) == 1:
         figure = Amperes(circuits[0].breaker_a)
-    if finding.verdict is Verdict.UNKNOWN:
+    if finding.verdict is Verdict.INFO_NEEDED:
         which = WHICH(receptacles=receptacles)
         says: Value = NOT_RECORDED(what=Listed((which,)))
         return FindingWords(says, figure, least, tuple(working), TRACE())
-    if finding.verdict is Verdict.MEETS:
+    if finding.verdict is Verdict.OK:
         good = next(each for each in circuits if each.good)
         figure = Amperes(good.breaker_a)
         says = FEEDS[facts.use](circuit=good.id, breaker=figure)

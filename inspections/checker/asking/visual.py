@@ -113,7 +113,7 @@ class Round:
         if found is None:
             return ()
         verdict, facts = found
-        if verdict is Verdict.LOOK:
+        if verdict is Verdict.VERIFY:
             self.wait(box.room, PartKind.BOX, box.id, self.site.stands[box.id], facts)
             return ()
         spot = self.site.box_spot(box)
@@ -127,7 +127,7 @@ class Round:
         if found is None:
             return ()
         verdict, facts = found
-        if verdict is Verdict.LOOK:
+        if verdict is Verdict.VERIFY:
             ends_in = self.site.rooms_of[cable.id]
             for room in rooms or ends_in:
                 length = None
@@ -144,7 +144,7 @@ class Round:
         if found is None:
             return ()
         verdict, facts = found
-        if verdict is Verdict.LOOK:
+        if verdict is Verdict.VERIFY:
             self.wait(room, PartKind.CABLE, cable.id, subject, facts)
             return ()
         spot = self.site.cable_spot(cable, room)
@@ -157,7 +157,7 @@ class Round:
         if found is None:
             return ()
         verdict, facts = found
-        if verdict is Verdict.LOOK:
+        if verdict is Verdict.VERIFY:
             self.wait(part.room, kind, part.id, (part.id, part.cables), facts)
             return ()
         spot = self.site.part_spot(self.site.rooms[part.room], part_text(kind, part.id))
@@ -199,7 +199,7 @@ class Round:
                 held_to |= {held.name: held for held in each.held_to}
             facts = RoomFacts(frozenset(parts), frozenset(held_to.values()))
             spot = self.site.room_spot(self.site.rooms[room])
-            yield Finding(self.this, f"room:{room}", Verdict.LOOK, spot, facts, self.limits)
+            yield Finding(self.this, f"room:{room}", Verdict.VERIFY, spot, facts, self.limits)
 
 
 def boxes_judged(

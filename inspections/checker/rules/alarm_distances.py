@@ -106,7 +106,7 @@ class AlarmDistanceFacts:
 def tell(finding: Finding) -> FindingWords:
     """What the alarm is near."""
     facts: AlarmDistanceFacts = finding.facts
-    telling = {Verdict.SHORT: facts.near, Verdict.UNKNOWN: facts.doubt}
+    telling = {Verdict.NOT_TO_CODE: facts.near, Verdict.INFO_NEEDED: facts.doubt}
     tightest = _by_margin(telling.get(finding.verdict, facts.clear))
     says: Value = NOTHING(alarm=facts.alarm)
     remedy: Value = ""
@@ -118,9 +118,9 @@ def tell(finding: Finding) -> FindingWords:
         if facts.near:
             said = tightest[:MOST_SAID]
         says = sentences(_from(facts, each) for each in said)
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         remedy = MOVE()
-    elif finding.verdict is Verdict.UNKNOWN:
+    elif finding.verdict is Verdict.INFO_NEEDED:
         says, remedy = NOT_RECORDED(what=_missing(facts)), LABEL()
         if AlarmDistanceMissing.PLACE in facts.missing:
             remedy = RECORD()
@@ -216,11 +216,11 @@ def _alarm(this: Rule, site: HouseByCode, storey: str, box: Box, alarm: Device) 
     if sorted_out.doubt:
         missing.add(AlarmDistanceMissing.LISTING if alarm.sensor else AlarmDistanceMissing.SENSOR)
     facts = sorted_out.facts(box.id, frozenset(missing))
-    verdict = Verdict.MEETS
+    verdict = Verdict.OK
     if facts.missing:
-        verdict = Verdict.UNKNOWN
+        verdict = Verdict.INFO_NEEDED
     if facts.near:
-        verdict = Verdict.SHORT
+        verdict = Verdict.NOT_TO_CODE
     return Finding(this, box.id, verdict, site.box_spot(box), facts, limits)
 
 

@@ -70,7 +70,7 @@ def tell(finding: Finding) -> FindingWords:
     elif below is None:
         says, remedy = NOT_RECORDED(what=_missing(facts)), RECORD()
     else:
-        holds = finding.verdict is Verdict.MEETS
+        holds = finding.verdict is Verdict.OK
         figure = Length(below, figure_rounding(WAY, holds))
         says = BELOW(alarm=facts.alarm, figure=figure, limit=limit)
         if not holds:
@@ -125,11 +125,11 @@ def _alarm(this: Rule, site: HouseByCode, box: Box, limit: Limit) -> Finding:
         elsewhere=not overhead and not isinstance(place, OnWall),
         missing=missing,
     )
-    verdict = Verdict.SHORT
+    verdict = Verdict.NOT_TO_CODE
     if overhead or (below is not None and below <= limit.value + EPSILON):
-        verdict = Verdict.MEETS
+        verdict = Verdict.OK
     elif missing:
-        verdict = Verdict.UNKNOWN
+        verdict = Verdict.INFO_NEEDED
     return Finding(this, box.id, verdict, site.box_spot(box), facts, (limit,))
 
 

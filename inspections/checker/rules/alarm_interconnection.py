@@ -89,9 +89,9 @@ def alarm_interconnection(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         apart = frozenset(alarms.keys() - reached)
         others = len(alarms) - 1
         facts = InterconnectionFacts(box, others, apart, wireless, conductors.value)
-        verdict = Verdict.MEETS
+        verdict = Verdict.OK
         if apart:
-            verdict = Verdict.SHORT
+            verdict = Verdict.NOT_TO_CODE
         spot = site.box_spot(site.boxes[box])
         yield Finding(this, box, verdict, spot, facts, (together, conductors))
 

@@ -76,9 +76,9 @@ def tell(finding: Finding) -> FindingWords:
     limit: Value = 1
     if facts.within_mm is not None:
         limit = Length(facts.within_mm, Rounding.DOWN)
-    if finding.verdict is Verdict.UNKNOWN:
+    if finding.verdict is Verdict.INFO_NEEDED:
         return FindingWords(parts_not_recorded(missing), "", limit, working, RECORD())
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         return _tell_short(facts, limit, working)
     kind = noun(facts.kind)
     says = WIRED(kind=kind)
@@ -175,12 +175,12 @@ def _place(this: Rule, site: HouseByCode, room: Room, place: Fixture) -> Finding
         if appliance.room == room.id and appliance.name.lower().startswith(CALLED[place.kind]):
             wired.add(appliance.id)
     facts = _facts(site, room, place, frozenset(wired))
-    verdict = Verdict.SHORT
+    verdict = Verdict.NOT_TO_CODE
     if facts.wired or facts.receptacles:
-        verdict = Verdict.MEETS
+        verdict = Verdict.OK
         facts = replace(facts, missing=frozenset())
     elif facts.missing:
-        verdict = Verdict.UNKNOWN
+        verdict = Verdict.INFO_NEEDED
     spot = fixture_words(site, room, place)
     limits = tuple(site.rulebook.limits_of(NAME))
     return Finding(this, f"{room.id}/{place.id}", verdict, spot, facts, limits)

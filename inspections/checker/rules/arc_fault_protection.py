@@ -107,9 +107,9 @@ def _circuit(
         if not shield.of(*outlet):
             bare.add(outlet.box.id)
     facts = ArcFaultFacts(circuit.id, circuit.breaker_a, frozenset(boxes), frozenset(bare))
-    verdict = Verdict.MEETS
+    verdict = Verdict.OK
     if bare:
-        verdict = Verdict.SHORT
+        verdict = Verdict.NOT_TO_CODE
     return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), facts, limits)
 
 

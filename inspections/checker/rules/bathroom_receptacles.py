@@ -97,13 +97,13 @@ def tell(finding: Finding) -> FindingWords:
     facts: SinkFacts = finding.facts
     limit = Length(facts.within_mm, Rounding.DOWN)
     missing = place_words(facts.missing)
-    decides = finding.verdict is Verdict.UNKNOWN
+    decides = finding.verdict is Verdict.INFO_NEEDED
     working = (*_working(facts), *missing_lines(missing, decides))
     if decides:
         return FindingWords(parts_not_recorded(missing), "", limit, working, RECORD())
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         return _tell_short(facts, limit, working)
-    if finding.verdict is Verdict.LOOK:
+    if finding.verdict is Verdict.VERIFY:
         nearest = _nearest(facts.through_wall)
         says = ROUND(box=nearest.box, sink=nearest.sink, limit=limit)
         return FindingWords(says, "", limit, working, MEASURE())
@@ -171,7 +171,7 @@ def bathroom_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         if room.fixtures is None:
             limits = (book[f"{NAME}.within_mm"],)
             facts = Unrecorded(Absent.FIXTURES)
-            yield Finding(this, room.id, Verdict.UNKNOWN, site.room_spot(room), facts, limits)
+            yield Finding(this, room.id, Verdict.INFO_NEEDED, site.room_spot(room), facts, limits)
             continue
         for group in _groups(book, room.fixtures):
             yield _group(this, site, room, group)
@@ -197,13 +197,13 @@ def _group(this: Rule, site: HouseByCode, room: Room, basins: Sequence[Fixture])
     """Whether a receptacle serves any basin of the group."""
     book = site.rulebook
     facts = _figures(site, room, basins)
-    verdict = Verdict.SHORT
+    verdict = Verdict.NOT_TO_CODE
     if facts.near:
-        verdict = Verdict.MEETS
+        verdict = Verdict.OK
     elif facts.missing:
-        verdict = Verdict.UNKNOWN
+        verdict = Verdict.INFO_NEEDED
     elif facts.through_wall:
-        verdict = Verdict.LOOK
+        verdict = Verdict.VERIFY
     subject = room.id
     if len(basins) == 1 and book.value(f"{NAME}.each_basin"):
         subject = f"{room.id}/{basins[0].id}"

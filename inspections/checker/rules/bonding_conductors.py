@@ -100,7 +100,7 @@ def tell(finding: Finding) -> FindingWords:
     if facts.without:
         says.append(WITHOUT[finding.code](cables=cables_told(facts.without)))
     working = _working(facts)
-    if finding.verdict is Verdict.MEETS:
+    if finding.verdict is Verdict.OK:
         return _ok(finding.code, facts, working)
     remedy = REMEDY(least=awg(least))
     return FindingWords(Joined(tuple(says)), figure, awg(least), working, remedy)

@@ -55,10 +55,10 @@ def tell(finding: Finding) -> FindingWords:
         return room_words(facts, (VERIFY(barrier=barrier),))
     working = (_boot_line(facts), _insulation_line(facts, barrier))
     remedy: Value = ""
-    if finding.verdict is Verdict.UNKNOWN:
+    if finding.verdict is Verdict.INFO_NEEDED:
         says = NOT_RECORDED(what=WHICH(barrier=barrier))
         remedy = RECORD()
-    elif finding.verdict is Verdict.SHORT:
+    elif finding.verdict is Verdict.NOT_TO_CODE:
         says = PIERCED(box=facts.box, barrier=barrier)
         remedy = INSTALL()
     elif facts.boot:
@@ -125,11 +125,11 @@ def _judged(box: Box, filled: Insulation | None) -> Judged:
     kind, barrier = None, None
     if filled:
         kind, barrier = filled.kind, filled.vapour_barrier
-    verdict = Verdict.SHORT
+    verdict = Verdict.NOT_TO_CODE
     if barrier is None:
-        verdict = Verdict.UNKNOWN
+        verdict = Verdict.INFO_NEEDED
     if barrier or box.boot:
-        verdict = Verdict.MEETS
+        verdict = Verdict.OK
     elif box.boot is None:
-        verdict = Verdict.LOOK
+        verdict = Verdict.VERIFY
     return verdict, BootFacts(box.id, box.boot, kind, barrier)

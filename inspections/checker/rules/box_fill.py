@@ -64,19 +64,19 @@ def _box(
     sure, doubts, least, most, beyond = sums = fill.sum(box, entries)
     if beyond:
         table = (limits[f"volume_{fill.largest_known}_ml"],)
-        return Finding(this, box.id, Verdict.LOOK, spot, BeyondTable(box.id, beyond), table)
+        return Finding(this, box.id, Verdict.VERIFY, spot, BeyondTable(box.id, beyond), table)
     total, missing, names = _holds(box, fill)
     missing += sums.missing
     if not entries:
         missing.append(FillLacking(Unknown.CABLES))
-    verdict = Verdict.UNKNOWN
+    verdict = Verdict.INFO_NEEDED
     if total is not None and least > total + DUST:
-        verdict = Verdict.SHORT
+        verdict = Verdict.NOT_TO_CODE
     elif total is not None and entries and most <= total + DUST:
-        verdict = Verdict.MEETS
+        verdict = Verdict.OK
     lines = sure
     fill_ml = least
-    if verdict is Verdict.MEETS:
+    if verdict is Verdict.OK:
         lines = [*sure, *doubts]
         fill_ml = most
     facts = fill_facts(box.id, lines, fill_ml, total, missing)

@@ -65,7 +65,7 @@ def tell(finding: Finding) -> FindingWords:
         boxes = in_order(facts.others)
         common = COMMON(height=height, of_kind=of_kind, boxes=Listed(tuple(boxes)))
         return replace(words, working=(common, *words.working))
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         words = replace(words, remedy=SET_IT(of_kind=of_kind))
     return replace(words, working=(STATED(height=height, of_kind=of_kind), *words.working))
 

@@ -122,12 +122,12 @@ def tell(finding: Finding) -> FindingWords:
     breaker = Amperes(facts.breaker_a)
     says = WRONG(cable=facts.cable, where=_where(facts), breaker=breaker, limit=limit)
     remedy: Value = ""
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         remedy = SEPARATE()
-    elif finding.verdict is Verdict.UNKNOWN:
+    elif finding.verdict is Verdict.INFO_NEEDED:
         says = NOT_RECORDED(what=Listed(tuple(_missing(facts))))
         remedy = RECORD_OR_SEPARATE()
-    working = _working(facts, facts.derated, finding.verdict is Verdict.UNKNOWN)
+    working = _working(facts, facts.derated, finding.verdict is Verdict.INFO_NEEDED)
     return FindingWords(says, breaker, limit, tuple(working), remedy)
 
 
@@ -309,13 +309,13 @@ def _judged(
         missing=frozenset(),
     )
     if grouped is Grouped.SHORT_RUN and isinstance(seen, Bundle):
-        return Verdict.MEETS, replace(facts, length_mm=seen.length_mm)
+        return Verdict.OK, replace(facts, length_mm=seen.length_mm)
     if grouped is Grouped.APART:
-        return Verdict.MEETS, facts
+        return Verdict.OK, facts
     if facts.breaker_a is None:
-        return Verdict.UNKNOWN, replace(facts, missing=frozenset({Missing.BREAKER}))
+        return Verdict.INFO_NEEDED, replace(facts, missing=frozenset({Missing.BREAKER}))
     if facts.size not in judge.table.at_90:
-        return Verdict.UNKNOWN, replace(facts, missing=frozenset({Missing.SIZE}))
+        return Verdict.INFO_NEEDED, replace(facts, missing=frozenset({Missing.SIZE}))
     return _against(facts, facts.breaker_a, count, doubt, judge.table)
 
 
@@ -332,7 +332,7 @@ def _against(
         missing.add(Missing.CARRYING)
     facts = replace(facts, missing=frozenset(missing), derated=worst)
     if breaker <= worst.breaker_a + DUST:
-        return Verdict.MEETS, facts
+        return Verdict.OK, facts
     if facts.grouped is Grouped.YES and breaker > best.breaker_a + DUST:
-        return Verdict.SHORT, replace(facts, derated=best)
-    return Verdict.UNKNOWN, facts
+        return Verdict.NOT_TO_CODE, replace(facts, derated=best)
+    return Verdict.INFO_NEEDED, facts

@@ -37,7 +37,7 @@ def tell(finding: Finding) -> FindingWords:
     """The receptacle in the cupboard and what it is for."""
     facts: CabinetFacts = finding.facts
     working = (COUNTS(n=facts.receptacles, kept=facts.kept),)
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         return FindingWords(GENERAL(box=facts.box), working=working, remedy=REMEDY())
     says = KEPT(box=facts.box)
     if len(facts.appliances) == 1:
@@ -64,9 +64,9 @@ def cabinet_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     for box in site.house.boxes:
         facts = _facts(box)
         if facts.receptacles:
-            verdict = Verdict.MEETS
+            verdict = Verdict.OK
             if facts.kept < facts.receptacles:
-                verdict = Verdict.SHORT
+                verdict = Verdict.NOT_TO_CODE
             yield Finding(this, box.id, verdict, site.box_spot(box), facts, (limit,))
 
 

@@ -107,12 +107,12 @@ def tell(finding: Finding) -> FindingWords:
     count = len(facts.alarms)
     says = _found(facts)
     remedy: Value = ""
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         remedy = ADD()
-    elif finding.verdict is Verdict.LOOK:
+    elif finding.verdict is Verdict.VERIFY:
         says = CHECKS_HERE(checks=EACH_AREA(alarm=noun(ALARM)), parts=COUNTED[ALARM](n=count))
         remedy = AT_DOORS()
-    elif finding.verdict is Verdict.UNKNOWN:
+    elif finding.verdict is Verdict.INFO_NEEDED:
         says = NOT_RECORDED(what=Listed(_missing(facts)))
         remedy = RECORD_OR_ADD()
     return FindingWords(says, count, REQUIRED, _working(finding, facts), remedy)
@@ -145,7 +145,7 @@ def _working(finding: Finding, facts: CarbonMonoxideFacts) -> tuple[Value, ...]:
         at = Length(each.at_mm, figure_rounding(Comparator.AT_MOST, close))
         lines.append(FROM_DOOR(alarm=each.alarm, figure=at))
     missing = _missing(facts)
-    if missing and finding.verdict is not Verdict.UNKNOWN:
+    if missing and finding.verdict is not Verdict.INFO_NEEDED:
         lines.append(EITHER_WAY(what=Listed(missing)))
     lines.append(HERE(alarms=parts_named_in(facts.alarms)))
     return tuple(lines)
@@ -205,10 +205,10 @@ def _has_fireplace(room: Room) -> bool:
 
 def _verdict(found: bool, why: frozenset[CarbonMonoxideReason]) -> Verdict:
     if found:
-        return Verdict.MEETS
+        return Verdict.OK
     if why:
-        return Verdict.SHORT
-    return Verdict.UNKNOWN
+        return Verdict.NOT_TO_CODE
+    return Verdict.INFO_NEEDED
 
 
 def _bedroom(
@@ -238,8 +238,8 @@ def _bedroom(
         place_missing=frozenset(unplaced) if why else frozenset(),
     )
     verdict = _verdict(bool(alarms), why)
-    if verdict is Verdict.SHORT and unplaced:
-        verdict = Verdict.UNKNOWN
+    if verdict is Verdict.NOT_TO_CODE and unplaced:
+        verdict = Verdict.INFO_NEEDED
     return Finding(this, room.id, verdict, site.room_spot(room), facts, (near,))
 
 
@@ -287,7 +287,7 @@ def _outside(
             place_missing=frozenset(),
         )
         verdict = _verdict(bool(area.outside), why)
-        if verdict is Verdict.MEETS and several:
-            verdict = Verdict.LOOK
+        if verdict is Verdict.OK and several:
+            verdict = Verdict.VERIFY
         spot = site.room_spot((area.halls or area.bedrooms)[0])
         yield Finding(this, f"outside/{area.storey}", verdict, spot, facts, (outside,))

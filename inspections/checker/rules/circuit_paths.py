@@ -69,11 +69,11 @@ def tell(finding: Finding) -> FindingWords:
     facts: PathFacts = finding.facts
     says: Value = OK(circuit=facts.circuit)
     remedy: Value = ""
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         says, remedy = _cut(facts), PART()
         if facts.unreached:
             remedy = TRACE()
-    elif finding.verdict is Verdict.UNKNOWN:
+    elif finding.verdict is Verdict.INFO_NEEDED:
         says, remedy = NOT_RECORDED(what=WHAT_FEEDS(circuit=facts.circuit)), REMOVE()
     working = [CABLES(panel=facts.panel, n=facts.cables, reached=facts.reached)]
     if facts.unreached:
@@ -128,7 +128,7 @@ def circuit_paths(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     for box, kinds in astray.items():
         spot = site.box_spot(site.boxes[box])
         facts = AstrayFacts(box, tuple(sorted(kinds)))
-        yield Finding(this, f"box/{box}", Verdict.UNKNOWN, spot, facts, (limit,))
+        yield Finding(this, f"box/{box}", Verdict.INFO_NEEDED, spot, facts, (limit,))
 
 
 def _circuit(this: Rule, site: HouseByCode, circuit: Circuit, limit: Limit) -> Finding:
@@ -148,11 +148,11 @@ def _circuit(this: Rule, site: HouseByCode, circuit: Circuit, limit: Limit) -> F
         unreached=unreached,
         panels=panels,
     )
-    verdict = Verdict.UNKNOWN
+    verdict = Verdict.INFO_NEEDED
     if mine:
-        verdict = Verdict.MEETS
+        verdict = Verdict.OK
     if unreached or panels:
-        verdict = Verdict.SHORT
+        verdict = Verdict.NOT_TO_CODE
     return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), facts, (limit,))
 
 

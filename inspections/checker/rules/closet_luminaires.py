@@ -208,14 +208,14 @@ def _judged(site: HouseByCode, box: Box) -> Judged:
     light = next(each for each in box.devices if each.kind is DeviceKind.LUMINAIRE)
     required, clear = _required(book, light), light.from_storage_mm
     fault = _misplaced(book, site.rooms[box.room], box, light)
-    verdict = Verdict.MEETS
+    verdict = Verdict.OK
     if fault is not None:
-        verdict = Verdict.SHORT
+        verdict = Verdict.NOT_TO_CODE
     elif light.mounting is None:
-        verdict = Verdict.LOOK
+        verdict = Verdict.VERIFY
     elif f"{NAME}.surface_mm" in book:
         verdict = _by_distance(required, clear)
-        if verdict is Verdict.SHORT:
+        if verdict is Verdict.NOT_TO_CODE:
             fault = ClosetLightFault.NEAR
     return verdict, ClosetLightFacts(box.id, light.mounting, light.lamp, required, clear, fault)
 
@@ -223,10 +223,10 @@ def _judged(site: HouseByCode, box: Box) -> Judged:
 def _by_distance(required: float | None, clear: float | None) -> Verdict:
     """Whether it is far enough from where clothes and boxes are kept."""
     if required is None or clear is None:
-        return Verdict.LOOK
+        return Verdict.VERIFY
     if clear >= required - EPSILON:
-        return Verdict.MEETS
-    return Verdict.SHORT
+        return Verdict.OK
+    return Verdict.NOT_TO_CODE
 
 
 def _misplaced(book: Rulebook, room: Room, box: Box, light: Device) -> ClosetLightFault | None:

@@ -33,7 +33,7 @@ class CrossingFacts:
 def tell(finding: Finding) -> FindingWords:
     """At what angle the cables cross."""
     facts: CrossingFacts = finding.facts
-    holds = finding.verdict is Verdict.MEETS
+    holds = finding.verdict is Verdict.OK
     way = Comparator.AT_LEAST
     figure = DEGREES(n=Ratio(facts.crossing_deg, figure_rounding(way, holds)))
     limit = DEGREES(n=Ratio(facts.minimum_deg, limit_rounding(way)))
@@ -69,7 +69,7 @@ def communications_crossing(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         power, other = (first, second) if first.kind.carries_power else (second, first)
         subject = here.numbered(f"{other.id}/{power.id}/{found.room}")
         facts = CrossingFacts(other.id, power.id, found.crossing_deg, limit.value)
-        verdict = Verdict.SHORT
+        verdict = Verdict.NOT_TO_CODE
         if at_least("crossing_deg", found.crossing_deg, limit.value).holds:
-            verdict = Verdict.MEETS
+            verdict = Verdict.OK
         yield from here.run(other, found.room, (verdict, facts), subject)

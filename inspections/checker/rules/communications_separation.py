@@ -124,7 +124,7 @@ def _tell_distance(facts: SeparationFacts, verdict: Verdict) -> FindingWords:
     if facts.distance_mm is None:
         says = NOT_RECORDED(what=HOW_FAR(**cables))
         return FindingWords(says, "", limit, (required,), MEASURE())
-    holds = verdict is Verdict.MEETS
+    holds = verdict is Verdict.OK
     figure = Length(facts.distance_mm, figure_rounding(WAY, holds))
     remedy: Value = MOVE()
     if holds:
@@ -191,7 +191,7 @@ def _holes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             facts = SharedHoleFacts(
                 hole.id, hole.member, frozenset(power), frozenset(communications)
             )
-            yield Finding(this, f"hole/{hole.id}", Verdict.SHORT, spot, facts, (shared,))
+            yield Finding(this, f"hole/{hole.id}", Verdict.NOT_TO_CODE, spot, facts, (shared,))
 
 
 def _distances(this: Rule, site: HouseByCode) -> Iterator[Finding]:
@@ -221,13 +221,13 @@ def _distance(
 ) -> Finding:
     limit = site.rulebook[f"{NAME}.distance_mm"]
     minimum, distance = limit.value[power.kind.value], separation.distance_mm
-    verdict = Verdict.UNKNOWN
+    verdict = Verdict.INFO_NEEDED
     if not minimum:
-        verdict = Verdict.MEETS  # whatever the distance is, it is enough
+        verdict = Verdict.OK  # whatever the distance is, it is enough
     elif distance is not None:
-        verdict = Verdict.SHORT
+        verdict = Verdict.NOT_TO_CODE
         if distance >= minimum - DUST:
-            verdict = Verdict.MEETS
+            verdict = Verdict.OK
     facts = SeparationFacts(other.id, power.id, power.kind, distance, minimum)
     spot = site.cable_spot(other, separation.room)
     return Finding(this, subject, verdict, spot, facts, (limit,))
@@ -249,4 +249,4 @@ def _unmeasured(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         if cable.kind.carries_power or cable.id in measured:
             continue
         facts = UnmeasuredFacts(cable.id, minimum, cable.ends, cable.length_mm)
-        yield Finding(this, cable.id, Verdict.LOOK, site.cable_spot(cable), facts, (limit,))
+        yield Finding(this, cable.id, Verdict.VERIFY, site.cable_spot(cable), facts, (limit,))

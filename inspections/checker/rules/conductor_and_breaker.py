@@ -60,7 +60,7 @@ def tell(finding: Finding) -> FindingWords:
         return FindingWords(says, breaker, "", working, LARGER())
     says = SAYS(cable=facts.cable, size=size, breaker=breaker, allowed=allowed)
     remedy: Value = ""
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         remedy = REMEDY()
     working = (smallest, LARGEST(allowed=allowed), BREAKER(breaker=breaker))
     return FindingWords(says, breaker, allowed, working, remedy)
@@ -102,9 +102,9 @@ def _circuit(this: Rule, site: HouseByCode, circuit: Circuit, cables: list[Cable
     facts = ConductorAndBreakerFacts(
         weakest.id, awg_number(weakest.awg), allowed, circuit.breaker_a, len(cables)
     )
-    verdict = Verdict.SHORT
+    verdict = Verdict.NOT_TO_CODE
     if circuit.breaker_a <= allowed:
-        verdict = Verdict.MEETS
+        verdict = Verdict.OK
     return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), facts, (limit,))
 
 

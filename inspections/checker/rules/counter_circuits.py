@@ -152,7 +152,7 @@ def _tell_kitchen(finding: Finding, facts: CounterKitchenFacts) -> FindingWords:
     remedy: Value = ""
     if not facts.circuits:
         remedy = TRACE()
-    elif finding.verdict is Verdict.SHORT:
+    elif finding.verdict is Verdict.NOT_TO_CODE:
         remedy = SPREAD(required=required)
     return FindingWords(says, found, required, (working,), remedy)
 
@@ -165,10 +165,10 @@ def _named(pair: tuple[str, ...]) -> str:
 def _tell_circuit(finding: Finding, facts: CounterCircuitFacts) -> FindingWords:
     circuit, count = _named(facts.circuits), facts.count
     working = tuple(_working(facts, finding.verdict))
-    if finding.verdict is Verdict.UNKNOWN:
+    if finding.verdict is Verdict.INFO_NEEDED:
         says: Value = NOT_RECORDED(what=Listed((unread_ratings(facts.unread),)))
         return FindingWords(says, count, facts.most, working, READ_RATING())
-    if finding.verdict is Verdict.MEETS:
+    if finding.verdict is Verdict.OK:
         says = OK(circuit=circuit, n=count, most=facts.most)
         return FindingWords(says, count, facts.most, working)
     faults = _faults(facts, circuit)
@@ -215,7 +215,7 @@ def _working(facts: CounterCircuitFacts, verdict: Verdict) -> list[Value]:
         lines.append(RATED(box=each.box, rating=Amperes(each.rating_a)))
     if facts.unread:
         missing = EITHER_WAY
-        if verdict is Verdict.UNKNOWN:
+        if verdict is Verdict.INFO_NEEDED:
             missing = STILL_MISSING
         lines.append(missing(what=unread_ratings(facts.unread)))
     return lines
@@ -286,9 +286,9 @@ def _kitchen(
         wanted = asked.value
     circuits = frozenset(pair for pair in groups if pair)
     facts = CounterKitchenFacts(circuits, count, wanted)
-    verdict = Verdict.SHORT
+    verdict = Verdict.NOT_TO_CODE
     if len(circuits) >= wanted:
-        verdict = Verdict.MEETS
+        verdict = Verdict.OK
     yield Finding(this, room.id, verdict, site.room_spot(room), facts, (asked,))
 
 

@@ -62,10 +62,10 @@ def tell(finding: Finding) -> FindingWords:
     facts: CounterHeightFacts = finding.facts
     missing = _missing(facts)
     figure, limit = _figures(facts)
-    working = (*_working(facts), *missing_lines(missing, finding.verdict is Verdict.UNKNOWN))
-    if finding.verdict is Verdict.UNKNOWN:
+    working = (*_working(facts), *missing_lines(missing, finding.verdict is Verdict.INFO_NEEDED))
+    if finding.verdict is Verdict.INFO_NEEDED:
         return FindingWords(parts_not_recorded(missing), figure, limit, working, RECORD())
-    if finding.verdict is Verdict.MEETS:
+    if finding.verdict is Verdict.OK:
         says = GOOD(box=facts.box, height=_height(facts), rating=Amperes(facts.rated_a or 0))
         return FindingWords(says, figure, limit, working)
     wrong: list[Value] = []
@@ -177,7 +177,7 @@ def _judge(site: HouseByCode, box: Box) -> tuple[Verdict, CounterHeightFacts]:
         book.value(f"{NAME}.least_a"),
     )
     if facts.off or facts.weak:
-        return Verdict.SHORT, facts
+        return Verdict.NOT_TO_CODE, facts
     if facts.height_mm is None or rating_missing:
-        return Verdict.UNKNOWN, facts
-    return Verdict.MEETS, facts
+        return Verdict.INFO_NEEDED, facts
+    return Verdict.OK, facts

@@ -93,11 +93,11 @@ def _tell_behind(verdict: Verdict, facts: BehindSink) -> FindingWords:
         says = NOT_RECORDED(what=missing)
         return FindingWords(says, "", limit, (STILL_MISSING(what=missing),), BEHIND_RECORD())
     rounding, remedy = Rounding.DOWN, BEHIND_MOVE()
-    if verdict is Verdict.MEETS:
+    if verdict is Verdict.OK:
         rounding = Rounding.UP
     figure = Length(facts.behind_mm, rounding)
     says = BEHIND(box=facts.box, figure=figure, limit=limit)
-    return FindingWords(says, figure, limit, (says,), "" if verdict is Verdict.MEETS else remedy)
+    return FindingWords(says, figure, limit, (says,), "" if verdict is Verdict.OK else remedy)
 
 
 @rule(
@@ -127,7 +127,7 @@ def counter_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         if room.kind is RoomKind.KITCHEN and not counters:
             limits = (book[f"{NAME}.reach_mm"],)
             facts = Unrecorded(Absent.COUNTERS)
-            yield Finding(this, room.id, Verdict.UNKNOWN, site.room_spot(room), facts, limits)
+            yield Finding(this, room.id, Verdict.INFO_NEEDED, site.room_spot(room), facts, limits)
         for counter in counters:
             along = counter.kind is CounterKind.WALL
             yield from (_along if along else _free)(this, site, room, counter)
@@ -149,8 +149,8 @@ def _along(this: Rule, site: HouseByCode, room: Room, counter: Counter) -> Itera
         verdict, gaps = judge(space, here, reach, least - EPSILON)
         facts = space_figures(space, here, gaps, reach, line.wall_at)
         facts = replace(facts, missing=facts.missing | unplaced)
-        if verdict is Verdict.SHORT and unplaced:
-            verdict = Verdict.UNKNOWN
+        if verdict is Verdict.NOT_TO_CODE and unplaced:
+            verdict = Verdict.INFO_NEEDED
         along = ALONG_COUNTER(length=Length(space.start))
         spot = site.wall_spot(room, facts.wall, facts.at_mm, COUNTER(counter=counter.id), along)
         subject = f"{counter.id}.{space.number}"
@@ -174,11 +174,11 @@ def _behind(
     if limit is None or (outlet.counts is False and outlet.reason != (LeftOutWhy.FACE_UP, None)):
         return
     behind = sink.behind_mm
-    verdict = Verdict.UNKNOWN
+    verdict = Verdict.INFO_NEEDED
     if behind is not None:
-        verdict = Verdict.SHORT
+        verdict = Verdict.NOT_TO_CODE
         if behind > limit.value:
-            verdict = Verdict.MEETS
+            verdict = Verdict.OK
     facts = BehindSink(outlet.box, behind, limit.value)
     spot = site.box_spot(site.boxes[outlet.box])
     yield Finding(this, f"{counter.id}/{outlet.box}", verdict, spot, facts, (limit,))
@@ -194,10 +194,10 @@ def _free(this: Rule, site: HouseByCode, room: Room, counter: Counter) -> Iterat
     if book.value(f"{NAME}.provision"):
         provided = counter.provision
     verdict = _served(site, counter, outlets, (least, most))
-    if verdict is not Verdict.MEETS and provided is not False:
-        verdict = Verdict.UNKNOWN
+    if verdict is not Verdict.OK and provided is not False:
+        verdict = Verdict.INFO_NEEDED
         if provided:
-            verdict = Verdict.MEETS
+            verdict = Verdict.OK
     facts = _island(site, counter, outlets, (least, most), provided)
     spot = site.free_spot(room, BY_KIND[counter.kind](counter=counter.id))
     yield Finding(this, counter.id, verdict, spot, facts, _limits(book, FREE))
@@ -219,10 +219,10 @@ def _served(
             sure += 1
             sure_at_end |= bool(near)
     if sure >= most and sure_at_end:
-        return Verdict.MEETS
+        return Verdict.OK
     if possible < least or (least and not possible_at_end):
-        return Verdict.SHORT
-    return Verdict.UNKNOWN
+        return Verdict.NOT_TO_CODE
+    return Verdict.INFO_NEEDED
 
 
 def _at_end(site: HouseByCode, counter: Counter, outlet: LineReceptacle) -> bool | None:

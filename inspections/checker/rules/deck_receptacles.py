@@ -59,7 +59,7 @@ def deck_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             continue
         found = provided(site.boxes_in[room.id], highest)
         verdict, missing = found.verdict(count, count), list[CountMissingFact]()
-        if only and room.from_inside is None and verdict is not Verdict.MEETS:
-            verdict, missing = Verdict.UNKNOWN, [CountMissingFact(CountMissing.DOOR)]
+        if only and room.from_inside is None and verdict is not Verdict.OK:
+            verdict, missing = Verdict.INFO_NEEDED, [CountMissingFact(CountMissing.DOOR)]
         facts = DeckFacts(found.facts((count, count), highest, missing), room.from_inside)
         yield Finding(this, room.id, verdict, site.room_spot(room), facts, limits)

@@ -89,7 +89,7 @@ def _tell_plate(
     working = [_plate_line(plate)]
     if facts.kind is not PartKind.NOTCH:
         working.insert(0, _edge_line(facts.edge_mm))
-    if verdict is Verdict.MEETS:
+    if verdict is Verdict.OK:
         return FindingWords(PLATED(part=part, limit=limit), "", limit, tuple(working))
     says = NO_PLATE(part=part, limit=limit)
     return FindingWords(says, "", limit, tuple(working), INSTALL())

@@ -119,7 +119,7 @@ def tell(finding: Finding) -> FindingWords:
     figure = wire(facts.size_awg, facts.metal)
     says = SAYS[finding.code](electrode=electrode, wire=figure, least=limit)
     remedy: Value = ""
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         remedy = REMEDY()
     return FindingWords(says, awg(facts.size_awg), limit, working, remedy)
 
@@ -142,7 +142,7 @@ def _service_line(verdict: Verdict, service: Wire | None) -> Text:
     """The service conductors; without them a conductor that is OK would be so either way."""
     if service is not None and service.metal is not None:
         return SERVICE(wire=wire(service.size_awg, service.metal))
-    if verdict is Verdict.MEETS:
+    if verdict is Verdict.OK:
         return EITHER_WAY(what=SERVICE_SIZE())
     return STILL_MISSING(what=SERVICE_SIZE())
 
@@ -188,7 +188,7 @@ def electrode_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             if limit:
                 limits.append(limit)
         spot = site.panel_spot(panel)
-        yield Finding(this, panel.id, Verdict.UNKNOWN, spot, NoElectrodesFacts(), tuple(limits))
+        yield Finding(this, panel.id, Verdict.INFO_NEEDED, spot, NoElectrodesFacts(), tuple(limits))
     for electrode in electrodes:
         yield _electrode(this, site, panel, electrode)
 

@@ -62,13 +62,13 @@ def tell(finding: Finding) -> FindingWords:
     limit = Length(facts.within_mm, Rounding.DOWN)
     working = tuple(_working(facts, finding.verdict))
     match finding.verdict:
-        case Verdict.MEETS:
+        case Verdict.OK:
             across = Length(facts.across_mm or 0.0, Rounding.DOWN)
             says = NEAR(across=across, limit=limit)
             return FindingWords(says, across, limit, working)
-        case Verdict.SHORT:
+        case Verdict.NOT_TO_CODE:
             return FindingWords(NONE(limit=limit), "", limit, working, ADD())
-        case Verdict.UNKNOWN:
+        case Verdict.INFO_NEEDED:
             says = NOT_RECORDED(what=Listed((CONDITIONS(),)))
             return FindingWords(says, "", limit, working, NAMEPLATE())
     remedy = TO_NEAREST()
@@ -84,12 +84,12 @@ def _working(facts: EquipmentFacts, verdict: Verdict) -> list[Value]:
     lines.append(LEVEL(n=facts.elsewhere))
     if facts.here and facts.across_mm is not None:
         side = Rounding.UP
-        if verdict is Verdict.MEETS:
+        if verdict is Verdict.OK:
             side = Rounding.DOWN
         lines.append(ACROSS(across=Length(facts.across_mm, side)))
     elif facts.here:
         lines.append(STILL_MISSING(what=WALLS()))
-    if facts.conditions_air is None and verdict is not Verdict.UNKNOWN:
+    if facts.conditions_air is None and verdict is not Verdict.INFO_NEEDED:
         lines.append(EITHER_WAY(what=CONDITIONS()))
     return lines
 
@@ -130,13 +130,13 @@ def _appliance(this: Rule, site: HouseByCode, appliance: Appliance, within: floa
         if other.storey == room.storey and other.id != room.id:
             level += len(_general_boxes(site, other))
     across = _across(site, room)
-    verdict = Verdict.SHORT
+    verdict = Verdict.NOT_TO_CODE
     if here and across is not None and across <= within + EPSILON:
-        verdict = Verdict.MEETS
+        verdict = Verdict.OK
     elif appliance.heats_or_cools_air is None:
-        verdict = Verdict.UNKNOWN
+        verdict = Verdict.INFO_NEEDED
     elif here or level:
-        verdict = Verdict.LOOK
+        verdict = Verdict.VERIFY
     facts = EquipmentFacts(frozenset(here), level, across, within, appliance.heats_or_cools_air)
     spot = site.free_spot(room, appliance.name)
     limits = tuple(site.rulebook.limits_of(NAME))

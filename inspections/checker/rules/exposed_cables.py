@@ -71,9 +71,9 @@ def tell(finding: Finding) -> FindingWords:
     facts = finding.facts
     if isinstance(facts, RoomFacts):
         return room_told(facts, {"guarded": RoomCheck(VERIFY_GUARDED)})
-    if finding.verdict is Verdict.UNKNOWN:
+    if finding.verdict is Verdict.INFO_NEEDED:
         return not_recorded(facts, MISSING)
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         says = BARE(cable=facts.part)
         return FindingWords(says, working=(says,), remedy=GUARD())
     if "guarded" in points_by_name(facts):

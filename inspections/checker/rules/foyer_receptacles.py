@@ -77,7 +77,7 @@ def tell(finding: Finding) -> FindingWords:
         SPACE(space=space, least=width),
     ]
     words = tell_count(finding, facts.count, PLACE(), ADD, notes)
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         return replace(words, says=BARE(space=space))
     return words
 
@@ -108,7 +108,7 @@ def foyer_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             facts = FoyerWithoutWalls(
                 book.value(f"{NAME}.area_m2"), book.value(f"{NAME}.min_width_mm")
             )
-            yield Finding(this, room.id, Verdict.UNKNOWN, spot, facts, limits)
+            yield Finding(this, room.id, Verdict.INFO_NEEDED, spot, facts, limits)
         elif (area := site.lines[room.id].area_m2) > book.value(f"{NAME}.area_m2") + 1e-6:
             yield from _spaces(this, site, room, area)
 
@@ -134,7 +134,7 @@ def _spaces(this: Rule, site: HouseByCode, room: Room, area: float) -> Iterator[
         for doubt in space.doubts:
             missing.append(CountMissingFact(CountMissing.WINDOW_TO_FLOOR, wall=doubt.where))
         if missing:
-            verdict = Verdict.UNKNOWN
+            verdict = Verdict.INFO_NEEDED
         facts = FoyerFacts(
             found.facts((1, 1), highest, missing),
             area,

@@ -59,7 +59,7 @@ def tell(finding: Finding) -> FindingWords:
     """The garage, its bays and its receptacles."""
     facts: GarageFacts = finding.facts
     words = tell_count(finding, facts.count, PLACE(), ADD, _bay_lines(facts))
-    if finding.verdict is Verdict.LOOK:
+    if finding.verdict is Verdict.VERIFY:
         return replace(words, says=EACH_BAY(bays=facts.bays or 0), remedy=VERIFY())
     if facts.bare:
         says = BARE(n=len(facts.bare), bays=Listed(tuple(sorted(facts.bare))))
@@ -108,7 +108,7 @@ def _garage(this: Rule, site: HouseByCode, room: Room) -> Finding:
     found = provided(site.boxes_in[room.id], highest)
     asked = (per_bay * (bays or 1), per_bay * bays if bays else 1_000)
     verdict, bare = found.verdict(*asked), list[int]()
-    if verdict is Verdict.MEETS and bays and bays > 1 and book.value(f"{NAME}.in_bay"):
+    if verdict is Verdict.OK and bays and bays > 1 and book.value(f"{NAME}.in_bay"):
         verdict, bare = _in_bays(site, found, bays)
     missing = []
     if not bays:
@@ -132,8 +132,8 @@ def _in_bays(site: HouseByCode, found: Provided, bays: int) -> tuple[Verdict, li
         if bay not in stands:
             bare.append(bay)
     if not bare:
-        return Verdict.MEETS, []
+        return Verdict.OK, []
     unplaced = stands.count(None) + len(found.maybe)
     if unplaced >= len(bare):
-        return (Verdict.LOOK, [])
-    return (Verdict.SHORT, bare)
+        return (Verdict.VERIFY, [])
+    return (Verdict.NOT_TO_CODE, bare)

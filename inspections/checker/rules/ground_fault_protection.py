@@ -138,7 +138,7 @@ def tell(finding: Finding) -> FindingWords:
     figure: Value = ""
     limit: Value = ""
     remedy: Value = ""
-    if finding.verdict is Verdict.UNKNOWN:
+    if finding.verdict is Verdict.INFO_NEEDED:
         says, remedy = NOT_RECORDED(what=_lacking(facts)), RECORD_OR_INSTALL()
     elif facts.by:
         says = BY[facts.by](ground_fault=term, box=facts.box)
@@ -203,7 +203,7 @@ def _working(finding: Finding, every: list[GroundFaultReason]) -> tuple[Value, .
     lines: list[Value] = []
     for each in every:
         lines.append(WHY(ground_fault=ground_fault(finding.code), why=_because(each)))
-    if facts.missing and finding.verdict is not Verdict.UNKNOWN:
+    if facts.missing and finding.verdict is not Verdict.INFO_NEEDED:
         lines.append(EITHER_WAY(what=_lacking(facts)))
     circuits = in_order(facts.circuits)
     if circuits:
@@ -267,11 +267,11 @@ def _box(
         else:
             missing.add(need.what)
     protector = by[0] if all(by) else None
-    verdict = Verdict.UNKNOWN
+    verdict = Verdict.INFO_NEEDED
     if protector:
-        verdict = Verdict.MEETS
+        verdict = Verdict.OK
     elif why:
-        verdict = Verdict.SHORT
+        verdict = Verdict.NOT_TO_CODE
     facts = GroundFaultFacts(
         box.id, frozenset(why), frozenset(missing), protector, frozenset(circuits)
     )

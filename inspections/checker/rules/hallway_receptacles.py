@@ -115,13 +115,13 @@ def _tell_long(verdict: Verdict, facts: HallwayLength) -> FindingWords:
     line: Text = LONG_BETWEEN(least=least, most=most)
     if facts.least_mm == facts.most_mm:
         line = LONG(figure=Length(facts.least_mm))
-    working = (line, *missing_lines(missing, verdict is Verdict.UNKNOWN))
+    working = (line, *missing_lines(missing, verdict is Verdict.INFO_NEEDED))
     count = len(facts.counted)
-    if verdict is Verdict.MEETS:
+    if verdict is Verdict.OK:
         return FindingWords(HAS(n=count), count, 1, working)
-    if verdict is Verdict.UNKNOWN:
+    if verdict is Verdict.INFO_NEEDED:
         return FindingWords(parts_not_recorded(missing), "", 1, working, RECORD())
-    if verdict is Verdict.LOOK:
+    if verdict is Verdict.VERIFY:
         says = BETWEEN(least=least, most=most, limit=limit)
         return FindingWords(says, "", limit, working, MEASURE())
     says = NONE_LEAST if facts.least_mm < facts.most_mm else NONE
@@ -137,9 +137,9 @@ def _tell_reach(verdict: Verdict, facts: HallwayReach) -> FindingWords:
     for far in facts.far:
         start, end = Length(far.from_mm), Length(far.to_mm, Rounding.UP)
         working.append(FAR(limit=limit, wall=far.wall, start=start, end=end))
-    if verdict is Verdict.MEETS:
+    if verdict is Verdict.OK:
         return FindingWords(REACHED(limit=limit), "", limit, tuple(working))
-    if verdict is Verdict.SHORT:
+    if verdict is Verdict.NOT_TO_CODE:
         return FindingWords(BEYOND(limit=limit), "", limit, tuple(working), ADD_NEARER())
     return FindingWords(CORD(limit=limit), "", limit, tuple(working), ROUND())
 
@@ -168,7 +168,7 @@ def hallway_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         spot = site.room_spot(room)
         if not room.walls:
             facts = Unrecorded(Absent.WALLS)
-            yield Finding(this, room.id, Verdict.UNKNOWN, spot, facts, (limit,))
+            yield Finding(this, room.id, Verdict.INFO_NEEDED, spot, facts, (limit,))
         elif limit.name.endswith("length_mm"):
             if long := _long(site, room, limit.value):
                 yield Finding(this, room.id, long[0], spot, long[1], (limit,))
@@ -190,12 +190,12 @@ def _long(site: HouseByCode, room: Room, limit: float) -> tuple[Verdict, Hallway
             counted[count_at_most(height, highest, LeftOutWhy.HIGH)[0]].add(box.id)
     facts = HallwayLength(least, most, limit, frozenset(counted[True]), frozenset(counted[None]))
     if counted[True]:
-        return Verdict.MEETS, facts
+        return Verdict.OK, facts
     if most < limit:
         return None
     if counted[None]:
-        return Verdict.UNKNOWN, facts
-    return (Verdict.SHORT if least >= limit else Verdict.LOOK), facts
+        return Verdict.INFO_NEEDED, facts
+    return (Verdict.NOT_TO_CODE if least >= limit else Verdict.VERIFY), facts
 
 
 def _reached(site: HouseByCode, room: Room, reach: float) -> tuple[Verdict, HallwayReach]:
@@ -211,5 +211,5 @@ def _reached(site: HouseByCode, room: Room, reach: float) -> tuple[Verdict, Hall
         far.append(FarStretch(wall, start, end))
     facts = HallwayReach(reach, frozenset(receptacles), tuple(far))
     if far:
-        return (Verdict.LOOK if hallway.opens_up() else Verdict.SHORT), facts
-    return (Verdict.MEETS if hallway.convex() else Verdict.LOOK), facts
+        return (Verdict.VERIFY if hallway.opens_up() else Verdict.NOT_TO_CODE), facts
+    return (Verdict.OK if hallway.convex() else Verdict.VERIFY), facts

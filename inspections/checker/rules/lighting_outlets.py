@@ -67,11 +67,11 @@ def tell(finding: Finding) -> FindingWords:
     """The room's lights and what turns them on."""
     facts: LightingOutletFacts = finding.facts
     working = tuple(_working(facts, finding.verdict))
-    if finding.verdict is Verdict.UNKNOWN:
+    if finding.verdict is Verdict.INFO_NEEDED:
         says = NOT_RECORDED(what=switch_unknown(facts.loose))
         return FindingWords(says, limit=WANTED, working=working, remedy=RECORD_WIRING())
     lit = _lit(facts)
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         return FindingWords(_short(facts), 0, WANTED, working, _remedy(facts))
     if lit:
         return FindingWords(HAS(n=len(lit), limit=WANTED), len(lit), WANTED, working)
@@ -112,7 +112,7 @@ def _working(facts: LightingOutletFacts, verdict: Verdict) -> Iterator[Text]:
             lights.append(each)
     yield from light_lines(lights)
     missing = EITHER_WAY
-    if verdict is Verdict.UNKNOWN:
+    if verdict is Verdict.INFO_NEEDED:
         missing = STILL_MISSING
     for light in in_order(facts.loose):
         yield missing(what=WHAT_SWITCHES(light=light))
@@ -156,11 +156,11 @@ def _room(
     this: Rule, site: HouseByCode, room: Room, limit: Limit, instead: Limit | None
 ) -> Finding:
     facts = _facts(site, room, instead is not None)
-    verdict = Verdict.SHORT
+    verdict = Verdict.NOT_TO_CODE
     if any(each.switches for each in facts.outlets):
-        verdict = Verdict.MEETS
+        verdict = Verdict.OK
     elif facts.loose:
-        verdict = Verdict.UNKNOWN
+        verdict = Verdict.INFO_NEEDED
     limits = (limit,) if instead is None else (limit, instead)
     return Finding(this, room.id, verdict, site.room_spot(room), facts, limits)
 

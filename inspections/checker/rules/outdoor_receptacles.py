@@ -92,8 +92,8 @@ def _side(this: Rule, site: HouseByCode, rooms: list[Room], side: Side | None) -
     missing = []
     if not any(side in (None, room.side) for room in here):
         missing.append(CountMissingFact(UNRECORDED[side]))
-        if verdict is Verdict.SHORT:
-            verdict = Verdict.UNKNOWN
+        if verdict is Verdict.NOT_TO_CODE:
+            verdict = Verdict.INFO_NEEDED
     facts = OutdoorFacts(found.facts((count, count), highest, missing), side)
     spot = site.house_spot(OUTDOORS())
     if here:

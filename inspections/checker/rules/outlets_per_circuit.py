@@ -68,11 +68,11 @@ def tell(finding: Finding) -> FindingWords:
     facts: OutletFacts = finding.facts
     count, most = facts.count, facts.whole
     working = (_kinds(facts), _product(facts))
-    if finding.verdict is Verdict.UNKNOWN:
+    if finding.verdict is Verdict.INFO_NEEDED:
         says = NOT_RECORDED(what=Listed((SHARE(),)))
         return FindingWords(says, count, most, working, READ())
     remedy: Value = ""
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         remedy = MOVE(n=count - most)
     return FindingWords(OUTLETS(n=count, most=most), count, most, working, remedy)
 
@@ -130,16 +130,16 @@ def _circuit(
     spot = site.circuit_spot(circuit)
     if flat:
         facts = OutletFacts(counted, count, circuit.breaker_a, flat.value, None, None)
-        verdict = Verdict.MEETS if count <= flat.value else Verdict.SHORT
+        verdict = Verdict.OK if count <= flat.value else Verdict.NOT_TO_CODE
         return Finding(this, circuit.id, verdict, spot, facts, (flat,))
     limit = site.rulebook[f"{NAME}.each_a"]
     percent = circuit.continuous_percent or USUAL
     most = circuit.breaker_a * percent / 100 / limit.value
     highest = circuit.breaker_a * (circuit.continuous_percent or FULL) / 100 / limit.value
     facts = OutletFacts(counted, count, circuit.breaker_a, most, percent, limit.value)
-    verdict = Verdict.UNKNOWN
+    verdict = Verdict.INFO_NEEDED
     if count > highest:
-        verdict = Verdict.SHORT
+        verdict = Verdict.NOT_TO_CODE
     if count <= most:
-        verdict = Verdict.MEETS
+        verdict = Verdict.OK
     return Finding(this, circuit.id, verdict, spot, facts, (limit,))

@@ -55,7 +55,7 @@ def tell(finding: Finding) -> FindingWords:
     facts: OutsideDoorLightFacts = finding.facts
     missing = _missing_texts(facts)
     working = tuple(_working(facts, missing))
-    if finding.verdict is Verdict.UNKNOWN:
+    if finding.verdict is Verdict.INFO_NEEDED:
         what = NOT_RECORDED(what=Listed(missing))
         remedy = RECORD()
         if facts.missing == {DoorLightGap.SWITCH}:
@@ -63,7 +63,7 @@ def tell(finding: Finding) -> FindingWords:
         return FindingWords(what, working=working, remedy=remedy)
     if facts.light is None:
         return FindingWords(NONE(), working=working, remedy=NONE_FIX())
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         return FindingWords(DARK(light=facts.light), working=working, remedy=DARK_FIX())
     return FindingWords(HAS(light=facts.light), working=working)
 
@@ -126,11 +126,11 @@ def _door(
     missing: frozenset[DoorLightGap] = frozenset()
     if not switches:
         missing = frozenset(_missing(site, door))
-    verdict = Verdict.SHORT
+    verdict = Verdict.NOT_TO_CODE
     if missing:
-        verdict = Verdict.UNKNOWN
+        verdict = Verdict.INFO_NEEDED
     elif switches:
-        verdict = Verdict.MEETS
+        verdict = Verdict.OK
     facts = OutsideDoorLightFacts(
         door.light, switches, door.to_grade, not site.lights_outdoors, missing
     )

@@ -76,11 +76,11 @@ def tell(finding: Finding) -> FindingWords:
     facts: OwnFacts = finding.facts
     appliance = CALLED.get(facts.word) or noun(ApplianceKind.OTHER)
     circuits, found, others = ids_listed(facts.circuits), len(facts.circuits), len(facts.others)
-    if finding.verdict is Verdict.UNKNOWN:
+    if finding.verdict is Verdict.INFO_NEEDED:
         which = WHICH(appliance=appliance)
         says = NOT_RECORDED(what=Listed((which,)))
         return FindingWords(says, "", 0, (STILL_MISSING(what=which),), TRACE())
-    if finding.verdict is Verdict.MEETS:
+    if finding.verdict is Verdict.OK:
         says = OK(n=found, circuits=circuits, appliance=appliance)
         return FindingWords(says, others, 0, (ALONE(circuits=circuits),))
     sharing = few_loads(facts.others)
@@ -117,11 +117,11 @@ def own_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         seen.add(subject)
         others = _others(loads, each.circuits, word)
         facts = OwnFacts(word, frozenset(each.circuits), others)
-        verdict = Verdict.MEETS
+        verdict = Verdict.OK
         if others:
-            verdict = Verdict.SHORT
+            verdict = Verdict.NOT_TO_CODE
         elif not each.circuits:
-            verdict = Verdict.UNKNOWN
+            verdict = Verdict.INFO_NEEDED
         yield Finding(this, subject, verdict, each.spot, facts, (words[word],))
 
 

@@ -65,4 +65,4 @@ def panel_directory(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             if circuit.panel == panel.id:
                 circuits.add(circuit.id)
         facts = PanelDirectoryFacts(panel.id, frozenset(circuits))
-        yield Finding(this, panel.id, Verdict.LOOK, site.panel_spot(panel), facts, (limit,))
+        yield Finding(this, panel.id, Verdict.VERIFY, site.panel_spot(panel), facts, (limit,))

@@ -43,7 +43,7 @@ def tell(finding: Finding) -> FindingWords:
     limit = Length(facts.highest_mm, limit_rounding(WAY))
     if facts.height_mm is None:
         return panel_not_recorded((MISSING(panel=facts.panel),), limit, remedy=MEASURE(limit=limit))
-    rounding = figure_rounding(WAY, finding.verdict is Verdict.MEETS)
+    rounding = figure_rounding(WAY, finding.verdict is Verdict.OK)
     height = Length(facts.height_mm, rounding)
     says = SAYS(panel=facts.panel, height=height, limit=limit)
     return working_line(finding, says, REMEDY(), height, limit)

@@ -13,8 +13,8 @@ from ..site import HouseByCode
 
 NAME = "panel-places"
 SAYS = {
-    Verdict.MEETS: message(f"{NAME}.ok", "Panel {panel} is in an allowed room: {kind}."),
-    Verdict.SHORT: message(
+    Verdict.OK: message(f"{NAME}.ok", "Panel {panel} is in an allowed room: {kind}."),
+    Verdict.NOT_TO_CODE: message(
         f"{NAME}.wrong", "Panel {panel} is in a room where none is allowed: {kind}."
     ),
 }
@@ -40,7 +40,7 @@ def tell(finding: Finding) -> FindingWords:
     for each in facts.barred:
         barred.append(noun(each))
     remedy: Value = ""
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         remedy = REMEDY()
     return FindingWords(
         SAYS[finding.verdict](panel=facts.panel, kind=kind),
@@ -70,8 +70,8 @@ def panel_places(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         barred.append(RoomKind(kind))
     for panel in power_panels(site):
         room = site.rooms[panel.room]
-        verdict = Verdict.MEETS
+        verdict = Verdict.OK
         if room.kind in limit.value:
-            verdict = Verdict.SHORT
+            verdict = Verdict.NOT_TO_CODE
         facts = PanelPlaceFacts(panel.id, room.id, room.kind, tuple(sorted(barred)))
         yield Finding(this, panel.id, verdict, site.panel_spot(panel), facts, (limit,))

@@ -73,4 +73,4 @@ def panel_rough_in(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         for entry in site.wiring.power_at(panel.id):
             cables.add(entry.cable.id)
         facts = PanelRoughInFacts(panel.id, frozenset(cables))
-        yield Finding(this, panel.id, Verdict.LOOK, site.panel_spot(panel), facts, (limit,))
+        yield Finding(this, panel.id, Verdict.VERIFY, site.panel_spot(panel), facts, (limit,))

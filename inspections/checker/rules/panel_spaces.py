@@ -65,7 +65,7 @@ def tell(finding: Finding) -> FindingWords:
         return _missing(facts)
     says, figure, limit = _said(facts)
     remedy: Value = ""
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         remedy = REMEDY()
     spare = facts.spare or 0
     working = (

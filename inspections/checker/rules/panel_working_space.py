@@ -84,14 +84,14 @@ class WorkingSpaceFacts:
 def tell(finding: Finding) -> FindingWords:
     """What is clear in front of the panel; only what is tight, where something is."""
     facts: WorkingSpaceFacts = finding.facts
-    if finding.verdict is Verdict.UNKNOWN:
+    if finding.verdict is Verdict.INFO_NEEDED:
         return _missing(facts)
     telling = []
     for clear in facts.sides:
-        if clear.tight or finding.verdict is Verdict.MEETS:
+        if clear.tight or finding.verdict is Verdict.OK:
             telling.append(clear)
     remedy: Value = ""
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         remedy = REMEDY()
     return FindingWords(
         SAYS(panel=facts.panel, sides=Joined(tuple(map(_found, telling)), "; ")),

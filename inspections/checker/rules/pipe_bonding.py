@@ -50,10 +50,10 @@ def tell(finding: Finding) -> FindingWords:
         return _nothing(facts)
     piping = PIPING[facts.kind]()
     match finding.verdict:
-        case Verdict.SHORT:
+        case Verdict.NOT_TO_CODE:
             says = WRONG(piping=piping)
             return FindingWords(says, working=(says,), remedy=REMEDY())
-        case Verdict.MEETS:
+        case Verdict.OK:
             says = OK(piping=piping)
             line = says
             if facts.metal is None:
@@ -103,7 +103,7 @@ def pipe_bonding(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     if grounding is None or grounding.pipes is None:
         nothing = NoPipingFacts(frozenset(limits))
         every = tuple(limits.values())
-        yield Finding(this, panel.id, Verdict.UNKNOWN, spot, nothing, every)
+        yield Finding(this, panel.id, Verdict.INFO_NEEDED, spot, nothing, every)
         return
     for pipe in grounding.pipes:
         if pipe.metal is not False and pipe.kind in limits:

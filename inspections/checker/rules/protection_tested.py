@@ -70,4 +70,4 @@ def protection_tested(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         facts = ProtectionTestFacts(circuit.id, circuit.breaker_a, circuit.protection)
         room = site.rooms[panels[circuit.panel]]
         spot = site.free_spot(room, PANEL(panel=circuit.panel), CIRCUIT(circuit=circuit.id))
-        yield Finding(this, circuit.id, Verdict.LOOK, spot, facts, (limit,))
+        yield Finding(this, circuit.id, Verdict.VERIFY, spot, facts, (limit,))

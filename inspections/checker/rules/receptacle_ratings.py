@@ -64,11 +64,11 @@ def tell(finding: Finding) -> FindingWords:
     """The ratings on the circuit against those that its breaker takes."""
     facts: RatingFacts = finding.facts
     span, working = _range(facts), tuple(_working(facts, finding.verdict))
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         figure = _ratings({each.rating_a for each in facts.wrong})
         remedy = REPLACE(n=len(facts.wrong), range=span)
         return FindingWords(_wrong(facts), figure, span, working, remedy)
-    if finding.verdict is Verdict.UNKNOWN:
+    if finding.verdict is Verdict.INFO_NEEDED:
         says = NOT_RECORDED(what=Listed((unread_ratings(facts.unread),)))
         return FindingWords(says, "", span, working, READ_RATING())
     figure = _ratings(facts.ratings_a)
@@ -113,7 +113,7 @@ def _working(facts: RatingFacts, verdict: Verdict) -> list[Value]:
         lines.append(SUITED(ratings=_ratings(facts.ratings_a)))
     if facts.unread:
         missing = EITHER_WAY
-        if verdict is Verdict.UNKNOWN:
+        if verdict is Verdict.INFO_NEEDED:
             missing = STILL_MISSING
         lines.append(missing(what=unread_ratings(facts.unread)))
     return lines

@@ -42,7 +42,7 @@ MISSING: dict[str, Message] = {
 def tell(finding: Finding) -> FindingWords:
     """How far the insulation is from the light, or why that is nothing to it."""
     facts: PointsFacts = finding.facts
-    if finding.verdict is Verdict.UNKNOWN:
+    if finding.verdict is Verdict.INFO_NEEDED:
         return not_recorded(facts, MISSING)
     points = points_by_name(facts)
     gap = points.get("insulation_mm")
@@ -58,7 +58,7 @@ def _tell_gap(light: str, gap: Point, verdict: Verdict) -> FindingWords:
     figure, limit = found_in(gap, WAY), limit_of(gap, WAY)
     says = GAP(light=light, figure=figure, limit=limit)
     line = GAP_LINE(figure=figure, limit=limit)
-    if verdict is Verdict.MEETS:
+    if verdict is Verdict.OK:
         return FindingWords(says, figure, limit, (line,))
     return FindingWords(says, figure, limit, (NOT_IC_LINE(), INSULATED_LINE(), line), REMEDY())
 

@@ -84,7 +84,7 @@ def _tell_kitchen(finding: Finding, facts: SmallApplianceKitchenFacts) -> Findin
         says = COUNTERS(n=found, least=least, required=required)
         working.append(FEEDING(circuits=ids_listed(facts.circuits)))
     remedy: Value = ""
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         remedy = BRING(n=required - found)
     return FindingWords(says, found, required, tuple(working) or (says,), remedy)
 
@@ -104,7 +104,7 @@ def _tell_circuit(finding: Finding, facts: SmallApplianceFacts) -> FindingWords:
     if facts.breaker_a < facts.least_a:
         faults.append(SMALL(breaker=breaker, least=least))
         remedies.append(ENLARGE(least=least))
-    if finding.verdict is Verdict.MEETS:
+    if finding.verdict is Verdict.OK:
         return FindingWords(FEEDS_ONLY(breaker=breaker), breaker, least, tuple(working))
     says, remedy = Joined(tuple(faults)), Joined(tuple(remedies))
     return FindingWords(says, breaker, least, tuple(working), remedy)
@@ -167,9 +167,9 @@ def _kitchen(
         if circuit.breaker_a >= least.value and _reach_counter(site, room, outlets):
             circuits.append(circuit.id)
     facts = SmallApplianceKitchenFacts(frozenset(circuits), asked.value, least.value)
-    verdict = Verdict.SHORT
+    verdict = Verdict.NOT_TO_CODE
     if len(circuits) >= asked.value:
-        verdict = Verdict.MEETS
+        verdict = Verdict.OK
     return Finding(this, room.id, verdict, site.room_spot(room), facts, limits)
 
 
@@ -198,9 +198,9 @@ def _circuit(
         others.append(appliance_load(appliance))
     least = limits[-1].value
     facts = SmallApplianceFacts(circuit.breaker_a, least, frozenset(boxes), frozenset(others))
-    verdict = Verdict.SHORT
+    verdict = Verdict.NOT_TO_CODE
     if circuit.breaker_a >= least and not others:
-        verdict = Verdict.MEETS
+        verdict = Verdict.OK
     spot = site.circuit_spot(circuit)
     return Finding(this, f"circuit/{circuit.id}", verdict, spot, facts, limits)
 

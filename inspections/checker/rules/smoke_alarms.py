@@ -56,9 +56,9 @@ def tell(finding: Finding) -> FindingWords:
     says = alarms_found(ALARM, facts.place, count)
     remedy: Value = ""
     working: list[Value] = [HERE(alarms=parts_named_in(facts.alarms))]
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         remedy = ADD()
-    elif finding.verdict is Verdict.LOOK:
+    elif finding.verdict is Verdict.VERIFY:
         says = CHECKS_HERE(checks=EACH_AREA(alarm=noun(ALARM)), parts=COUNTED[ALARM](n=count))
         remedy = AT_DOORS()
         working.append(HALLWAYS(n=facts.hallways))
@@ -105,7 +105,7 @@ def _outside_bedrooms(this: Rule, site: HouseByCode, limit: Limit) -> Iterator[F
         in_halls = {box.room for box in area.outside}
         verdict = _verdict(alarms)
         if alarms and len(halls) > 1 and in_halls != halls:
-            verdict = Verdict.LOOK
+            verdict = Verdict.VERIFY
         facts = SmokeAlarmFacts(AlarmPlace.OUTSIDE, area.storey, alarms, len(halls))
         room = (area.halls or site.rooms_on[area.storey])[0]
         yield Finding(
@@ -131,5 +131,5 @@ def _ids(boxes: Iterable[Box]) -> frozenset[str]:
 
 def _verdict(alarms: frozenset[str]) -> Verdict:
     if alarms:
-        return Verdict.MEETS
-    return Verdict.SHORT
+        return Verdict.OK
+    return Verdict.NOT_TO_CODE

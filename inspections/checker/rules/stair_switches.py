@@ -91,12 +91,12 @@ def tell(finding: Finding) -> FindingWords:
     facts: StairSwitchFacts = finding.facts
     missing = _missing_texts(facts)
     working = tuple(_working(facts, finding.verdict, missing))
-    if finding.verdict is Verdict.UNKNOWN:
+    if finding.verdict is Verdict.INFO_NEEDED:
         says = NOT_RECORDED(what=Listed(missing))
         return FindingWords(says, working=working, remedy=RECORD())
     figure: Value = sum(end.switched for end in facts.ends)
     limit: Value = len(facts.ends)
-    if finding.verdict is Verdict.MEETS:
+    if finding.verdict is Verdict.OK:
         has = HAS if facts.unfinished is None else HAS_HEAD
         return FindingWords(has(light=facts.light), figure, limit, working)
     bare = [end for end in _in_order(facts.ends) if not end.switched]
@@ -155,7 +155,7 @@ def _working(
     if facts.unfinished is not None:
         yield HEAD_ONLY(end=_end(facts.unfinished))
     still = EITHER_WAY
-    if verdict is Verdict.UNKNOWN:
+    if verdict is Verdict.INFO_NEEDED:
         still = STILL_MISSING
     for text in missing:
         yield still(what=text)
@@ -192,14 +192,14 @@ def stair_switches(this: Rule, site: HouseByCode) -> Iterator[Finding]:
 def _stair(this: Rule, site: HouseByCode, room: Room, lit: list[str]) -> Finding:
     judged = [_judge(site, room, light, lit) for light in in_order(lit)]
     verdict, facts = min(judged, key=lambda each: BEST_FIRST.index(each[0]))
-    if room.risers is None and verdict is not Verdict.MEETS:
-        verdict = Verdict.UNKNOWN
+    if room.risers is None and verdict is not Verdict.OK:
+        verdict = Verdict.INFO_NEEDED
         facts = replace(facts, missing=facts.missing | {StairGap.RISERS})
     limits = tuple(site.rulebook.limits_of(NAME))
     return Finding(this, room.id, verdict, site.room_spot(room), facts, limits)
 
 
-BEST_FIRST = (Verdict.MEETS, Verdict.UNKNOWN, Verdict.SHORT)
+BEST_FIRST = (Verdict.OK, Verdict.INFO_NEEDED, Verdict.NOT_TO_CODE)
 
 
 def _judge(
@@ -223,7 +223,7 @@ def _judge(
         missing.add(StairGap.WAYS)
     verdict = fault_verdict(single, missing)
     if bare:
-        verdict = Verdict.SHORT
+        verdict = Verdict.NOT_TO_CODE
     facts = StairSwitchFacts(
         light,
         frozenset(switched(site, each) for each in lit),

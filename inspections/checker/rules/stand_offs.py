@@ -49,7 +49,7 @@ def tell(finding: Finding) -> FindingWords:
     bundle: str = facts.part
     numbers: dict[str, Value] = {"n": facts.cables, "limit": facts.maximum}
     working = (COUNT(**numbers),)
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         says = BARE(bundle=bundle, **numbers)
         return FindingWords(says, facts.cables, facts.maximum, working, REMEDY())
     if facts.cables > facts.maximum:

@@ -87,13 +87,13 @@ def tell(finding: Finding) -> FindingWords:
     """The space, its lights and how many are required."""
     facts: StorageLightingFacts = finding.facts
     working = tuple(_working(facts, finding.verdict))
-    if finding.verdict is Verdict.UNKNOWN:
+    if finding.verdict is Verdict.INFO_NEEDED:
         says = NOT_RECORDED(what=Listed(tuple(_missing_texts(facts))))
         return FindingWords(says, limit=facts.required, working=working, remedy=RECORD())
     count = len(facts.lit)
     says = HAS(n=count, required=facts.required)
     remedy = ADD()
-    if finding.verdict is Verdict.MEETS:
+    if finding.verdict is Verdict.OK:
         return FindingWords(says, count, facts.required, working)
     if count + len(facts.dark) >= facts.required:
         says, remedy = DARK(n=len(facts.dark)), SWITCH()
@@ -131,7 +131,7 @@ def _working(facts: StorageLightingFacts, verdict: Verdict) -> Iterator[Text]:
         each = FloorSize(facts.each_m2, Rounding.UP)
         yield BY_AREA(area=area, each=each, required=facts.required)
     still = EITHER_WAY
-    if verdict is Verdict.UNKNOWN:
+    if verdict is Verdict.INFO_NEEDED:
         still = STILL_MISSING
     for text in _unclear_texts(facts):
         yield still(what=text)
@@ -183,10 +183,10 @@ def _room(this: Rule, site: HouseByCode, room: Room, used: bool | None) -> Findi
     lights = _sorted_lights(site, room)
     verdict, missing = _verdict(lights, required)
     if each and area is None and lights.lit:
-        verdict = Verdict.UNKNOWN
+        verdict = Verdict.INFO_NEEDED
         missing.add(StorageGap.WALLS)
-    if used is None and verdict is not Verdict.MEETS:
-        verdict = Verdict.UNKNOWN
+    if used is None and verdict is not Verdict.OK:
+        verdict = Verdict.INFO_NEEDED
         missing.add(StorageGap.USE)
     unclear = lights.doubtful if StorageGap.SWITCH in missing else []
     facts = StorageLightingFacts(
@@ -227,10 +227,10 @@ def _sorted_lights(site: HouseByCode, room: Room) -> _Lights:
 def _verdict(lights: _Lights, required: int) -> tuple[Verdict, set[StorageGap]]:
     """Whether they are enough, and what is missing to say so."""
     if len(lights.lit) >= required:
-        return Verdict.MEETS, set()
+        return Verdict.OK, set()
     if len(lights.lit) + len(lights.doubtful) < required:
-        return Verdict.SHORT, set()
-    return Verdict.UNKNOWN, {StorageGap.SWITCH}
+        return Verdict.NOT_TO_CODE, set()
+    return Verdict.INFO_NEEDED, {StorageGap.SWITCH}
 
 
 def _turned_on(site: HouseByCode, box: Box) -> bool | None:

@@ -93,11 +93,11 @@ def tell(finding: Finding) -> FindingWords:
         figure, limit = facts.has, facts.needs
         working.append(COUNT(legs=facts.needs - FEED, needs=facts.needs))
     remedy: Value = ""
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         remedy = PULL()
-    elif finding.verdict is Verdict.LOOK:
+    elif finding.verdict is Verdict.VERIFY:
         remedy = VERIFY()
-    elif finding.verdict is Verdict.UNKNOWN:
+    elif finding.verdict is Verdict.INFO_NEEDED:
         remedy = RECORD()
     says = _says(facts, finding.verdict)
     return FindingWords(says, figure, limit, tuple(working), remedy)
@@ -105,9 +105,9 @@ def tell(finding: Finding) -> FindingWords:
 
 def _says(facts: SwitchNeutralFacts, verdict: Verdict) -> Text:
     box = facts.box
-    if verdict is Verdict.SHORT:
+    if verdict is Verdict.NOT_TO_CODE:
         return NONE(box=box, has=facts.has, needs=facts.needs)
-    if verdict is Verdict.LOOK:
+    if verdict is Verdict.VERIFY:
         return ELSEWHERE(box=box, others=_boxes(facts.others))
     match facts.way:
         case NeutralWay.LOOP:
@@ -169,12 +169,12 @@ def _serves(site: HouseByCode, name: str, rooms: list[RoomKind] | None) -> bool:
 def _judge(site: HouseByCode, box: Box, lights: list[str]) -> tuple[Verdict, SwitchNeutralFacts]:
     feed = neutral_at(site, box)
     others: frozenset[str] = frozenset()
-    verdict = Verdict.MEETS
+    verdict = Verdict.OK
     if feed.way is NeutralWay.NONE:
-        verdict = Verdict.UNKNOWN
+        verdict = Verdict.INFO_NEEDED
     elif not feed.neutral:
         others = frozenset(_others(site, box, lights[0]))
-        verdict = Verdict.LOOK if others else Verdict.SHORT
+        verdict = Verdict.VERIFY if others else Verdict.NOT_TO_CODE
     return verdict, SwitchNeutralFacts(box.id, *feed, others, frozenset(lights))
 
 

@@ -52,10 +52,10 @@ def tell(finding: Finding) -> FindingWords:
     every = len(facts.marked) + len(facts.plain) + len(facts.unseen)
     says = OK()
     remedy: Value = ""
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         says = named_or_counted(PLAIN, PLAIN_COUNT, facts.plain)
         remedy = CHANGE(n=len(facts.plain))
-    elif finding.verdict is Verdict.LOOK:
+    elif finding.verdict is Verdict.VERIFY:
         says = HERE(checks=VERIFY(), parts=COUNTED[PartKind.BOX](n=len(facts.unseen)))
         remedy = CHECK()
     return FindingWords(says, len(facts.marked), every, _working(facts), remedy)
@@ -103,11 +103,11 @@ def tamper_resistance(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             plain=frozenset(found[False]),
             unseen=frozenset(found[None]),
         )
-        verdict = Verdict.MEETS
+        verdict = Verdict.OK
         if facts.unseen:
-            verdict = Verdict.LOOK
+            verdict = Verdict.VERIFY
         if facts.plain:
-            verdict = Verdict.SHORT
+            verdict = Verdict.NOT_TO_CODE
         yield Finding(this, name, verdict, site.room_spot(site.rooms[name]), facts, (limit,))
 
 

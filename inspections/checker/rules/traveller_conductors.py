@@ -63,11 +63,11 @@ def tell(finding: Finding) -> FindingWords:
     remedy: Value = ""
     figure: Value = len(facts.cables)
     limit: Value = facts.runs
-    if finding.verdict is Verdict.UNKNOWN:
+    if finding.verdict is Verdict.INFO_NEEDED:
         figure = limit = ""
         missing = OTHER_SWITCH(ways=facts.ways, switch=facts.switch)
         says, remedy = NOT_RECORDED(what=missing), SINGLE_POLE()
-    elif finding.verdict is Verdict.SHORT:
+    elif finding.verdict is Verdict.NOT_TO_CODE:
         says, remedy = _wanting(facts), PULL(conductors=facts.conductors)
         if not facts.others:
             figure = 0  # its cables lead nowhere
@@ -162,7 +162,7 @@ def _most_ways(switches: list[SuppliedDevice], box: str) -> int:
 
 def _verdict(facts: TravellerFacts) -> Verdict:
     if not facts.mates:
-        return Verdict.UNKNOWN
+        return Verdict.INFO_NEEDED
     if len(facts.cables) >= facts.runs and facts.others:
-        return Verdict.MEETS
-    return Verdict.SHORT
+        return Verdict.OK
+    return Verdict.NOT_TO_CODE

@@ -89,12 +89,12 @@ def tell(finding: Finding) -> FindingWords:
         return room_words(facts, (VERIFY(out=out, up=up),), Joined((out, up), "; "))
     limit = least(facts.within_mm)
     working = tuple(_working(facts))
-    if finding.verdict is Verdict.UNKNOWN:
+    if finding.verdict is Verdict.INFO_NEEDED:
         return bath_not_recorded(facts.box, facts.beside, limit, working)
     each = deciding_zone(facts.beside, finding.verdict)
     working = (*working, *either_way(facts.box, facts.beside))
     remedy: Value = ""
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         remedy = MOUNT()
         if not touches(each):
             remedy = MOVE()
@@ -177,8 +177,8 @@ def _judged(site: HouseByCode, room: Room, fixtures: list[Fixture], box: Box) ->
         height = None
     hanging = _hanging(box) or Hanging.LIGHT
     verdict = severest(beside)
-    if verdict is not Verdict.MEETS and hanging is Hanging.LIGHT:
-        verdict = Verdict.LOOK
+    if verdict is not Verdict.OK and hanging is Hanging.LIGHT:
+        verdict = Verdict.VERIFY
     return verdict, TubLuminaireFacts(box.id, hanging, beside, within, up, height)
 
 

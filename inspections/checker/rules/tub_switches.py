@@ -90,7 +90,7 @@ def tell(finding: Finding) -> FindingWords:
     if facts.within_mm:
         limit = least(facts.required_mm)
     working = tuple(_working(facts))
-    if finding.verdict is Verdict.UNKNOWN:
+    if finding.verdict is Verdict.INFO_NEEDED:
         return bath_not_recorded(facts.box, facts.beside, limit, working)
     each = deciding_zone(facts.beside, finding.verdict)
     working = (*working, *either_way(facts.box, facts.beside))
@@ -166,7 +166,7 @@ def tub_switches(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         if fixtures is None and boxes:
             limits = (book[f"{NAME}.within_mm"],)
             spot = site.room_spot(room)
-            yield Finding(this, room.id, Verdict.UNKNOWN, spot, NoTubFacts(room.id), limits)
+            yield Finding(this, room.id, Verdict.INFO_NEEDED, spot, NoTubFacts(room.id), limits)
         for box in boxes if fixtures else ():
             yield _box(this, site, box, near(site, room, box, fixtures or []))
 

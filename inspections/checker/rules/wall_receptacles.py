@@ -72,7 +72,7 @@ def wall_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         else:
             limits = (book[f"{NAME}.reach_mm"], book[f"{NAME}.rooms"])
             facts = Unrecorded(Absent.WALLS)
-            yield Finding(this, room.id, Verdict.UNKNOWN, site.room_spot(room), facts, limits)
+            yield Finding(this, room.id, Verdict.INFO_NEEDED, site.room_spot(room), facts, limits)
 
 
 def _breaks(book: Rulebook) -> Breaks:

@@ -51,7 +51,7 @@ def tell(finding: Finding) -> FindingWords:
         says = NOT_RECORDED(what=missing)
         return FindingWords(says, "", facts.required, (wide,), COUNT_THEM())
     remedy: Text | str = ""
-    if finding.verdict is Verdict.SHORT:
+    if finding.verdict is Verdict.NOT_TO_CODE:
         remedy = BRACE_IT()
     working = (wide, FOUND(braces=facts.braces))
     return FindingWords(_says(facts, facts.braces), facts.braces, facts.required, working, remedy)
@@ -87,7 +87,7 @@ def wide_box_support(this: Rule, site: HouseByCode) -> Iterator[Finding]:
 
 def _verdict(box: Box, required: int) -> Verdict:
     if box.braces is None:
-        return Verdict.UNKNOWN
+        return Verdict.INFO_NEEDED
     if box.braces < required:
-        return Verdict.SHORT
-    return Verdict.MEETS
+        return Verdict.NOT_TO_CODE
+    return Verdict.OK

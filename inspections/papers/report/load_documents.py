@@ -145,7 +145,7 @@ def panel_document(house: House, book: Rulebook, schedules: Sequence[PanelSchedu
         says.PANEL_SHEET(),
         house.name,
         book.title,
-        (verdict if schedules else Verdict.UNKNOWN).value,
+        (verdict if schedules else Verdict.INFO_NEEDED).value,
         told,
         tuple(sections),
         (LIVE_CAUTION, CAUTION),
@@ -203,7 +203,7 @@ def _circuit(branch: Branch) -> DocumentRow:
         breaker = says.PROTECTED(breaker=breaker, protection=protection)
     wrong = []
     for check in branch.checks:
-        if check.verdict is not Verdict.MEETS:
+        if check.verdict is not Verdict.OK:
             wrong.append(says.CHECK_SAYS(what=check.what, says=check.says))
     return DocumentRow(
         (
@@ -270,7 +270,7 @@ def hookup_document(house: House, book: Rulebook, sheet: HookupSheet) -> Documen
     """Readiness, what is live, what is locked off, what was left out, heat, the pole."""
     open_items = 0
     for check in sheet.readiness:
-        open_items += check.verdict is not Verdict.MEETS
+        open_items += check.verdict is not Verdict.OK
     told = [says.READY()]
     if open_items:
         told = [says.NOT_READY(n=open_items, items=len(sheet.readiness))]

@@ -29,10 +29,10 @@ from inspections.papers.sheets.styles import BOLD, REGULAR
 from inspections.standing.shown_messages import OK_ON_SITE, verdict_shown
 
 MEANING = {
-    Verdict.MEETS: says.MEANS_OK,
-    Verdict.SHORT: says.MEANS_WRONG,
-    Verdict.LOOK: says.MEANS_VERIFY,
-    Verdict.UNKNOWN: says.MEANS_MISSING,
+    Verdict.OK: says.MEANS_OK,
+    Verdict.NOT_TO_CODE: says.MEANS_WRONG,
+    Verdict.VERIFY: says.MEANS_VERIFY,
+    Verdict.INFO_NEEDED: says.MEANS_MISSING,
 }
 
 
@@ -121,7 +121,7 @@ def _open_as(finding: Finding, mark: Mark | None) -> Verdict | None:
     if mark is not None and mark.passed:
         return None
     if mark is not None and mark.failing:
-        return Verdict.SHORT
+        return Verdict.NOT_TO_CODE
     return finding.verdict
 
 

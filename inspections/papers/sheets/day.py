@@ -112,7 +112,7 @@ def _house(number: int, house: Mapping[str, Any]) -> Iterator[Flowable]:
         yield Heading(says.TO_CORRECT(), large=False)
     for each in house["corrections"]:
         yield SheetRow(
-            "short",
+            "not_to_code",
             (
                 (message_of(each["where"]), BOLD, 8),
                 (message_of(each["says"]), REGULAR, 8),

@@ -90,9 +90,9 @@ def _ring(r: float, end: str) -> str:
 _INK = " ".join(f"{part:.4f}" for part in INK.rgb())
 PEN = f"{_INK} RG {_INK} rg"
 GLYPHS = {
-    "meets": "1.2 w -4 0 m -1.333 -3.2 l 4 4 l S",
-    "short": "1.2 w 0 4 m 4.4 -4 l -4.4 -4 l h B",
-    "look": f"1.2 w {_ring(4, 'S')} {_ring(1.333, 'B')}",
+    "ok": "1.2 w -4 0 m -1.333 -3.2 l 4 4 l S",
+    "not_to_code": "1.2 w 0 4 m 4.4 -4 l -4.4 -4 l h B",
+    "verify": f"1.2 w {_ring(4, 'S')} {_ring(1.333, 'B')}",
 }
 """The shapes of verdicts round the origin, as `draw_verdict` draws them."""
 
@@ -136,7 +136,7 @@ class SheetRow(Flowable):
     def draw(self) -> None:
         """Square, shape and words, over a shade where something must be done."""
         canvas = self.canv
-        if self.verdict in ("short", "unknown"):
+        if self.verdict in ("not_to_code", "info_needed"):
             canvas.setFillColor(SHADE)
             canvas.rect(0, 0, self.room, self.tall, stroke=0, fill=1)
         glyph = GLYPHS.get(self.verdict, "")
@@ -159,18 +159,18 @@ def draw_verdict(canvas: Canvas, verdict: str, x: float, y: float, r: float = 4)
     canvas.setFillColor(INK)
     canvas.setLineWidth(1.2)
     path = canvas.beginPath()
-    if verdict == "meets":
+    if verdict == "ok":
         path.moveTo(x - r, y)
         path.lineTo(x - r / 3, y - r * 0.8)
         path.lineTo(x + r, y + r)
         canvas.drawPath(path)
-    elif verdict == "short":
+    elif verdict == "not_to_code":
         path.moveTo(x, y + r)
         path.lineTo(x + r * 1.1, y - r)
         path.lineTo(x - r * 1.1, y - r)
         path.close()
         canvas.drawPath(path, fill=1)
-    elif verdict == "look":
+    elif verdict == "verify":
         canvas.circle(x, y, r)
         canvas.circle(x, y, r / 3, fill=1)
     else:

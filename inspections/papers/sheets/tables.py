@@ -175,7 +175,7 @@ class TableRow(Flowable):
     def draw(self) -> None:
         """Rule, verdict, cells, and the small lines under them."""
         canvas = self.canv
-        if self.row.verdict in ("short", "unknown"):
+        if self.row.verdict in ("not_to_code", "info_needed"):
             canvas.setFillColor(SHADE)
             canvas.rect(0, 0, self.room, self.tall, stroke=0, fill=1)
         canvas.setStrokeColor(INK)

@@ -16,10 +16,10 @@ const WAIT = 120;
 const STEP = 50, LEAP = 500;
 /** @type {Record<string, (n: number) => string>} */
 const COUNTED = {
-  meets: (n) => say("{n} OK on plan", { n }),
-  short: (n) => say("{n} not to code", { n }),
-  look: (n) => say("{n} to verify", { n }),
-  unknown: (n) => say("{n} info needed", { n }),
+  ok: (n) => say("{n} OK on plan", { n }),
+  not_to_code: (n) => say("{n} not to code", { n }),
+  verify: (n) => say("{n} to verify", { n }),
+  info_needed: (n) => say("{n} info needed", { n }),
 };
 
 /** @type {Draw.Data} */

@@ -49,7 +49,7 @@ function* lines(answer, leftOut) {
   for (const each of answer.unsolved) {
     yield element("p", {}, say("{kind}, {place}: nothing proposed, {why}", { kind: PROPOSED[each.kind], place: each.for, why: each.why }));
   }
-  for (const each of answer.short) yield element("p", { class: "short" }, say("Still not to code: {where}: {says}", { ...each }));
+  for (const each of answer.not_to_code) yield element("p", { class: "not_to_code" }, say("Still not to code: {where}: {says}", { ...each }));
   if (!answer.proposals.length) yield element("p", {}, say("Nothing to propose."));
 }
 

@@ -7,7 +7,7 @@ import { confirmed } from "./consequence.js";
 import { contradiction, figure, quantity } from "./measure.js";
 
 /** @type {Record<Walk.Outcome, string>} */
-const WORDS = { pass: say("OK"), fail: say("Fix"), absent: say("Can't see") };
+const WORDS = { ok: say("OK"), fix: say("Fix"), cant_see: say("Can't see") };
 /** @type {Record<string, string>} */
 const STATES = {
   [WAITING]: say("not sent yet"),
@@ -82,7 +82,7 @@ export class Card {
   /** @type {Record<string, HTMLInputElement>} */
   fields = { note: make("input", { maxLength: 500, placeholder: say("note") }), tape: make("input", { ...NUMBER }) };
   taped = make("label", { className: "tape" }, this.quantity, this.fields.tape);
-  buttons = { pass: this.button("pass"), fail: this.button("fail"), absent: this.button("absent") };
+  buttons = { ok: this.button("ok"), fix: this.button("fix"), cant_see: this.button("cant_see") };
   given = make(
     "div", { className: "answers" },
     make("div", { className: "row" }, this.taped, this.fields.note),
@@ -138,12 +138,12 @@ export class Card {
   press(mine) {
     for (const outcome of OUTCOMES) {
       const given = mine?.state !== REFUSED && mine?.outcome === outcome;
-      put(this.buttons[outcome], { ariaPressed: String(given), disabled: outcome === "pass" && !this.counts });
+      put(this.buttons[outcome], { ariaPressed: String(given), disabled: outcome === "ok" && !this.counts });
     }
   }
 
   get counts() {
-    return this.item.verdict === "look" || this.item.verdict === "meets";
+    return this.item.verdict === "verify" || this.item.verdict === "ok";
   }
 
   // Whether taking the card away would take something from under somebody's hands.
@@ -261,13 +261,13 @@ export class Card {
     const { note, tape } = this.fields;
     if (!tape.reportValidity()) return;
     const measured = this.item.measure && tape.value !== "" ? Number(tape.value) : null;
-    const fault = outcome === "pass" ? contradiction(this.item.measure, measured) : "";
+    const fault = outcome === "ok" ? contradiction(this.item.measure, measured) : "";
     put(this.fault, { textContent: fault, hidden: !fault });
     if (fault) return;
     /** @type {Walk.Tick} */
     const given = { kind: "tick", outcome, note: note.value, measured_mm: measured };
     const fields = { note: note.value, tape: tape.value };
-    const follows = outcome === "pass" ? "" : this.item.withdraws;
+    const follows = outcome === "ok" ? "" : this.item.withdraws;
     confirmed(follows, this.given, () => this.on.answer(this, given, fields));
   }
 

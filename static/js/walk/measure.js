@@ -12,7 +12,7 @@ export const quantity = ({ what, limit }) =>
   limit ? say("{what}, measured, in mm ({limit})", { what, limit }) : say("{what}, measured, in mm", { what });
 
 /**
- * What is wrong with a figure that a pass is given with: empty where nothing is.
+ * What is wrong with a figure that an OK is given with: empty where nothing is.
  * @param {Walk.Measure | null} measure
  * @param {number | null} mm
  */

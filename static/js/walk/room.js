@@ -55,7 +55,7 @@ export class Room {
   begin(item) {
     const card = this.card(item);
     this.cards.set(item.id, card);
-    (item.standing === "passed" ? this.passed : this.open).append(card.element);
+    (item.standing === "ok" ? this.passed : this.open).append(card.element);
     return card;
   }
 }

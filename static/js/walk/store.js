@@ -53,11 +53,21 @@ export async function entries(person, job) {
 }
 
 /**
+ * What a phone still keeps of before these had the names of today.
+ * @type {Record<string, Walk.Outcome>}
+ */
+const OUTCOMES = { pass: "ok", fail: "fix", absent: "cant_see" };
+
+/**
  * A phone may still keep what somebody gave before its kind had the name of today.
  * @param {Walk.Entry} entry
  * @returns {Walk.Entry}
  */
 function byTodaysName(entry) {
+  if (entry.kind === "tick") {
+    const tick = /** @type {Walk.Entry<Walk.Tick>} */ (entry);
+    return { ...tick, outcome: OUTCOMES[tick.outcome] ?? tick.outcome };
+  }
   if (/** @type {string} */ (entry.kind) !== "correction") return entry;
   return { .../** @type {Walk.Entry<Walk.SiteChange>} */ (entry), kind: "site-change" };
 }

@@ -111,7 +111,7 @@ function drawRooms(rooms, queue, current) {
   const ticked = new Set(queue.filter((e) => e.kind === "tick" && e.state !== store.REFUSED).map((e) => e.item));
   const options = at("room").options;
   rooms.forEach((each, number) => {
-    const left = each.items.filter((i) => i.standing !== "passed" && !ticked.has(i.id)).length;
+    const left = each.items.filter((i) => i.standing !== "ok" && !ticked.has(i.id)).length;
     const words = `${each.name} (${left || say("done")})`;
     if (!options[number]) at("room").add(new Option());
     if (options[number].text !== words) options[number].text = words;

@@ -44,7 +44,7 @@ declare namespace Draw {
   interface Proposal { kind: string; key: string; for: string; says: string; proof: string }
   interface Finished {
     faults?: undefined; proposals: Proposal[]; unsolved: { kind: string; for: string; why: string }[];
-    short: { where: string; says: string }[]; house: House.Given;
+    not_to_code: { where: string; says: string }[]; house: House.Given;
   }
   interface Faulty { faults: string[] }
 

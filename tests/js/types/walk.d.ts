@@ -3,7 +3,7 @@ declare namespace Walk {
   interface Measure { what: string; limit?: string; min_mm: number | null; max_mm: number | null }
   interface Seen { outcome: Outcome; by: string; at: string; note: string; measured_mm: number | null }
   interface Place { id: string; wall: string; at_mm: number; height_mm?: number | null }
-  type Outcome = "pass" | "fail" | "absent";
+  type Outcome = "ok" | "fix" | "cant_see";
 
   interface Item {
     id: string; verdict: string; fingerprint: string; standing: string; latest: Seen | null; contest: Seen[]; known_at?: string;

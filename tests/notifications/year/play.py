@@ -142,9 +142,9 @@ class Played:
         self._look(stage=Item.Stage.FINISH)
 
     def _look(self, **which: Any) -> None:
-        items = self.job.items.filter(verdict=Verdict.LOOK, current=True, **which)
+        items = self.job.items.filter(verdict=Verdict.VERIFY, current=True, **which)
         for item in items.select_related("job__shop", "area"):
-            item_observe(self.lead, item=item, outcome=Outcome.PASS)
+            item_observe(self.lead, item=item, outcome=Outcome.OK)
 
     def do_ask(self, kind: str, areas: list[str], inspection: int) -> None:
         chosen = [self._area(code) for code in areas]

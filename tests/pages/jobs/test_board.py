@@ -28,8 +28,8 @@ def test_what_is_drawn_is_checked_and_nothing_is_recorded(client, shop, job) -> 
     )
     told = answer.json()
     assert answer.status_code == 200
-    assert told["counts"]["short"] > 0
-    assert {each["verdict"] for each in told["wanting"]} == {"short", "unknown"}
+    assert told["counts"]["not_to_code"] > 0
+    assert {each["verdict"] for each in told["wanting"]} == {"not_to_code", "info_needed"}
     assert 'data-room="m0"' in told["svg"]
     assert shop.own(HouseRevision).count() == 0
 
@@ -38,7 +38,7 @@ def test_what_would_finish_it_is_told_with_proofs_and_may_be_left_out(client, sh
     client.force_login(shop.office)
     body = {"house": bare_house(4), "rulebook": "cec-2021", "studs_mm": 400}
     told = post(client, job, "draw-finish", body).json()
-    assert told["short"] == []
+    assert told["not_to_code"] == []
     assert all(each["says"] and each["proof"] for each in told["proposals"])
     light = next(each["key"] for each in told["proposals"] if each["kind"] == "lights")
     less = post(client, job, "draw-finish", body | {"left_out": [light]}).json()

@@ -46,11 +46,11 @@ def area(shop, job):
 def item(area, clock) -> Item:
     """One that was seen and passed."""
     clock.now += timedelta(hours=1)
-    looks = area.items.filter(verdict="look", stage=Item.Stage.ROUGH_IN)
+    looks = area.items.filter(verdict="verify", stage=Item.Stage.ROUGH_IN)
     return looks.select_related("job__shop").first()
 
 
-def tap(client, item, outcome="fail", **given: Any):
+def tap(client, item, outcome="fix", **given: Any):
     given = {"outcome": outcome, "shown": item.fingerprint} | given
     return client.post(reverse("observe", args=[item.id]), given)
 
@@ -59,7 +59,7 @@ def live(area) -> bool:
     return CoverRelease.objects.filter(area=area, withdrawn_at=None).exists()
 
 
-@pytest.mark.parametrize("outcome", ["fail", "absent"])
+@pytest.mark.parametrize("outcome", ["fix", "cant_see"])
 def test_the_first_tap_says_what_it_does_and_keeps_what_was_typed(
     client, shop, area, item, outcome
 ) -> None:
@@ -80,18 +80,18 @@ def test_the_second_tap_records_it(client, shop, area, item) -> None:
     answer = tap(client, item, note="loose", withdraws="1")
     assert answer.headers["Location"] == f"/jobs/{item.job_id}/#item-{item.id}"
     seen = item.observations.last()
-    assert (seen.outcome, seen.note, seen.seen_by) == ("fail", "loose", shop.member)
+    assert (seen.outcome, seen.note, seen.seen_by) == ("fix", "loose", shop.member)
     assert not live(area)
 
 
 def test_what_withdraws_nothing_is_recorded_at_once(client, shop, job, area, item) -> None:
     client.force_login(shop.member)
-    assert tap(client, item, "pass").status_code == 302
-    west = job.items.filter(area__code="west", verdict="look", stage="rough-in").first()
+    assert tap(client, item, "ok").status_code == 302
+    west = job.items.filter(area__code="west", verdict="verify", stage="rough-in").first()
     finish = job.items.filter(area=area, stage="finish").first()
     for other in (west, finish):
         assert tap(client, other).status_code == 302
-        assert other.observations.last().outcome == "fail"
+        assert other.observations.last().outcome == "fix"
     assert live(area)
 
 
@@ -116,7 +116,7 @@ def test_a_house_that_changed_since_it_was_shown_is_said_first(client, shop, are
 def test_a_released_area_says_so_beside_the_button(client, shop, job, area, item) -> None:
     client.force_login(shop.member)
     beside = "Fix withdraws the cover release and sends messages. You confirm first."
-    west = job.items.filter(area__code="west", verdict="look", stage="rough-in").first()
+    west = job.items.filter(area__code="west", verdict="verify", stage="rough-in").first()
     finish = job.items.filter(area=area, stage="finish").first()
     for found, says in ((item, True), (west, False), (finish, False)):
         for headers in ({}, {"HX-Request": "true"}):
@@ -127,9 +127,9 @@ def test_a_released_area_says_so_beside_the_button(client, shop, job, area, item
 def test_several_at_once_name_every_release_that_goes(shop, job, area, item) -> None:
     west = job.areas.select_related("job__shop", "job__authority").get(code="west")
     shop.release(west, reference="R2")
-    looks = job.items.filter(verdict="look", stage="rough-in").select_related("job__shop")
+    looks = job.items.filter(verdict="verify", stage="rough-in").select_related("job__shop")
     with pytest.raises(WouldWithdraw, match=r"cover release of East and West\. The builder"):
-        items_observe(shop.member, items=list(looks), outcome="fail", withdraws=False)
+        items_observe(shop.member, items=list(looks), outcome="fix", withdraws=False)
     assert live(area)
     assert live(west)
 
@@ -137,7 +137,7 @@ def test_several_at_once_name_every_release_that_goes(shop, job, area, item) -> 
 def test_a_program_and_a_phone_are_never_stopped(client, shop, area, item) -> None:
     client.force_login(shop.member)
     url = f"/api/items/{item.id}/observations"
-    assert client.post(url, {"outcome": "fail"}, "application/json").status_code == 201
+    assert client.post(url, {"outcome": "fix"}, "application/json").status_code == 201
     assert not live(area)
 
 
@@ -149,7 +149,7 @@ def test_the_phone_knows_what_a_fault_there_does(client, shop, job, area, item) 
 
 
 def fail(shop, item, clock, person=None) -> Observation:
-    seen = item_observe(person or shop.member, item=item, outcome="fail")
+    seen = item_observe(person or shop.member, item=item, outcome="fix")
     clock.now += timedelta(minutes=1)
     return seen
 
@@ -163,7 +163,7 @@ def test_whoever_slipped_undoes_it_and_both_stay_on_record(client, shop, area, i
     client.post(reverse("undo", args=[seen.id]))
     first, second = item.observations.order_by("-recorded_at")[:2]
     assert (first.outcome, first.note, first.seen_by) == (
-        "pass",
+        "ok",
         "Undone: recorded by mistake.",
         shop.member,
     )
@@ -187,7 +187,7 @@ def test_nobody_else_undoes_it(client, shop, item, clock, stranger_shop) -> None
     assert item.observations.last().id == seen.id
 
 
-@pytest.mark.parametrize("outcome", ["pass", "fail", "absent"])
+@pytest.mark.parametrize("outcome", ["ok", "fix", "cant_see"])
 @pytest.mark.parametrize("who", ["member", "lead"])
 def test_it_ends_once_anything_else_was_said(shop, item, clock, who, outcome) -> None:
     seen = fail(shop, item, clock)
@@ -199,7 +199,7 @@ def test_it_ends_once_anything_else_was_said(shop, item, clock, who, outcome) ->
 
 def test_it_passes_nothing_that_had_not_passed(client, shop, job, clock) -> None:
     west = job.areas.select_related("job__shop", "job__authority").get(code="west")
-    item = west.items.filter(verdict="look", stage="rough-in").select_related("job__shop").first()
+    item = west.items.filter(verdict="verify", stage="rough-in").select_related("job__shop").first()
     seen = fail(shop, item, clock)
     with pytest.raises(ValidationError, match="not OK before"):
         observation_undo(shop.member, observation=seen)
@@ -211,7 +211,7 @@ def test_it_answers_no_fault_that_another_found(shop, item, clock) -> None:
     found = fail(shop, item, clock, shop.lead)
     offline = {"seen_at": clock.now, "recorded_at": clock.now, "known_at": found.seen_at}
     clock.now += timedelta(minutes=1)
-    passed = {"item": item, "outcome": "pass", "fingerprint": item.fingerprint}
+    passed = {"item": item, "outcome": "ok", "fingerprint": item.fingerprint}
     known = found.recorded_at - timedelta(minutes=5)
     Observation.objects.create(**passed, seen_by=shop.member, **offline | {"known_at": known})
     seen = fail(shop, item, clock)
@@ -220,7 +220,7 @@ def test_it_answers_no_fault_that_another_found(shop, item, clock) -> None:
 
 
 def test_it_ends_when_the_house_changes(shop, area, clock) -> None:
-    data = area.items.filter(verdict="look", stage="rough-in", subject="east-d")
+    data = area.items.filter(verdict="verify", stage="rough-in", subject="east-d")
     item = data.select_related("job__shop").get()
     seen = fail(shop, item, clock)
     house_record(shop.lead, job=item.job, house=HOUSES["rerouted"])

@@ -91,8 +91,8 @@ def moved(job, by: float) -> tuple[bytes, dict]:
 
 
 def test_what_would_change_is_told_before_anything_is_recorded(client, shop, job) -> None:
-    looked = job.items.filter(verdict="look")
-    items_observe(shop.lead, items=list(looked.select_related("job__shop")), outcome="pass")
+    looked = job.items.filter(verdict="verify")
+    items_observe(shop.lead, items=list(looked.select_related("job__shop")), outcome="ok")
     raw, box = moved(job, 10)
     client.force_login(shop.lead)
     shown = send(client, job, "h.json", raw)

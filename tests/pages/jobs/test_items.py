@@ -19,7 +19,7 @@ def job(shop, house_bytes):
 @pytest.fixture
 def passed(job) -> Item:
     """An item that the figures pass."""
-    return job.items.filter(verdict="meets", stage="rough-in").first()
+    return job.items.filter(verdict="ok", stage="rough-in").first()
 
 
 def test_what_passed_is_short_on_the_page_of_the_job(client, shop, job, passed) -> None:
@@ -27,7 +27,7 @@ def test_what_passed_is_short_on_the_page_of_the_job(client, shop, job, passed) 
     page = client.get(reverse("job", args=[job.id])).text
     assert f'hx-get="{reverse("item", args=[passed.id])}"' in page
     assert reverse("observe", args=[passed.id]) not in page
-    waiting = job.items.filter(verdict="look", stage="rough-in").first()
+    waiting = job.items.filter(verdict="verify", stage="rough-in").first()
     assert reverse("observe", args=[waiting.id]) in page
 
 
@@ -41,7 +41,7 @@ def test_a_line_is_fetched_whole_with_its_working_and_its_forms(client, shop, pa
 
 
 def test_an_item_has_a_page_of_its_own(client, shop, job, passed) -> None:
-    item_observe(shop.lead, item=passed, outcome="fail", note="not as drawn")
+    item_observe(shop.lead, item=passed, outcome="fix", note="not as drawn")
     client.force_login(shop.office)
     page = client.get(reverse("item", args=[passed.id])).text
     assert escape(in_english(passed.finding["says"])) in page

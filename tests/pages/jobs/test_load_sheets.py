@@ -67,7 +67,7 @@ def test_a_program_reads_the_same_figures(client, shop, job) -> None:
     panel = get(client, shop.office, "load-sheet-json", job, "panel").json()
     assert panel["panels"][0]["panel"] == "P1"
     hookup = get(client, shop.office, "load-sheet-json", job, "hookup").json()
-    assert hookup["readiness"][0]["verdict"] == "meets"
+    assert hookup["readiness"][0]["verdict"] == "ok"
 
 
 @pytest.mark.parametrize("who", ["lead", "member", "builder", "other_builder"])
@@ -157,8 +157,8 @@ def test_a_look_that_fails_at_an_authorised_circuit_is_warned_of(
 ) -> None:
     cables = json.loads(latest_revision(job).house)["cables"]
     mine = [each["id"] for each in cables if each.get("circuit") == authorised[0].id]
-    item = job.items.filter(current=True, verdict="look", subject__in=[authorised[0].id, *mine])
-    item_observe(shop.lead, item=item.select_related("job__shop").first(), outcome="fail")
+    item = job.items.filter(current=True, verdict="verify", subject__in=[authorised[0].id, *mine])
+    item_observe(shop.lead, item=item.select_related("job__shop").first(), outcome="fix")
     told = get(client, shop.office, "load-sheet-json", job, "hookup").json()
     assert any(
         "is authorized, but an item about it is to be fixed: " in each for each in told["warnings"]
@@ -172,6 +172,6 @@ def test_a_permit_that_expired_says_so_with_its_day(client, shop, job, monkeypat
     monkeypatch.setattr("inspections.overview.hookup_authorization.today_at", lambda *_: after)
     (line, *_) = get(client, shop.office, "load-sheet-json", job, "hookup").json()["readiness"]
     assert (line["verdict"], line["says"]) == (
-        "short",
+        "not_to_code",
         f"expired on {said(day)}, reference {permit.number}",
     )

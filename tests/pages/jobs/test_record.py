@@ -17,8 +17,8 @@ TEMPLATES = Path(__file__).resolve().parents[3] / "templates"
 @pytest.mark.django_db
 def test_a_walk_is_on_the_page_of_the_record(client, shop) -> None:
     job = shop.roughed_in(HOUSES["clean"])
-    item, now = job.items.filter(verdict="look").first(), timezone.now()
-    tick = Walked(uuid4(), item.id, "fail", item.fingerprint, now, now)
+    item, now = job.items.filter(verdict="verify").first(), timezone.now()
+    tick = Walked(uuid4(), item.id, "fix", item.fingerprint, now, now)
     walk_record(shop.lead, job=job, ticks=[tick], phone_now=now)
     client.force_login(shop.lead)
     page = client.get(reverse("record", args=[job.id])).text

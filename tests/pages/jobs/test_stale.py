@@ -31,7 +31,7 @@ def form_of(page: str, item) -> dict[str, str]:
     """What the form of an item sends, as the page has it."""
     part = page.split(reverse("observe", args=[item.id]))[1]
     shown = re.search(r'name="shown" value="([0-9a-f]{16})"', part).group(1)
-    return {"shown": shown, "outcome": "pass"}
+    return {"shown": shown, "outcome": "ok"}
 
 
 def test_a_tick_from_a_page_of_an_older_house_is_refused(
@@ -52,12 +52,12 @@ def test_a_program_that_says_what_it_looked_at_is_told_so_too(shop, job, item) -
     api = APIClient()
     api.force_authenticate(shop.member)
     address = f"/api/items/{item.id}/observations"
-    sent = {"outcome": "pass", "fingerprint": "0" * 16}
+    sent = {"outcome": "ok", "fingerprint": "0" * 16}
     assert api.post(address, sent, format="json").status_code == 409
     sent["fingerprint"] = item.fingerprint
     assert api.post(address, sent, format="json").status_code == 201
     with pytest.raises(FactsChanged):
-        item_observe(shop.member, item=item, outcome="pass", fingerprint="f" * 16)
+        item_observe(shop.member, item=item, outcome="ok", fingerprint="f" * 16)
 
 
 def test_a_form_that_comes_twice_says_the_same_twice(client, shop, job, item) -> None:
@@ -65,7 +65,7 @@ def test_a_form_that_comes_twice_says_the_same_twice(client, shop, job, item) ->
     form = form_of(client.get(reverse("job", args=[job.id])).text, item)
     for _ in range(2):
         client.post(reverse("observe", args=[item.id]), form)
-    assert {each.outcome for each in item.observations.all()} == {"pass"}
+    assert {each.outcome for each in item.observations.all()} == {"ok"}
 
 
 def test_an_address_in_a_right_to_left_script_is_shown_as_it_is(client, shop, job) -> None:

@@ -25,7 +25,7 @@ def job(shop, house_bytes):
 @pytest.fixture
 def item(job) -> Item:
     """A look that a tape settles."""
-    looks = job.items.filter(verdict=Verdict.LOOK, stage=Item.Stage.ROUGH_IN)
+    looks = job.items.filter(verdict=Verdict.VERIFY, stage=Item.Stage.ROUGH_IN)
     return looks.filter(rule="free-conductors").first()
 
 
@@ -34,7 +34,7 @@ def tick(item: Item, **given) -> dict:
     start = {
         "id": str(uuid4()),
         "item": str(item.id),
-        "outcome": "pass",
+        "outcome": "ok",
         "fingerprint": item.fingerprint,
         "made_at": (now - timedelta(minutes=5)).isoformat(),
         "known_at": (now - timedelta(minutes=9)).isoformat(),
@@ -75,15 +75,15 @@ def test_what_it_sends_is_kept_and_shown_by_the_next_reading(client, shop, job, 
     }
     data = client.get(reverse("walk-data", args=[job.id])).json()
     (mine,) = (i for room in data["rooms"] for i in room["items"] if i["id"] == sent["item"])
-    assert (mine["standing"], mine["contest"]) == ("passed", [])
+    assert (mine["standing"], mine["contest"]) == ("ok", [])
     assert (mine["latest"]["note"], mine["latest"]["measured_mm"]) == ("by tape", 212.5)
     client.force_login(shop.lead)
-    (answer,) = send(client, job, tick(item, outcome="fail")).json()["taken"]
+    (answer,) = send(client, job, tick(item, outcome="fix")).json()["taken"]
     assert answer["state"] == "contested"
     data = client.get(reverse("walk-data", args=[job.id])).json()
     (mine,) = (i for room in data["rooms"] for i in room["items"] if i["id"] == sent["item"])
-    assert mine["standing"] == "failing"
-    assert {seen["outcome"] for seen in mine["contest"]} == {"pass", "fail"}
+    assert mine["standing"] == "fix"
+    assert {seen["outcome"] for seen in mine["contest"]} == {"ok", "fix"}
 
 
 @pytest.mark.parametrize(
@@ -110,7 +110,7 @@ def test_what_cannot_be_read_is_refused_with_its_place(
 @pytest.mark.parametrize("figure", [-1, 1e400, -1e400, 1e308, 100_001, float("nan"), 10**400])
 def test_a_figure_that_no_tape_shows_is_refused_alone(client, shop, job, item, figure) -> None:
     client.force_login(shop.member)
-    bad, good = tick(item, outcome="fail", measured_mm=figure), tick(item, measured_mm=180)
+    bad, good = tick(item, outcome="fix", measured_mm=figure), tick(item, measured_mm=180)
     refused, kept = send(client, job, bad, good).json()["taken"]
     assert (refused["id"], refused["state"]) == (bad["id"], "refused")
     assert refused["says"] == "A measure is a number of mm from 0 to 100,000."

@@ -34,7 +34,7 @@ def area(shop, clock):
 
 @pytest.fixture
 def items(area) -> list[Item]:
-    looks = area.items.filter(verdict="look", stage=Item.Stage.ROUGH_IN)
+    looks = area.items.filter(verdict="verify", stage=Item.Stage.ROUGH_IN)
     return list(looks.select_related("job__shop")[:2])
 
 
@@ -50,7 +50,7 @@ def test_a_card_says_that_the_release_was_withdrawn_and_offers_the_way_back(
     client.force_login(shop.member)
     before = cards(client, area)[str(item.id)]
     assert (before["release"], before["undo"]) == ("", "")
-    item_observe(shop.member, item=item, outcome="fail")
+    item_observe(shop.member, item=item, outcome="fix")
     clock.now += timedelta(minutes=1)
     after = cards(client, area)
     assert after[str(item.id)]["release"] == WITHDRAWN
@@ -58,19 +58,19 @@ def test_a_card_says_that_the_release_was_withdrawn_and_offers_the_way_back(
     assert after[str(item.id)]["undo"] == reverse("undo", args=[item.observations.last().id])
     assert client.post(after[str(item.id)]["undo"]).status_code == 302
     undone = cards(client, area)[str(item.id)]
-    assert (undone["standing"], undone["undo"], undone["release"]) == ("passed", "", STAYS)
+    assert (undone["standing"], undone["undo"], undone["release"]) == ("ok", "", STAYS)
 
 
 def test_good_says_that_the_area_stays_on_hold_and_so_only_until_it_is_released(
     client, shop, area, items, clock
 ) -> None:
     item, _ = items
-    item_observe(shop.member, item=item, outcome="fail")
+    item_observe(shop.member, item=item, outcome="fix")
     clock.now += timedelta(minutes=1)
-    item_observe(shop.member, item=item, outcome="pass")
+    item_observe(shop.member, item=item, outcome="ok")
     client.force_login(shop.member)
     card = cards(client, area)[str(item.id)]
-    assert (card["standing"], card["release"]) == ("passed", STAYS)
+    assert (card["standing"], card["release"]) == ("ok", STAYS)
     clock.now += timedelta(minutes=1)
     shop.release(area, reference="R-again")
     assert cards(client, area)[str(item.id)]["release"] == ""
@@ -78,7 +78,7 @@ def test_good_says_that_the_area_stays_on_hold_and_so_only_until_it_is_released(
 
 def test_nobody_else_is_offered_to_undo_it(client, shop, area, items) -> None:
     item, _ = items
-    item_observe(shop.member, item=item, outcome="fail")
+    item_observe(shop.member, item=item, outcome="fix")
     client.force_login(shop.lead)
     card = cards(client, area)[str(item.id)]
     assert (card["release"], card["undo"]) == (WITHDRAWN, "")

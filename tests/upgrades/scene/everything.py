@@ -72,7 +72,7 @@ def _walked(shop: DemoShop, clock: Clock) -> dict[str, Any]:
     queue = phone.ticked(loaded, picture("teal"), shown[3])
     clock.on(minutes=30)
     against = job.items.select_related("job__shop").get(id=phone.passed(queue)[0]["item"])
-    item_observe(shop.lead, item=against, outcome="fail", note="cable nicked")
+    item_observe(shop.lead, item=against, outcome="fix", note="cable nicked")
     found_elsewhere(shop, job, shown[:3], clock)
     return queue
 

@@ -60,19 +60,19 @@ def finished(shop: Shopful, name: str) -> Job:
     """Every item of the finish passed."""
     job = covered(shop, name)
     hooked_up(shop, job)
-    items = job.items.filter(current=True, stage=Item.Stage.FINISH, verdict=Verdict.LOOK)
-    items_observe(shop.lead, items=list(items.select_related("job__shop")), outcome=Outcome.PASS)
+    items = job.items.filter(current=True, stage=Item.Stage.FINISH, verdict=Verdict.VERIFY)
+    items_observe(shop.lead, items=list(items.select_related("job__shop")), outcome=Outcome.OK)
     return job
 
 
 def _at_rough_in(shop: Shopful) -> None:
     """A house that is short of a brace, a fail, a pass, and what nobody could see."""
     job = named(shop.roughed_in(HOUSES["short"]), "At rough-in")
-    looks = job.items.filter(verdict=Verdict.LOOK, stage=Item.Stage.ROUGH_IN).order_by("position")
+    looks = job.items.filter(verdict=Verdict.VERIFY, stage=Item.Stage.ROUGH_IN).order_by("position")
     first, second, third = looks.select_related("job__shop")[:3]
-    item_observe(shop.lead, item=first, outcome=Outcome.FAIL, note="sheath cut at the clamp")
-    item_observe(shop.member, item=second, outcome=Outcome.PASS)
-    item_observe(shop.member, item=third, outcome=Outcome.ABSENT, note="not hung yet")
+    item_observe(shop.lead, item=first, outcome=Outcome.FIX, note="sheath cut at the clamp")
+    item_observe(shop.member, item=second, outcome=Outcome.OK)
+    item_observe(shop.member, item=third, outcome=Outcome.CANT_SEE, note="not hung yet")
 
 
 def _at_cover_up(shop: Shopful) -> None:
