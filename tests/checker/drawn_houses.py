@@ -37,7 +37,8 @@ STRUCTURE = {
 
 def of(name: str) -> dict[str, Data]:
     """The properties of a part of house files, by name."""
-    return SCHEMA[name].get("properties", {})
+    properties: dict[str, Data] = SCHEMA[name].get("properties", {})
+    return properties
 
 
 def recordable(name: str) -> list[str]:
@@ -63,9 +64,10 @@ def fact(rng: Random, schema: Data) -> Any:
     if kind == "boolean":
         return rng.random() < 0.5
     if kind in ("number", "integer"):
-        least = schema.get("minimum", schema.get("exclusiveMinimum", -1e9))
         open_end = "exclusiveMinimum" in schema
-        most = schema.get("maximum", 1e9)
+        least: float = schema.get("exclusiveMinimum", -1e9)
+        least = schema.get("minimum", least)
+        most: float = schema.get("maximum", 1e9)
         pool = MEASURES if kind == "number" else [0, 1, 2, 3, 4, 6, 15, 20, 80, 100]
         fit = [x for x in pool if (x > least if open_end else x >= least) and x <= most]
         return rng.choice(fit) if fit else None
@@ -309,7 +311,8 @@ def _meetings(rng: Random, data: Data, often: float) -> None:
 
 def fact_choices(part: str, key: str) -> list[str]:
     """The words that a fact of a part may be."""
-    return SCHEMA[of(part)[key]["$ref"].rsplit("/", 1)[1]]["enum"]
+    words: list[str] = SCHEMA[of(part)[key]["$ref"].rsplit("/", 1)[1]]["enum"]
+    return words
 
 
 def _meeting(
