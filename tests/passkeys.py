@@ -19,7 +19,7 @@ from jobs.models import Membership, OpenSession, Person
 from jobs.services.factors import passkey_added, passkeys_of
 from jobs.services.ways_back import way_back_make
 from pages.account.own import SALT
-from tests.present import the_first
+from tests.sure import the_first
 
 FLAG = AuthenticatorData.FLAG
 PRESENT, VERIFIED = FLAG.UP, FLAG.UV

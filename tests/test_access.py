@@ -34,7 +34,7 @@ from tests.lived import lived_in
 from tests.matrix import CALLERS, METHODS, addresses, filled, gets_in
 from tests.passkeys import ids_of_account, with_passkey
 from tests.people import Shopful
-from tests.present import the_first
+from tests.sure import the_first
 
 pytestmark = [pytest.mark.django_db, pytest.mark.any_database]
 TABLE = tomllib.loads((Path(__file__).parent / "access.toml").read_text("utf-8"))["access"]

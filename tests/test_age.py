@@ -44,7 +44,7 @@ from tests.clock import Clock
 from tests.clocks import house_day
 from tests.inspections.tiny import HOUSES
 from tests.matrix import addresses
-from tests.present import present, the_first
+from tests.sure import sure, the_first
 from tests.test_access import clients, ids, on_a_sunday, path_for  # noqa: F401  fixtures among them
 
 pytestmark = pytest.mark.django_db
@@ -197,13 +197,13 @@ def test_the_hookup_sheet_does_not_know_of_the_rough_in(left) -> None:
     left.alone()
     job = job_read(left.shop.office, left.job.id)
     assert outside_of(job).rough_in_accepted is None
-    pdf = job_sheet_pdf(job, present(latest_revision(job)), LoadSheet.HOOKUP)
+    pdf = job_sheet_pdf(job, sure(latest_revision(job)), LoadSheet.HOOKUP)
     text = PdfReader(BytesIO(pdf)).pages[0].extract_text()
     assert "Not checked since" in text
 
 
 def test_the_check_of_a_paper_says_that_nobody_knows(client, left) -> None:
-    token = check_address(left.job, present(latest_revision(left.job))).split("/")[-2]
+    token = check_address(left.job, sure(latest_revision(left.job))).split("/")[-2]
     assert "This paper is current" in client.get(f"/paper/{token}/").text
     left.alone()
     text = client.get(f"/paper/{token}/").text
@@ -279,7 +279,7 @@ def test_a_change_of_facts_says_until_when_holds_are_good_with_no_worker_alive(l
     permit_extend(left.shop.office, permit=left.job.permit, expires_on=later)
     standing = JobStanding.objects.get(job=left.job)
     assert standing.settled < standing.facts
-    ends = present(standing.next_at)
+    ends = sure(standing.next_at)
     assert ends.astimezone(ZoneInfo(left.job.time_zone)).date() == later + DAY
     left.clock.now = ends
     assert not age_of(standing, left.clock.now).current

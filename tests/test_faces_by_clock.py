@@ -22,7 +22,7 @@ from notifications.tasks import tick
 from tests.clocks import HOUSE, house_day
 from tests.days.crewed import crewed, told
 from tests.inspections.tiny import HOUSES
-from tests.present import present
+from tests.sure import sure
 
 pytestmark = [pytest.mark.django_db, pytest.mark.every_clock, pytest.mark.any_database]
 FACES = (
@@ -105,7 +105,7 @@ def test_an_inspection_is_booked_for_hours_at_the_house(client, shop, job) -> No
 
 def _window(inspection: Inspection) -> tuple[datetime, datetime]:
     event = inspection.events.get()
-    return present(event.starts_at), present(event.ends_at)
+    return sure(event.starts_at), sure(event.ends_at)
 
 
 def test_the_earliest_inspection_is_on_a_working_day_ahead(job) -> None:

@@ -29,7 +29,7 @@ from tests.days.crewed import EFFORT
 from tests.inspections.tiny import HOUSES
 from tests.lengths import examples
 from tests.matrix import addresses
-from tests.present import present, the_first
+from tests.sure import sure, the_first
 from tests.test_access import clients, ids, on_a_sunday, path_for  # noqa: F401  fixtures among them
 
 pytestmark = [pytest.mark.django_db, pytest.mark.alone]
@@ -211,7 +211,7 @@ def test_no_value_stops_the_settling_or_releases_what_it_should_not(
         tick()
         fresh = Job.objects.select_related("permit", "authority", "shop").get(id=job.id)
         today = today_at(fresh, timezone.now())
-        issued, expires = present(fresh.permit.issued_on), present(fresh.permit.expires_on)
+        issued, expires = sure(fresh.permit.issued_on), sure(fresh.permit.expires_on)
         ahead = issued > today or expires < today
         areas = list(fresh.areas.select_related("job__permit", "job__authority", "job__shop"))
         for holds in areas_holds(areas, timezone.now()).values():

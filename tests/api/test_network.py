@@ -25,7 +25,7 @@ from inspections.models import Observation
 from jobs.models import ApiToken, Job
 from jobs.services.tokens import token_make
 from tests.inspections.tiny import HOUSES
-from tests.present import present
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db(transaction=True)
 BEGIN = timezone.now() - timedelta(hours=1)
@@ -55,7 +55,7 @@ class Network:
         raise AssertionError("never answered")
 
     def _send(self, method: str, path: str, body, key: str, *, read: bool) -> int | None:
-        line = http.client.HTTPConnection(present(self.at.hostname), self.at.port, timeout=60)
+        line = http.client.HTTPConnection(sure(self.at.hostname), self.at.port, timeout=60)
         headers = self.headers | {"Idempotency-Key": key}
         line.request(method, path, json.dumps(body), headers)
         if read:

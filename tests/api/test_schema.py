@@ -17,7 +17,7 @@ from config.wsgi import application
 from jobs.models import ApiToken
 from jobs.services.tokens import token_make
 from tests.lived import lived_in
-from tests.present import of_kind
+from tests.sure import of_kind
 
 ROOT = Path(__file__).resolve().parents[2]
 load_all_checks()

@@ -17,7 +17,7 @@ from jobs.models import Area, Crew, DayList, DriveTime, Job, Membership, OwnTask
 from notifications.models import Delivery, Notice, State
 from tests.audit.holes import hole
 from tests.audit.world import AUDITED, BEGIN, HOUR, World, editable
-from tests.present import the_first
+from tests.sure import the_first
 
 MINUTE = timedelta(minutes=1)
 

@@ -13,7 +13,7 @@ from django.db import connection
 from playwright.sync_api import Page
 
 from tests.conftest import CHROMIUM
-from tests.present import present
+from tests.sure import sure
 
 ROOT = Path(__file__).resolve().parents[2]
 FLAGS = (
@@ -81,7 +81,7 @@ class Phone:
         told = self.profile / "DevToolsActivePort"
         told.unlink(missing_ok=True)
         self.process = subprocess.Popen(
-            [present(CHROMIUM), *FLAGS, f"--user-data-dir={self.profile}", "about:blank"],
+            [sure(CHROMIUM), *FLAGS, f"--user-data-dir={self.profile}", "about:blank"],
             start_new_session=True,
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,

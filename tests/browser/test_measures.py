@@ -7,7 +7,7 @@ from inspections.models import Item, Observation
 from jobs.models import Job
 from tests.browser.test_tour import FLAGS, sign_in
 from tests.conftest import CHROMIUM
-from tests.present import the_first
+from tests.sure import the_first
 
 pytestmark = [
     pytest.mark.browser,

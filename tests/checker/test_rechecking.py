@@ -20,7 +20,7 @@ from inspections.checker.site import HouseByCode
 from tests.checker.build import house
 from tests.conftest import EXAMPLES
 from tests.lengths import examples
-from tests.present import of_kind, present
+from tests.sure import of_kind, sure
 
 NAMES = ("quillet-corrected.json", "quillet-planted.json", "marten.json")
 HOUSES = {name: json.loads((EXAMPLES / name).read_text("utf-8")) for name in NAMES}
@@ -171,7 +171,7 @@ def test_a_cable_touches_the_rooms_of_everything_it_joins_or_passes() -> None:
     other = house(rooms=rooms, boxes=boxes, cables=[{**run, "ends": ["P", "d"]}])
     gone = house(rooms=rooms, boxes=boxes)
     touched = [change_between(plain, after) for after in (passing, other, gone)]
-    assert [set(present(change).rooms) for change in touched] == [
+    assert [set(sure(change).rooms) for change in touched] == [
         {"r", "q", "p"},
         {"r", "q", "o"},
         {"r", "q"},
@@ -254,7 +254,7 @@ def test_a_rule_of_placed_things_speaks_only_about_the_rooms_of_what_moved(monke
     placed = type(rule)(rule.id, rule.topic, "", "", noted, rule.tell, "", Scope.PLACED)
     monkeypatch.setattr("inspections.checker.revision_check.rules", lambda: {rule.id: placed})
     place = of_kind(OnWall, box.place)
-    near = place.model_copy(update={"at_mm": present(place.at_mm) + 10})
+    near = place.model_copy(update={"at_mm": sure(place.at_mm) + 10})
     boxes = tuple(e.model_copy(update={"place": near}) if e is box else e for e in plain.boxes)
     found = recheck(plain, mine, plain.model_copy(update={"boxes": boxes}), book)
     assert asked == [(box.room,)]

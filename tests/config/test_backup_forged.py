@@ -16,7 +16,7 @@ from jobs.models import Person
 from notifications.models import Channel
 from notifications.services.wishes import address_add
 from tests.config.test_backup import KEY, other_place
-from tests.present import present
+from tests.sure import sure
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.alone]
 PASSWORD = "pbkdf2_sha256$1$of$tests="
@@ -40,7 +40,7 @@ def place(migrated: Path, tmp_path: Path) -> Path:
 def parts_of(file: Path) -> dict[str, bytes]:
     packed = file.read_bytes()[: -len(END) - 64]
     with tarfile.open(fileobj=io.BytesIO(packed), mode="r:gz") as tar:
-        return {entry.name: present(tar.extractfile(entry)).read() for entry in tar}
+        return {entry.name: sure(tar.extractfile(entry)).read() for entry in tar}
 
 
 def packed(parts: dict[str, bytes]) -> bytes:

@@ -28,7 +28,7 @@ from jobs.models import ApiToken
 from jobs.services.tokens import token_make
 from tests.inspections.test_photographs import upload
 from tests.lived import lived_in
-from tests.present import present
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 SIZE = 256 * 1024
@@ -254,6 +254,6 @@ def _full_server(*_: object, **__: object) -> None:
 
 
 def test_a_database_that_is_away_is_not_called_full() -> None:
-    assert present(not_now(OperationalError("server closed the connection")))[0] != FULL
+    assert sure(not_now(OperationalError("server closed the connection")))[0] != FULL
     assert not_now(OSError(errno.EACCES, "no")) is None
     assert not_now(ValueError()) is None

@@ -43,8 +43,8 @@ from notifications.services.wishes import address_add, gateway_add
 from tests.inspections.tiny import HOUSES
 from tests.matrix import addresses
 from tests.notifications.test_webhooks import server  # noqa: F401  a fixture
-from tests.present import present
 from tests.servers import free_port
+from tests.sure import sure
 
 ROOT = Path(__file__).resolve().parents[2]
 PASSWORD = "rough-in"
@@ -141,7 +141,7 @@ def test_signing_in_and_programs(log, shop, job) -> None:
     made = person.post(
         "/programs/", {"name": "meter", "scope": "read", "days": "90"}, follow=True
     ).text
-    secret = present(re.search(r"shown only once: ([\w-]{20,})", made)).group(1)
+    secret = sure(re.search(r"shown only once: ([\w-]{20,})", made)).group(1)
     program = Client()
     for sent, status in ((secret, 200), ("never-was-a-token", 401)):
         headers = {"Authorization": f"Bearer {sent}"}

@@ -22,8 +22,8 @@ import yaml
 
 from tests.config import slow
 from tests.conftest import NGINX
-from tests.present import present
 from tests.servers import free_port
+from tests.sure import sure
 
 ROOT = Path(__file__).resolve().parents[2]
 MOST_SECONDS = 2
@@ -121,7 +121,7 @@ def composed() -> Iterator[int]:
             folder.chmod(0o755)
             shutil.chown(folder / "front", "nobody")
             lower = {"user": "nobody", "group": "nogroup", "extra_groups": []}
-        nginx = [present(NGINX), "-c", str(conf), "-p", str(folder / "front"), "-g", "daemon off;"]
+        nginx = [sure(NGINX), "-c", str(conf), "-p", str(folder / "front"), "-g", "daemon off;"]
         nginx += ["-e", str(folder / "front" / "error.log")]
         with (
             subprocess.Popen([sys.executable, "-m", *command], cwd=ROOT, env=environment) as site,

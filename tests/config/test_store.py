@@ -26,7 +26,7 @@ from inspections.services.photographs import photograph_add
 from tests.config.test_backup import migrated, other_place  # noqa: F401  one is a fixture
 from tests.inspections.test_photographs import picture, upload
 from tests.lived import lived_in
-from tests.present import present
+from tests.sure import sure
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.alone]
 REGION = "ca-central-1"
@@ -110,7 +110,7 @@ def test_one_is_kept_and_read_back_by_whoever_may_see_it_and_by_nobody_else(
     assert stranger.get(path).status_code == 302
     stranger.force_login(stranger_shop.office)
     assert stranger.get(path).status_code == 404
-    name = quote(present(made.file.name))
+    name = quote(sure(made.file.name))
     with pytest.raises(urllib.error.HTTPError) as refused:
         urllib.request.urlopen(f"{store.endpoint}/photographs-of-tests/{name}")
     assert refused.value.code == 403

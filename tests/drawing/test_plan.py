@@ -14,7 +14,7 @@ from inspections.drawing.geometry import OFF_WALL, Placing, wall_sides
 from inspections.drawing.plan import plan_svg, storeys_drawn
 from tests.checker.build import findings, house
 from tests.conftest import EXAMPLES
-from tests.present import present
+from tests.sure import sure
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -72,7 +72,7 @@ def test_a_box_that_is_short_is_ringed_with_its_figure() -> None:
     svg = drawn(made, found.values())
     node = next(e for e in of_class(svg, "to-correct") if e.get("data-node") == "b")
     (text,) = [e.text for e in node.iter() if e.get("class") == "figure"]
-    assert present(text).startswith("b: ")
+    assert sure(text).startswith("b: ")
 
 
 def test_the_stretch_out_of_reach_is_drawn_over_its_wall_with_its_length() -> None:

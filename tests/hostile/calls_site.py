@@ -6,7 +6,7 @@ from inspections.models import Item
 from tests.hostile.scene import Call, Made, Scene
 from tests.hostile.values import ABSENT
 from tests.hostile.world import picture
-from tests.present import present
+from tests.sure import sure
 
 SITE = ("lead", "member", "office")
 
@@ -142,7 +142,7 @@ def photograph(scene: Scene) -> Call:
     sent = picture()
     if dice.odd(25):
         sent.name = dice.among(("a\x00.jpg", "../a.jpg", "x" * 300, "a.svg"))
-        present(sent.file).truncate(dice.whole(0, 40))
+        sure(sent.file).truncate(dice.whole(0, 40))
     if dice.often(30):
         path = f"/deficiencies/{scene.id('deficiency_id')}/photograph/"
         return scene.form(_site(scene), path, {}, {"photograph": sent})

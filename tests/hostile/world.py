@@ -67,7 +67,7 @@ from notifications.tasks import tick
 from tests.clock import Clock
 from tests.inspections.tiny import tiny
 from tests.people import Shopful
-from tests.present import present, the_first
+from tests.sure import sure, the_first
 
 BEGIN = datetime(2026, 3, 2, 16, 0, tzinfo=UTC)  # a Monday, 9:00 at the house
 OWN, STRANGE = "Ourmark", "Theirmark"
@@ -222,7 +222,7 @@ class Side:
             state=Plan.State.MADE,
         )
         item = area.items.filter(verdict="look").first()
-        photograph_add(lead, item=present(item), upload=picture())
+        photograph_add(lead, item=sure(item), upload=picture())
         pack_ask(office, job=job, kind="inspector")
         token_make(office, name=f"{self.marker} meter", scope=ApiToken.Scope.WRITE)
         site_change_record(
@@ -252,7 +252,7 @@ class Side:
         )
         self.secrets["feed"] = feed_open(office, shop=shop).token
         feed_open(office, shop=shop, job=job)
-        self.secrets["paper"] = check_address(job, present(job.revisions.last())).split("/")[-2]
+        self.secrets["paper"] = check_address(job, sure(job.revisions.last())).split("/")[-2]
 
     def signed(self) -> None:
         """What is signed rests on what the settling gave."""

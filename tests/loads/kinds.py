@@ -16,7 +16,7 @@ from inspections.loads.hookup import hookup_sheet
 from inspections.loads.panel import panels
 from inspections.loads.temporary import generator_exempt, hand_lamp_meets, temporary_checks
 from tests.loads.houses import house_data, made
-from tests.present import of_kind
+from tests.sure import of_kind
 
 Case = dict[str, Any]
 FOOT = 304.8

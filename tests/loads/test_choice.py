@@ -8,7 +8,7 @@ import pytest
 
 from config.messages.saying import said
 from inspections.loads.choice import Bounds, Candidate, Chosen, choose
-from tests.present import present
+from tests.sure import sure
 
 
 def brute(wants: list[Candidate], bounds: Bounds) -> tuple[int, ...]:
@@ -24,7 +24,7 @@ def brute(wants: list[Candidate], bounds: Bounds) -> tuple[int, ...]:
             margin = 100 / bounds.continuous_pct if want.continuous else 1
             for place, leg in enumerate("AB"):
                 if leg in legs:
-                    sums[place] += math.ceil(round(present(want.amps) * margin * 100, 6))
+                    sums[place] += math.ceil(round(sure(want.amps) * margin * 100, 6))
         apart = abs(sums[0] - sums[1])
         new = sum(w.poles for w, legs in zip(wants, picked, strict=True) if legs and not w.circuit)
         if max(sums) > bounds.service_a * 100 or (
@@ -36,7 +36,7 @@ def brute(wants: list[Candidate], bounds: Bounds) -> tuple[int, ...]:
         live = [w.rank for w, legs in zip(wants, picked, strict=True) if legs]
         key = (*(-live.count(rank) for rank in ranks), apart)
         best = min(best or key, key)
-    return present(best)
+    return sure(best)
 
 
 def _ways(want: Candidate, bounds: Bounds) -> list[str]:
@@ -56,7 +56,7 @@ def key_of(found: Chosen, wants: list[Candidate]) -> tuple[int, ...]:
         margin = 100 / found.bounds.continuous_pct if want.continuous else 1
         for place, leg in enumerate("AB"):
             if leg in found.legs[want.name]:
-                sums[place] += math.ceil(round(present(want.amps) * margin * 100, 6))
+                sums[place] += math.ceil(round(sure(want.amps) * margin * 100, 6))
     return (*(-live.count(rank) for rank in ranks), abs(sums[0] - sums[1]))
 
 

@@ -31,7 +31,7 @@ from inspections.propose.proposal import (
 from inspections.propose.stock import CUBIC_INCH_ML, shelf
 from inspections.propose.wants import Wants
 from tests.lengths import examples
-from tests.present import of_kind, present
+from tests.sure import of_kind, sure
 
 from .bare_houses import bare_house
 
@@ -175,7 +175,7 @@ def _fill(house: House, name: str) -> None:
         if not site.wiring.power_at(box.id):
             continue
         needs = fill.sum(box, site.wiring.power_at(box.id)).most
-        volume = present(box.volume_ml)
+        volume = sure(box.volume_ml)
         smaller = [s for s in shelf(box) if s * CUBIC_INCH_ML < volume - 0.01]
         assert volume >= needs - 1e-6
         assert not smaller or smaller[-1] * CUBIC_INCH_ML < needs

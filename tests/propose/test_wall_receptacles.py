@@ -24,7 +24,7 @@ from tests.checker.build import house
 from tests.checker.drawn_houses import drawn_house
 from tests.checker.drawn_rooms import fitted
 from tests.lengths import examples
-from tests.present import of_kind, present
+from tests.sure import of_kind, sure
 
 from .independent import smallest
 
@@ -101,7 +101,7 @@ def test_no_box_is_put_into_a_door_or_off_its_wall(drawn, book) -> None:
     for each in propose_wall_receptacles(made, load_rulebook(book)):
         for box in each.boxes if isinstance(each, Proposal) else ():
             place = of_kind(OnWall, box.place)
-            at = present(place.at_mm)
+            at = sure(place.at_mm)
             wall = next(w for w in rooms[box.room].walls if w.id == place.wall)
             assert 29 <= at <= wall.length_mm - 29
             for opening in wall.openings:

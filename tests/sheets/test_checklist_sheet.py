@@ -20,7 +20,7 @@ from inspections.papers.sheets.frame import TitleBlock
 from inspections.papers.sheets.styles import REGULAR, register_fonts, width, wrapped
 from tests.clock import Clock
 from tests.conftest import EXAMPLES
-from tests.present import of_kind, present
+from tests.sure import of_kind, sure
 
 AMENDED = """
 name = "Fernhollow"
@@ -87,13 +87,13 @@ def test_the_same_input_gives_the_same_bytes_but_for_the_time_of_making(
     clock = Clock(datetime(2026, 3, 13, 22, 0, 5, tzinfo=UTC)).put(monkeypatch)
     made = checklist_pdf(*planted)
     assert made == checklist_pdf(*planted)
-    about = present(PdfReader(BytesIO(made)).metadata)
+    about = sure(PdfReader(BytesIO(made)).metadata)
     assert about.creation_date == clock.now.replace(microsecond=0)
     clock.now += timedelta(days=1)
     later = checklist_pdf(*planted)
     assert later != made
-    about = present(PdfReader(BytesIO(later)).metadata)
-    assert present(about.modification_date).day == 14
+    about = sure(PdfReader(BytesIO(later)).metadata)
+    assert sure(about.modification_date).day == 14
 
 
 @pytest.mark.parametrize(("paper", "size"), [("letter", (612, 792)), ("a4", (595, 842))])
@@ -182,5 +182,5 @@ def test_only_an_answered_line_has_a_tick_in_its_square(planted) -> None:
         (Mark("changed since it was seen", "Tobin Vale", "2026-03-16"), 0),
     ):
         pdf = PdfReader(BytesIO(checklist_pdf(house, rulebook, findings, marks={one.key: mark})))
-        drawn = b"".join(present(page.get_contents()).get_data() for page in pdf.pages)
+        drawn = b"".join(sure(page.get_contents()).get_data() for page in pdf.pages)
         assert drawn.count(stroke) == ticks, mark

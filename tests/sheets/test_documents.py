@@ -30,7 +30,7 @@ from inspections.selectors import house_of, latest_revision
 from inspections.services.links import placard_make
 from inspections.services.packs import pack_ask, pack_make
 from tests.lived import lived_in
-from tests.present import of_kind, present
+from tests.sure import of_kind, sure
 
 DOCUMENTS = Path(__file__).resolve().parents[2] / "var" / "documents"
 pytestmark = [pytest.mark.django_db, pytest.mark.any_database]
@@ -46,7 +46,7 @@ def job(shop, house_bytes):
 @pytest.fixture
 def documents(job, shop) -> dict[str, bytes]:
     """Every document there is, by name; on both papers."""
-    revision = present(latest_revision(job))
+    revision = sure(latest_revision(job))
     found: dict[str, bytes] = {}
     for paper in ("letter", "a4"):
         found[f"checklist-{paper}"] = job_checklist_pdf(job, revision, paper)
@@ -58,7 +58,7 @@ def documents(job, shop) -> dict[str, bytes]:
     found["placard"] = area_placard_pdf(link, "http://localhost/l/x")
     for kind in ("inspector", "close_out"):
         pack = pack_make(pack_ask(shop.office, job=job, kind=kind).id)
-        found[f"pack-{kind}"] = bytes(present(pack.content))
+        found[f"pack-{kind}"] = bytes(sure(pack.content))
     DOCUMENTS.mkdir(parents=True, exist_ok=True)
     for name, content in found.items():
         (DOCUMENTS / f"{name}.pdf").write_bytes(content)
@@ -115,15 +115,15 @@ def test_each_carries_its_job_revision_rulebook_time_number_and_check_address(do
                 assert f"{number} of {len(pages)}" in text, name
         if name != "placard":
             assert "CSA C22.1" in pages[0].extract_text(), name
-            token = present(re.search(r"/paper/(\S+)/", pages[0].extract_text())).group(1)
+            token = sure(re.search(r"/paper/(\S+)/", pages[0].extract_text())).group(1)
             assert paper_of(token).current, name
             assert "local amendments" in pages[0].extract_text(), name
 
 
 def test_each_tells_when_it_was_made(documents) -> None:
     for name, content in documents.items():
-        about = present(PdfReader(BytesIO(content)).metadata)
-        made = present(about.creation_date)
+        about = sure(PdfReader(BytesIO(content)).metadata)
+        made = sure(about.creation_date)
         assert abs(made - timezone.now()) < timedelta(minutes=10), name
 
 
@@ -153,7 +153,7 @@ def words_of(document: Document) -> list[Value]:
 
 
 def test_every_figure_of_its_source_is_in_its_text(documents, job) -> None:
-    revision = present(latest_revision(job))
+    revision = sure(latest_revision(job))
     sources = {f"{s}-letter": job_sheet(job, revision, s).document for s in LoadSheet}
     sources |= {f"{s}-letter": site_sheet(job, revision, s) for s in SiteSheet}
     for name, document in sources.items():
@@ -175,7 +175,7 @@ def _by_cells(content: bytes) -> str:
 
 
 def test_the_same_facts_at_the_same_time_give_the_same_bytes(job, monkeypatch) -> None:
-    revision = present(latest_revision(job))
+    revision = sure(latest_revision(job))
     moment = revision.recorded_at
     monkeypatch.setattr("inspections.papers.documents.timezone.now", lambda: moment)
     one = [job_checklist_pdf(job, revision), site_sheet_pdf(job, revision, SiteSheet.HANDOVER)]
