@@ -16,6 +16,7 @@ from jobs.models import ApiToken, Invitation, Membership, OpenSession, Role, Way
 from jobs.services.factors import factor_live
 from jobs.services.tokens import token_make
 from jobs.services.ways_back import way_back_make
+from tests.inspections.sure import sure
 from tests.jobs.test_factors import code_at, turned_on
 from tests.passkeys import with_passkey
 from tests.signed_in import forget_proof, keep_proof
@@ -223,7 +224,7 @@ class TestWayBack:
         office = signed_in(shop.office)
         of_member = Membership.objects.get(person=shop.member)
         page = office.post(f"/people/{of_member.id}/back/", follow=True).text
-        path = re.search(r"http://testserver(/back/[\w-]+)", page).group(1)
+        path = sure(re.search(r"http://testserver(/back/[\w-]+)", page)).group(1)
         assert path not in office.get("/people/").text, "shown this once"
         assert not is_in(phone)
         bearer = {"Authorization": f"Bearer {secret}"}
