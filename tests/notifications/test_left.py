@@ -331,7 +331,7 @@ ACTING = ("_by", "by")
 """What ends so names who did something: part of the record, and of nothing that opens."""
 
 
-def naming_people() -> dict[str, models.Field[Any, Any]]:
+def naming_people() -> "dict[str, models.Field[Any, Any]]":
     """Every column that refers to a person or a membership, in whatever app."""
     found = {}
     for model in apps.get_models(include_auto_created=True):
