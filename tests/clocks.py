@@ -10,7 +10,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from datetime import date, datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -78,9 +78,9 @@ def start(config: pytest.Config) -> None:
     """Begin the run at its moment; a worker of a run is a process that was started in it."""
     name = config.getoption("--clock") or ORDINARY
     if name != "now" and AHEAD not in os.environ:
-        travelling = at(name)
-        travelling.__enter__()
-        config.add_cleanup(lambda: travelling.__exit__(None, None, None))
+        travelling = ExitStack()
+        travelling.enter_context(at(name))
+        config.add_cleanup(travelling.close)
 
 
 def each_clock(metafunc: pytest.Metafunc) -> None:

@@ -32,8 +32,11 @@ def licence(name: str) -> str:
     except PackageNotFoundError:
         return ""
     by_class = [each for each in told.get_all("Classifier") or () if each.startswith("License ::")]
-    said = told.get("License-Expression") or (by_class[0].rpartition(":: ")[2] if by_class else "")
-    return said or (told.get("License") or "").partition("\n")[0][:60]
+    for said in told.get_all("License-Expression") or ():
+        return str(said)
+    if by_class:
+        return str(by_class[0].rpartition(":: ")[2])
+    return "".join(told.get_all("License") or ()).partition("\n")[0][:60]
 
 
 def components() -> list[dict[str, Any]]:

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from hypothesis import settings as hypothesis_settings
+from pytest_django import DjangoDbBlocker
 
 from tests import clocks, lengths
 
@@ -28,6 +29,10 @@ hypothesis_settings.register_profile(
     max_examples=min(100, lengths.most or 100),
 )
 hypothesis_settings.load_profile("suite")
+
+
+LEFT_OUT = pytest.StashKey[str]()
+"""Which tests this run left to the other, in words for the end."""
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -60,7 +65,8 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     """Leave out what belongs to the other run or cannot run here, and say how much and why."""
     told = []
     for marker, kept_with, words in _left_out(config):
-        wanted, rest = [], []
+        wanted: list[pytest.Item] = []
+        rest: list[pytest.Item] = []
         for item in items:
             kept = (item.get_closest_marker(marker) is not None) == kept_with
             (wanted if kept else rest).append(item)
@@ -68,9 +74,9 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
             config.hook.pytest_deselected(items=rest)
             told.append(f"tests left out here: {len(rest)}; they {words}")
         items[:] = wanted
-    config.left_out = "\n".join(told)
+    config.stash[LEFT_OUT] = "\n".join(told)
     if hasattr(config, "workeroutput"):
-        config.workeroutput["left_out"] = config.left_out
+        config.workeroutput["left_out"] = config.stash[LEFT_OUT]
 
 
 def _left_out(config: pytest.Config) -> Iterator[tuple[str, bool, str]]:
@@ -89,12 +95,12 @@ def _left_out(config: pytest.Config) -> Iterator[tuple[str, bool, str]]:
 @pytest.hookimpl(optionalhook=True)
 def pytest_testnodedown(node, error) -> None:
     """With several workers, keep what each says it left out; it is the same for all."""
-    node.config.left_out = getattr(node, "workeroutput", {}).get("left_out", "")
+    node.config.stash[LEFT_OUT] = getattr(node, "workeroutput", {}).get("left_out", "")
 
 
 def pytest_terminal_summary(terminalreporter, config: pytest.Config) -> None:
     """Say at the end which tests this run left to the other."""
-    if text := getattr(config, "left_out", ""):
+    if text := config.stash.get(LEFT_OUT, ""):
         terminalreporter.write_line(text)
 
 
@@ -149,10 +155,10 @@ def settling_at_once() -> Iterator[None]:
 @pytest.fixture
 def whole(request: pytest.FixtureRequest) -> bool:
     """Whether the long proofs run at their whole length, or at a part of it."""
-    return request.config.getoption("--whole")
+    return bool(request.config.getoption("--whole"))
 
 
-BLOCKER = pytest.StashKey()
+BLOCKER = pytest.StashKey[DjangoDbBlocker]()
 """What lets code outside a test ask the database, once there is one."""
 TABLES = pytest.StashKey[ExitStack]()
 """What is held while the database is made."""
@@ -187,9 +193,13 @@ def django_db_setup(request: pytest.FixtureRequest, django_db_setup, django_db_b
     request.session.stash[BLOCKER] = django_db_blocker
 
 
+def _fixtures_of(item: pytest.Item) -> set[str]:
+    return set(getattr(item, "fixturenames", ()))
+
+
 def _commits(item: pytest.Item) -> bool:
     marker = item.get_closest_marker("django_db")
-    asked = {"transactional_db", "live_server"} & set(item.fixturenames)
+    asked = {"transactional_db", "live_server"} & _fixtures_of(item)
     return bool(asked or (marker and marker.kwargs.get("transaction")))
 
 
@@ -197,7 +207,7 @@ def _commits(item: pytest.Item) -> bool:
 def pytest_runtest_setup(item: pytest.Item) -> None:
     """Put the stranger shop in again after a test that emptied the database."""
     stash = item.session.stash
-    database = item.get_closest_marker("django_db") or "db" in item.fixturenames
+    database = item.get_closest_marker("django_db") or "db" in _fixtures_of(item)
     if not (database or _commits(item)):
         return
     stash[LONELY] = _commits(item) and item.get_closest_marker("alone") is not None

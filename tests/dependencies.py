@@ -78,8 +78,8 @@ def _installed(name: str, version: str) -> list[str]:
     about = found.metadata
     said = " ".join(
         [
-            about.get("License-Expression") or "",
-            (about.get("License") or "")[:300],
+            *(each for each in about.get_all("License-Expression") or ()),
+            *(each[:300] for each in about.get_all("License") or ()),
             *(each for each in about.get_all("Classifier") or () if each.startswith("License")),
             *(each for each in about.get_all("License-File") or ()),
         ]

@@ -18,6 +18,7 @@ from jobs.models import Role
 from jobs.services.people import invitation_make
 from tests.days.crewed import crewed, told
 from tests.people import Shopful
+from tests.sure import sure
 
 
 def lived_in(shop: Shopful, house_bytes: bytes) -> dict[str, Any]:
@@ -35,7 +36,7 @@ def lived_in(shop: Shopful, house_bytes: bytes) -> dict[str, Any]:
     limit_amend(shop.office, shop=shop.shop, value=200, reason="by-law 12", **given)
     crewed(shop)
     plan = told(shop, shop_now(shop.shop, timezone.now()).date())
-    boxes = json.loads(latest_revision(job).house)["boxes"]
+    boxes = json.loads(sure(latest_revision(job)).house)["boxes"]
     box = next(each["id"] for each in boxes if each["place"]["surface"] == "wall")
     given = {"site_change_id": uuid4(), "box": box, "at_mm": 600.0}
     site_change = site_change_record(shop.member, job=job, **given)

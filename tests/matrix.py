@@ -11,7 +11,7 @@ from typing import Any
 
 from django.contrib.messages import get_messages
 from django.db import transaction
-from django.http import HttpResponse
+from django.http.response import HttpResponseBase
 from django.test import Client
 from django.urls import get_resolver
 
@@ -71,7 +71,7 @@ def gets_in(client: Client, method: str, path: str, form: dict[str, Any] | None 
     return answer.status_code not in OUT and not to_sign_in and not refused
 
 
-def well_told(answer: HttpResponse) -> None:
+def well_told(answer: HttpResponseBase) -> None:
     """Whatever is answered says what it is, and that nobody keeps or guesses it.
 
     OWASP ASVS 5.0.0: 3.2.1, 3.4.3 to 3.4.6, 4.1.1, 14.3.2.

@@ -14,17 +14,20 @@ are not seen: say in its docstring why old code may go on.
 import os
 import re
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from typing import Any
 
 import django
 from django.db.backends.base.schema import BaseDatabaseSchemaEditor
+from django.db.backends.ddl_references import Statement
 from django.db.backends.postgresql.schema import DatabaseSchemaEditor
 from django.db.migrations import Migration
 from django.db.migrations.loader import MigrationLoader
 from django.db.migrations.state import ProjectState
 from django.db.utils import ConnectionHandler
-from django_migration_linter.sql_analyser import PostgresqlAnalyser, analyse_sql_statements
+from django_migration_linter.sql_analyser.analyser import analyse_sql_statements
 from django_migration_linter.sql_analyser.base import Check, CheckMode, CheckType
+from django_migration_linter.sql_analyser.postgresql import PostgresqlAnalyser
 
 APPS = ("jobs", "inspections", "notifications", "api")
 FIRST = "before the first version that a shop ran"
@@ -75,7 +78,7 @@ class Tolerance(PostgresqlAnalyser):
 class Drawn(DatabaseSchemaEditor):
     """Statements for PostgreSQL, with values set in without asking a server how."""
 
-    def execute(self, sql: object, params: tuple | None = ()) -> None:
+    def execute(self, sql: Statement | str, params: Sequence[Any] | None = ()) -> None:
         """Keep a statement."""
         BaseDatabaseSchemaEditor.execute(self, sql, params)
 
@@ -88,7 +91,7 @@ def faults(migration: Migration, before: ProjectState) -> list[str]:
     """What code of the version before would stumble over."""
     given = {"ENGINE": "django.db.backends.postgresql", "NAME": "nowhere"}
     connection = ConnectionHandler({"default": given})["default"]
-    connection.pg_version = 170000  # what the cluster runs on; otherwise a server is asked
+    vars(connection)["pg_version"] = 170000  # what the cluster runs on; otherwise a server is asked
     with Drawn(connection, collect_sql=True, atomic=False) as editor:
         migration.apply(before.clone(), editor, collect_sql=True)
     said = [each for each in editor.collected_sql if not each.startswith("--")]

@@ -82,7 +82,7 @@ class Mutant(NamedTuple):
     def text(self) -> str:
         """The whole file as changed."""
         source = (ROOT / self.path).read_text("utf-8")
-        changed = mutate_code(source, operator(self.operator), self.occurrence)
+        changed: str | None = mutate_code(source, operator(self.operator), self.occurrence)
         assert changed is not None
         return changed
 

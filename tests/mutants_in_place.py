@@ -99,11 +99,11 @@ class Trial:
     @staticmethod
     def _in_turn(
         items: list[pytest.Item], session: pytest.Session
-    ) -> list[tuple[pytest.Item, pytest.Item]]:
+    ) -> list[tuple[pytest.Item, pytest.Item | pytest.Session]]:
         """Each with what comes after it; after the last the session alone, which stays set up."""
         return list(zip(items, [*items[1:], session], strict=True))
 
-    def _note(self, item: pytest.Item, then: pytest.Item) -> None:
+    def _note(self, item: pytest.Item, then: pytest.Item | pytest.Session) -> None:
         codes: set[CodeType] = set()
         wanted = tuple(str(ROOT / each) for each in CHANGED)
 
@@ -118,7 +118,7 @@ class Trial:
             item.config.hook.pytest_runtest_protocol(item=item, nextitem=then)
         finally:
             sys.settrace(None)
-            threading.settrace(None)  # type: ignore[arg-type]
+            threading.settrace(None)
         self.took[item] = time.perf_counter() - began
         if codes and self.took[item] <= TOO_LONG:
             self.called[item] = codes
@@ -164,7 +164,8 @@ class Trial:
         """The tests that call one of them, the most particular first, while there is time."""
         able = [item for item, called in self.called.items() if called & codes]
         able.sort(key=lambda item: len(self.called[item]))
-        chosen, left = [], LONGEST
+        chosen: list[pytest.Item] = []
+        left = LONGEST
         for item in able:
             left -= self.took[item]
             if left < 0 and chosen:
@@ -175,7 +176,7 @@ class Trial:
 
 def drawn(only: list[str], most: int, seed: int) -> list[Mutant]:
     """So many mutants of functions in files whose path has one of the words; 0: all."""
-    every = []
+    every: list[Mutant] = []
     for folder in CHANGED:
         for path in sorted((ROOT / folder).rglob("*.py")):
             name = str(path.relative_to(ROOT))

@@ -2,10 +2,13 @@
 
 from collections import deque
 from functools import cache
+from typing import TypeVar
 
 from django.db import models
 
 from jobs.models import Person, Shop
+
+Row = TypeVar("Row", bound=models.Model)
 
 
 @cache
@@ -31,6 +34,6 @@ def path_to_shop(model: type[models.Model]) -> str:
     raise LookupError(f"{model._meta.label} is of no shop")
 
 
-def own(shop: Shop, model: type[models.Model]) -> models.QuerySet:
+def own(shop: Shop, model: type[Row]) -> models.QuerySet[Row]:
     """The rows of a table that are of this shop."""
-    return model.objects.filter(**{path_to_shop(model): shop.pk})
+    return model._default_manager.filter(**{path_to_shop(model): shop.pk})

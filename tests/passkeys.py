@@ -19,8 +19,11 @@ from jobs.models import Membership, OpenSession, Person
 from jobs.services.factors import passkey_added, passkeys_of
 from jobs.services.ways_back import way_back_make
 from pages.account.own import SALT
+from tests.sure import the_first
 
-PRESENT, VERIFIED, KEY_AND_ALL = 0x01, 0x04, 0x45
+FLAG = AuthenticatorData.FLAG
+PRESENT, VERIFIED = FLAG.UP, FLAG.UV
+KEY_AND_ALL = PRESENT | VERIFIED | FLAG.AT
 
 
 class Device:
@@ -35,9 +38,10 @@ class Device:
         said = {"type": kind, "challenge": challenge, "origin": self.origin}
         return json.dumps(said | {"crossOrigin": False}).encode()
 
-    def _data(self, flags: int, kept: bytes = b"") -> AuthenticatorData:
+    def _data(self, flags: FLAG, kept: bytes = b"") -> AuthenticatorData:
         of_site = hashlib.sha256(self.site.encode()).digest()
-        return AuthenticatorData.create(of_site, flags, 0, kept)
+        data: AuthenticatorData = AuthenticatorData.create(of_site, flags, 0, kept)
+        return data
 
     def _credential(self, response: dict[str, bytes], **more: Any) -> dict[str, Any]:
         return {
@@ -65,7 +69,7 @@ class Device:
         )
 
     def signed(
-        self, options: dict[str, Any], person: Person, flags: int = PRESENT | VERIFIED
+        self, options: dict[str, Any], person: Person, flags: FLAG = PRESENT | VERIFIED
     ) -> dict[str, Any]:
         """What the browser gives when a passkey has signed."""
         client = self._client("webauthn.get", options["publicKey"]["challenge"])
@@ -97,7 +101,7 @@ def ids_of_account(shop: Any) -> dict[str, Any]:
     mail = {"person": str(member.pk), "mail": "member@studbay.example", "was": member.email}
     of_builder = Membership.objects.get(person=shop.other_builder, shop=shop.shop)
     return {
-        "passkey_id": passkeys_of(member).first().pk,
+        "passkey_id": the_first(passkeys_of(member)).pk,
         "session_id": OpenSession.objects.create(**seen).id,
         "gone_back": way_back_make(shop.office, membership=of_builder)[1],
         "way_back": way_back_make(shop.office, membership=of_builder)[1],

@@ -2,7 +2,7 @@
 
 from datetime import date, timedelta
 
-from django.db.models import Model, QuerySet
+from django.db.models import QuerySet
 from django.utils import timezone
 
 from inspections.checker.finding import Verdict
@@ -14,6 +14,7 @@ from inspections.models import (
     Inspection,
     InspectionKind,
     Item,
+    Outcome,
     WithdrawalAnswer,
 )
 from inspections.services.answers import Called, inspection_answer
@@ -29,7 +30,7 @@ from inspections.services.permits import permit_apply, permit_issue
 from jobs.models import Area, Authority, Builder, Job, Person, Role
 from jobs.services.jobs import job_open
 from jobs.services.shops import person_add, shop_open
-from tests.own import own
+from tests.own import Row, own
 
 
 class Shopful:
@@ -57,7 +58,7 @@ class Shopful:
             builder=firm,
         )
 
-    def own(self, model: type[Model]) -> QuerySet:
+    def own(self, model: type[Row]) -> QuerySet[Row]:
         """The rows of a table that are of this shop: there is always the stranger's beside it."""
         return own(self.shop, model)
 
@@ -85,7 +86,8 @@ class Shopful:
     def look_at(self, area: Area, outcome: str = "pass") -> None:
         """The crew looks at every rough-in item that needs eyes."""
         looks = area.items.filter(verdict=Verdict.LOOK, current=True, stage=Item.Stage.ROUGH_IN)
-        items_observe(self.member, items=list(looks.select_related("job__shop")), outcome=outcome)
+        seen = list(looks.select_related("job__shop"))
+        items_observe(self.member, items=seen, outcome=Outcome(outcome))
 
     def booked(
         self, *areas: Area, kind: InspectionKind = InspectionKind.ROUGH_IN, insist: bool = False
@@ -138,5 +140,6 @@ class Shopful:
         withdrawn = area.cover_releases.filter(
             withdrawn_by__isnull=False, withdrawal_answer=None
         ).get()
-        given = {"says": says, "inspect_again": inspect_again}
-        return withdrawal_answer(self.lead, cover_release=withdrawn, **given)
+        return withdrawal_answer(
+            self.lead, cover_release=withdrawn, says=says, inspect_again=inspect_again
+        )

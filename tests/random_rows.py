@@ -33,7 +33,7 @@ def _put(model: type[models.Model], chance: Random) -> bool:
     return True
 
 
-def value(field: models.Field, chance: Random) -> Any:
+def value(field: "models.Field[Any, Any]", chance: Random) -> Any:
     """Something that a column may hold."""
     if field.null and chance.random() < 0.3:
         return None
@@ -52,7 +52,7 @@ def value(field: models.Field, chance: Random) -> Any:
     return _measured(field, chance)
 
 
-def _measured(field: models.Field, chance: Random) -> Any:
+def _measured(field: "models.Field[Any, Any]", chance: Random) -> Any:
     if isinstance(field, models.UUIDField):
         return UUID(int=chance.getrandbits(128), version=4)
     if isinstance(field, models.FloatField):
@@ -66,9 +66,9 @@ def _measured(field: models.Field, chance: Random) -> Any:
     raise TypeError(f"say what may be in a {type(field).__name__}")
 
 
-def _key_of(field: models.ForeignKey, chance: Random) -> Any:
+def _key_of(field: models.ForeignKey[Any, Any], chance: Random) -> Any:
     """Of a row that is there; none where there is none yet."""
-    there = sorted(field.related_model.objects.values_list("pk", flat=True))
+    there = sorted(field.related_model._default_manager.values_list("pk", flat=True))
     return chance.choice(there) if there else None
 
 

@@ -24,7 +24,8 @@ def free_port() -> int:
     """A TCP port on loopback that nothing uses now."""
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
-        return probe.getsockname()[1]
+        port: int = probe.getsockname()[1]
+        return port
 
 
 @contextmanager

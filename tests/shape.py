@@ -29,6 +29,7 @@ def faults(path: Path) -> Iterator[str]:
     yield from clock_uses.faults(path, tree)
     for node in ast.walk(tree):
         if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
+            assert node.end_lineno is not None, "it was read from text"
             tall = node.end_lineno - node.lineno + 1
             if tall > FUNCTION_LINES:
                 yield f"{path}:{node.lineno}: {node.name} has {tall} lines; part it"
@@ -39,11 +40,12 @@ def faults(path: Path) -> Iterator[str]:
 def _caches(path: Path, tree: ast.Module) -> Iterator[str]:
     """Every place that names a cache of Django's, as an attribute or as text for `setattr`."""
     for node in ast.walk(tree):
-        named = ""
         if isinstance(node, ast.Attribute):
             named = node.attr
         elif isinstance(node, ast.Constant) and isinstance(node.value, str):
             named = node.value
+        else:
+            continue
         if named in CACHES:
             yield f"{path}:{node.lineno}: {named} is Django's own; use prefetch_related_objects"
 

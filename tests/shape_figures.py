@@ -90,6 +90,7 @@ def _functions(tree: ast.Module) -> Iterator[int]:
     """The length of each function, its decorators left out."""
     for node in ast.walk(tree):
         if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
+            assert node.end_lineno is not None, "it was read from text"
             yield node.end_lineno - node.lineno + 1
 
 

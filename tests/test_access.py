@@ -4,6 +4,7 @@ import tomllib
 from datetime import UTC, datetime, timedelta
 from io import BytesIO
 from pathlib import Path
+from typing import Any
 
 import pytest
 from django.core import signing
@@ -33,6 +34,7 @@ from tests.lived import lived_in
 from tests.matrix import CALLERS, METHODS, addresses, filled, gets_in
 from tests.passkeys import ids_of_account, with_passkey
 from tests.people import Shopful
+from tests.sure import the_first
 
 pytestmark = [pytest.mark.django_db, pytest.mark.any_database]
 TABLE = tomllib.loads((Path(__file__).parent / "access.toml").read_text("utf-8"))["access"]
@@ -62,7 +64,7 @@ def picture() -> SimpleUploadedFile:
 
 def of_area(area) -> dict[str, object]:
     """An area that was seen and released, with one of each of that."""
-    seen = Observation.objects.filter(item__area=area).first()
+    seen = the_first(Observation.objects.filter(item__area=area))
     return {
         "area_id": area.id,
         "cover_release_id": area.cover_releases.get().id,
@@ -89,8 +91,10 @@ def ids(on_a_sunday, shop, house_bytes, settings, django_capture_on_commit_callb
     item, deficiency = job.items.first(), job.deficiencies.get()
     link, _ = cover_link_make(shop.office, job=job, for_whom="somebody")
     feed = feed_open(shop.office, shop=shop.shop)
-    notice = Notice.objects.filter(person=shop.office).first()
-    days = {"from_day": DAY, "to_day": DAY}
+    notice = the_first(Notice.objects.filter(person=shop.office))
+    absence = absence_record(
+        shop.office, shop=shop.shop, person=shop.member, from_day=DAY, to_day=DAY
+    )
     token, _ = token_make(shop.office, name="meter", scope=ApiToken.Scope.WRITE)
     for lane in Lane:
         deliver(lane, Channel.EMAIL)
@@ -112,10 +116,10 @@ def ids(on_a_sunday, shop, house_bytes, settings, django_capture_on_commit_callb
         "authority_id": shop.authority.id,
         "plan_id": lived["plan"].id,
         "crew_id": shop.shop.crews.get(lead=shop.lead).id,
-        "absence_id": absence_record(shop.office, shop=shop.shop, person=shop.member, **days).id,
+        "absence_id": absence.id,
         "membership_id": Membership.objects.get(person=shop.member).id,
         "invitation_id": shop.shop.invitations.first().id,
-        "delivery_id": Delivery.objects.filter(shop=shop.shop, state=State.SENT).first().id,
+        "delivery_id": the_first(Delivery.objects.filter(shop=shop.shop, state=State.SENT)).id,
         "address_id": address.id,
         "feed_id": feed.id,
         "token_id": token.id,
@@ -138,8 +142,9 @@ def ids(on_a_sunday, shop, house_bytes, settings, django_capture_on_commit_callb
 def that_are_gone(shop: Shopful, job: Job) -> dict[str, str]:
     """The secrets of a link, an invitation and a calendar that ran out or were withdrawn."""
     long_ago = timezone.now() - timedelta(days=1)
-    invited = {"shop": shop.shop, "role": Role.CREW_LEAD}
-    invitation, join = invitation_make(shop.office, for_whom="gone", **invited)
+    invitation, join = invitation_make(
+        shop.office, shop=shop.shop, role=Role.CREW_LEAD, for_whom="gone"
+    )
     Invitation.objects.filter(id=invitation.id).update(expires_at=long_ago)
     link, secret = cover_link_make(shop.office, job=job, for_whom="gone")
     Link.objects.filter(id=link.id).update(expires_at=long_ago)
@@ -247,11 +252,9 @@ def test_every_address_stands_in_the_table() -> None:
 
 
 def test_an_answer_of_a_server_that_failed_is_no_open_door(rf) -> None:
-    class Failing:
-        cookies: dict[str, str] = {}
-
+    class Failing(Client):
         def generic(self, method, path, *_body, **_more):
-            answer = HttpResponse(status=500)
+            answer: Any = HttpResponse(status=500)
             answer.wsgi_request = rf.generic(method, path)
             return answer
 

@@ -22,7 +22,7 @@ from pypdf import PdfReader
 from config.languages import say
 from config.messages.message import Message
 from inspections.days.lists import draw_lists
-from inspections.models import CoverRelease, InspectionKind, JobStanding
+from inspections.models import CoverRelease, Happening, InspectionKind, JobStanding
 from inspections.papers.load_sheets import LoadSheet, job_sheet_pdf, outside_of
 from inspections.record.checks import check_address
 from inspections.selectors import job_read, latest_revision
@@ -35,7 +35,7 @@ from inspections.standing.age import Age, Sign, age_of, sign_at
 from jobs.models import Job
 from notifications import reasons
 from notifications.links import seen_link
-from notifications.models import Channel, Delivery, Notice
+from notifications.models import Channel, Delivery, Lane, Notice
 from notifications.reason import Reason
 from notifications.services.sending import deliver
 from notifications.services.wishes import address_add
@@ -44,6 +44,7 @@ from tests.clock import Clock
 from tests.clocks import house_day
 from tests.inspections.tiny import HOUSES
 from tests.matrix import addresses
+from tests.sure import sure, the_first
 from tests.test_access import clients, ids, on_a_sunday, path_for  # noqa: F401  fixtures among them
 
 pytestmark = pytest.mark.django_db
@@ -196,13 +197,13 @@ def test_the_hookup_sheet_does_not_know_of_the_rough_in(left) -> None:
     left.alone()
     job = job_read(left.shop.office, left.job.id)
     assert outside_of(job).rough_in_accepted is None
-    pdf = job_sheet_pdf(job, latest_revision(job), LoadSheet.HOOKUP)
+    pdf = job_sheet_pdf(job, sure(latest_revision(job)), LoadSheet.HOOKUP)
     text = PdfReader(BytesIO(pdf)).pages[0].extract_text()
     assert "Not checked since" in text
 
 
 def test_the_check_of_a_paper_says_that_nobody_knows(client, left) -> None:
-    token = check_address(left.job, latest_revision(left.job)).split("/")[-2]
+    token = check_address(left.job, sure(latest_revision(left.job))).split("/")[-2]
     assert "This paper is current" in client.get(f"/paper/{token}/").text
     left.alone()
     text = client.get(f"/paper/{token}/").text
@@ -217,7 +218,7 @@ def test_a_crew_is_told_to_leave_it_alone(shop, monkeypatch, house_bytes) -> Non
     area = job.areas.get(code="bedroom")
     shop.release(area)
     crewed(shop)
-    first = told(shop, house_day()).work.filter(crew__isnull=False, job=job).first()
+    first = the_first(told(shop, house_day()).work.filter(crew__isnull=False, job=job))
     left = Left(monkeypatch, shop, job)
 
     def alone() -> list[str]:
@@ -243,7 +244,7 @@ def test_a_message_that_waited_does_not_say_so_later(left, monkeypatch) -> None:
     monkeypatch.setattr(settling, "job_stage", lambda *_: 1 / 0)
     Delivery.objects.update(due_at=left.clock.now)
     for lane in Delivery.objects.values_list("lane", flat=True).distinct():
-        deliver(lane, Channel.EMAIL)
+        deliver(Lane(lane), Channel.EMAIL)
     bodies = [message.body for message in mail.outbox if "Lot 15" in message.body]
     assert bodies
     assert not any("OK TO COVER" in body for body in bodies)
@@ -251,7 +252,7 @@ def test_a_message_that_waited_does_not_say_so_later(left, monkeypatch) -> None:
 
 
 def test_the_page_behind_a_message_does_not_say_so_either(client, left) -> None:
-    notice = Notice.objects.filter(reason="area released", person=left.shop.builder).first()
+    notice = the_first(Notice.objects.filter(reason="area released", person=left.shop.builder))
     address = urlsplit(seen_link(notice.id)).path
     assert "OK TO COVER" in client.get(address).text
     left.alone()
@@ -278,8 +279,9 @@ def test_a_change_of_facts_says_until_when_holds_are_good_with_no_worker_alive(l
     permit_extend(left.shop.office, permit=left.job.permit, expires_on=later)
     standing = JobStanding.objects.get(job=left.job)
     assert standing.settled < standing.facts
-    assert standing.next_at.astimezone(ZoneInfo(left.job.time_zone)).date() == later + DAY
-    left.clock.now = standing.next_at
+    ends = sure(standing.next_at)
+    assert ends.astimezone(ZoneInfo(left.job.time_zone)).date() == later + DAY
+    left.clock.now = ends
     assert not age_of(standing, left.clock.now).current
 
 
@@ -375,7 +377,7 @@ def test_a_window_that_begins_or_ends_undrawn_is_told(client, left, settled: boo
     inspection = inspection_ask(left.shop.office, job=left.job, kind=InspectionKind.FINAL)
     begins = left.clock.now + HOUR
     window = {"starts_at": begins, "ends_at": begins + HOUR}
-    inspection_happen(left.shop.office, inspection=inspection, happening="booked", **window)
+    inspection_happen(left.shop.office, inspection=inspection, happening=Happening.BOOKED, **window)
     if settled:
         job_settle(left.job.id)
         JobStanding.objects.filter(job=left.job, next_at__lt=begins).update(next_at=begins)

@@ -5,6 +5,7 @@ import threading
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
 from django.apps import apps
@@ -98,11 +99,11 @@ def test_two_who_open_one_crew_at_once_are_told_and_no_name_of_the_database(
     both = threading.Barrier(2)
     check = Crew.full_clean
 
-    def wait(crew: Crew, *given: object, **named: object) -> None:
+    def wait(crew: Crew, *given: Any, **named: Any) -> None:
         check(crew, *given, **named)
         both.wait(timeout=20)
 
-    def open_crew(answers: list) -> None:
+    def open_crew(answers: list[Any]) -> None:
         from django.db import connection
 
         client = Client()
@@ -111,7 +112,7 @@ def test_two_who_open_one_crew_at_once_are_told_and_no_name_of_the_database(
         connection.close()
 
     monkeypatch.setattr(Crew, "full_clean", wait)
-    answers: list = []
+    answers: list[Any] = []
     threads = [threading.Thread(target=open_crew, args=(answers,)) for _ in range(2)]
     for thread in threads:
         thread.start()

@@ -22,6 +22,7 @@ from notifications.tasks import tick
 from tests.clocks import HOUSE, house_day
 from tests.days.crewed import crewed, told
 from tests.inspections.tiny import HOUSES
+from tests.sure import sure
 
 pytestmark = [pytest.mark.django_db, pytest.mark.every_clock, pytest.mark.any_database]
 FACES = (
@@ -48,7 +49,7 @@ FACES = (
 @pytest.fixture
 def job(shop) -> Job:
     """A job with one area released, and all seen to in the other."""
-    made = shop.roughed_in(HOUSES["clean"])
+    made: Job = shop.roughed_in(HOUSES["clean"])
     east, west = (made.areas.get(code=code) for code in ("east", "west"))
     shop.release(east)
     shop.look_at(west)
@@ -58,8 +59,8 @@ def job(shop) -> Job:
 def test_every_face_answers(shop, job) -> None:
     crew, _ = crewed(shop)
     today = house_day()
-    days = {"from_day": today, "to_day": today + timedelta(days=2)}
-    absence_record(shop.office, shop=shop.shop, person=shop.member, **days)
+    last = today + timedelta(days=2)
+    absence_record(shop.office, shop=shop.shop, person=shop.member, from_day=today, to_day=last)
     plan = told(shop, today)
     assert date.fromisoformat(plan.days[0]) >= today
     day_lists_send(shop.office, shop=shop.shop, day=house_day(1))
@@ -104,7 +105,7 @@ def test_an_inspection_is_booked_for_hours_at_the_house(client, shop, job) -> No
 
 def _window(inspection: Inspection) -> tuple[datetime, datetime]:
     event = inspection.events.get()
-    return event.starts_at, event.ends_at
+    return sure(event.starts_at), sure(event.ends_at)
 
 
 def test_the_earliest_inspection_is_on_a_working_day_ahead(job) -> None:

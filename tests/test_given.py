@@ -6,7 +6,7 @@ import inspect
 import pkgutil
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 import django_filters
 from django import forms
@@ -22,6 +22,7 @@ from api.serializers.fields import DaySerializerField as ApiDay
 from api.serializers.fields import GivenMoment
 from jobs.forms import DayFormField, Within
 
+Kind = TypeVar("Kind")
 ROOT = Path(__file__).parent.parent
 FLOORS = (api, pages, notifications, inspections, jobs)
 PLAIN = (serializers.DateField, serializers.DateTimeField)
@@ -42,9 +43,9 @@ def sources() -> Iterator[tuple[Path, ast.Module]]:
                 yield path, ast.parse(path.read_text("utf-8"))
 
 
-def asked_for() -> set[type[serializers.Serializer]]:
+def asked_for() -> set[type[serializers.BaseSerializer[Any]]]:
     """The serializers that bodies are read by: given to `given_in`, or told to be a request's."""
-    found = set()
+    found: set[type[serializers.BaseSerializer[Any]]] = set()
     for module in modules():
         if not module.__name__.startswith("api."):
             continue
@@ -63,7 +64,7 @@ def asked_for() -> set[type[serializers.Serializer]]:
 BASE = serializers.BaseSerializer
 
 
-def plain_in(shape: serializers.BaseSerializer, at: str) -> Iterator[str]:
+def plain_in(shape: serializers.BaseSerializer[Any], at: str) -> Iterator[str]:
     """The fields of a shape, however deep, that take any day or moment at all."""
     for name, field in getattr(shape, "fields", {}).items():
         yield from plain_field(field, f"{at}.{name}")
@@ -87,13 +88,13 @@ def test_every_body_of_the_api_takes_days_and_moments_of_a_kind() -> None:
     bounded = [
         name
         for shape in shapes
-        for name, field in shape().fields.items()
+        for name, field in getattr(shape(), "fields", {}).items()
         if isinstance(field, ApiDay | GivenMoment)
     ]
     assert len(bounded) > 15
 
 
-def kinds_below(base: type) -> Iterator[type]:
+def kinds_below(base: type[Kind]) -> Iterator[type[Kind]]:
     for found in base.__subclasses__():
         yield found
         yield from kinds_below(found)
@@ -101,7 +102,8 @@ def kinds_below(base: type) -> Iterator[type]:
 
 def test_every_form_takes_days_of_a_kind() -> None:
     list(modules())
-    ours = [f for f in kinds_below(forms.BaseForm) if f.__module__.split(".")[0] in NAMES]
+    kinds: Iterator[Any] = kinds_below(forms.BaseForm)  # `base_fields` is of their metaclass
+    ours = [form for form in kinds if form.__module__.split(".")[0] in NAMES]
     assert len(ours) > 12
     taking = 0
     for form in ours:

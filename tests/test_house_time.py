@@ -10,7 +10,7 @@ from django.core import mail
 from django.utils import timezone
 from pypdf import PdfReader
 
-from notifications.models import Channel, Delivery
+from notifications.models import Channel, Delivery, Lane
 from notifications.models.deliveries import State
 from notifications.services.sending import deliver
 from tests.clock import Clock
@@ -34,7 +34,7 @@ def late(monkeypatch) -> Clock:
 
 
 @pytest.fixture
-def on_a_sunday(late) -> Clock:
+def on_a_sunday(late: Clock) -> Clock:
     """What is shared with other tests is of that evening too."""
     return late
 
@@ -77,7 +77,7 @@ def test_no_message_tells_the_time_of_another_place(late, shop, ids, settings) -
     settings.EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
     shop.own(Delivery).update(state=State.DUE, due_at=late.now, ended_at=None)
     for lane in list(Delivery.objects.values_list("lane", flat=True).distinct()):
-        deliver(lane, Channel.EMAIL)
-    texts = [message.body for message in mail.outbox]
-    assert any(map(AT_THE_HOUSE.search, texts))
+        deliver(Lane(lane), Channel.EMAIL)
+    texts = [str(message.body) for message in mail.outbox]
+    assert any(AT_THE_HOUSE.search(text) for text in texts)
     assert not [text for text in texts if SHOWN.search(text)]

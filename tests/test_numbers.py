@@ -8,6 +8,7 @@ from django.db import models
 from django.urls import reverse
 
 from jobs.models import Authority
+from jobs.models.fields import CountField
 from jobs.services.authorities import authority_change
 
 OURS = {
@@ -79,7 +80,9 @@ def test_every_number_that_somebody_gives_has_a_highest() -> None:
 @pytest.mark.parametrize("name", ["notice_days", "notice_hours", "idle_days", "elapsed_hours"])
 def test_an_authoritys_number_beyond_it_is_refused_with_the_highest(shop, name: str) -> None:
     authority = Authority.objects.get(shop=shop.shop)
-    most = Authority._meta.get_field(name).most
+    field = Authority._meta.get_field(name)
+    assert isinstance(field, CountField)
+    most = field.most
     with pytest.raises(ValidationError, match=f"less than or equal to {most}"):
         authority_change(shop.office, authority=authority, **{name: FAR})
     authority_change(shop.office, authority=authority, **{name: most})

@@ -29,6 +29,7 @@ from tests.days.crewed import EFFORT
 from tests.inspections.tiny import HOUSES
 from tests.lengths import examples
 from tests.matrix import addresses
+from tests.sure import sure, the_first
 from tests.test_access import clients, ids, on_a_sunday, path_for  # noqa: F401  fixtures among them
 
 pytestmark = [pytest.mark.django_db, pytest.mark.alone]
@@ -51,7 +52,7 @@ ENDS = ("expires_at", "lease_until", "escalate_at")
 """What ends a link, an invitation or a lease: tried by themselves, since much is gone then."""
 PAIRS = ("starts_at", "ends_at", "applied_on", "issued_on", "from_day", "to_day")
 """Of which the database asks that one is after the other: written together."""
-EACH = (
+EACH: tuple[tuple[type[Model], tuple[str, ...]], ...] = (
     (InspectionEvent, ("starts_at", "ends_at")),
     (Permit, ("applied_on", "issued_on")),
     (CrewPlace, ("from_day", "to_day")),
@@ -59,7 +60,7 @@ EACH = (
 )
 
 
-def columns() -> Iterator[tuple[type[Model], Field]]:
+def columns() -> Iterator[tuple[type[Model], "Field[Any, Any]"]]:
     """Every column of a moment or a day that the project keeps."""
     for name in ("jobs", "inspections", "notifications", "api"):
         for model in apps.get_app_config(name).get_models():
@@ -102,9 +103,13 @@ def concluded(job: Job) -> None:
     assert JobStanding.objects.filter(job=job, settled=1).exists()
     NoticeRules.objects.update(next_at=None)
     tick()
-    given = {"shop": job.shop, "asked_by": job.shop.memberships.first().person}
-    given |= {"asked_at": timezone.now(), "first_day": house_day()}
-    plan_make(Plan.objects.create(**given).id, EFFORT)
+    asked = Plan.objects.create(
+        shop=job.shop,
+        asked_by=the_first(job.shop.memberships).person,
+        asked_at=timezone.now(),
+        first_day=house_day(),
+    )
+    plan_make(asked.id, EFFORT)
     day_lists_send(None, shop=job.shop, day=house_day())
 
 
@@ -126,7 +131,7 @@ def broken(clients: dict[str, Client], ids: dict[str, Any], letters: str) -> lis
 
 
 @pytest.fixture
-def tried(ids) -> dict[str, Any]:  # noqa: F811
+def tried(ids: dict[str, Any]) -> dict[str, Any]:  # noqa: F811
     """A shop in the middle of things, whose record may be rewritten until the test is undone."""
     ids["stop"] = signing.dumps([str(ids["address_id"]), NoticeKind.INSPECTION], salt="notice stop")
     release(connection)
@@ -175,7 +180,7 @@ MOMENTS = st.one_of(
 @pytest.fixture
 def job(shop) -> Job:
     """A small house with an area that is released and an inspection that is booked."""
-    made = shop.roughed_in(HOUSES["clean"])
+    made: Job = shop.roughed_in(HOUSES["clean"])
     shop.release(made.areas.get(code="east"))
     shop.booked(made.areas.get(code="west"), insist=True)
     release(connection)
@@ -206,11 +211,12 @@ def test_no_value_stops_the_settling_or_releases_what_it_should_not(
         tick()
         fresh = Job.objects.select_related("permit", "authority", "shop").get(id=job.id)
         today = today_at(fresh, timezone.now())
-        ahead = fresh.permit.issued_on > today or fresh.permit.expires_on < today
+        issued, expires = sure(fresh.permit.issued_on), sure(fresh.permit.expires_on)
+        ahead = issued > today or expires < today
         areas = list(fresh.areas.select_related("job__permit", "job__authority", "job__shop"))
         for holds in areas_holds(areas, timezone.now()).values():
             reasons = {hold.reason for hold in holds}
             assert not ahead or HoldReason.PERMIT in reasons or fresh.permit.closed_on
-        if fresh.permit.issued_on > today:
+        if issued > today:
             assert not AreaStanding.objects.filter(released=True).exists()
         transaction.set_rollback(True)

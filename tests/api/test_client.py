@@ -25,7 +25,13 @@ def client_module(tmp_path_factory):
     """The client, made as the README says."""
     folder = tmp_path_factory.mktemp("client")
     tools = Path(sys.executable).parent
-    command = [tools / "openapi-python-client", "generate", "--meta", "none", "--path"]
+    command: list[str | Path] = [
+        tools / "openapi-python-client",
+        "generate",
+        "--meta",
+        "none",
+        "--path",
+    ]
     command += [ROOT / "docs" / "openapi.yaml", "--output-path", folder / "studbay_client"]
     environment = os.environ | {"PATH": f"{tools}:{os.environ['PATH']}"}
     made = subprocess.run(command, capture_output=True, text=True, env=environment, check=False)

@@ -9,7 +9,7 @@ from django.test import Client
 from django.utils import timezone
 
 from inspections.checker.finding import Verdict
-from inspections.models import AreaStanding, Item, MilestoneReached, Observation
+from inspections.models import AreaStanding, InspectionKind, Item, MilestoneReached, Observation
 from inspections.services.inspections import inspection_ask
 from inspections.services.settling import job_settle
 from tests.inspections.tiny import HOUSES
@@ -98,7 +98,9 @@ def test_a_permit_that_expires_at_the_end_of_all_days_is_refused(office, job) ->
 @pytest.mark.parametrize("when", ["0001-01-01", "9999-12-31", "2099-01-01"])
 def test_an_inspection_of_a_time_that_cannot_be_is_refused(office, shop, job, when) -> None:
     areas = [job.areas.first()]
-    inspection = inspection_ask(shop.office, job=job, kind="rough_in", areas=areas, insist=True)
+    inspection = inspection_ask(
+        shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=areas, insist=True
+    )
     given = {"happening": "booked", "starts_at": f"{when}T09:00:00Z", "ends_at": f"{when}T11:00Z"}
     refused(
         office.post(f"/api/inspections/{inspection.id}/events", given, JSON), "starts_at", "ends_at"
@@ -113,7 +115,9 @@ def test_a_window_that_ends_before_it_starts_or_in_another_year_is_refused(
     office, shop, job
 ) -> None:
     areas = [job.areas.first()]
-    inspection = inspection_ask(shop.office, job=job, kind="rough_in", areas=areas, insist=True)
+    inspection = inspection_ask(
+        shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=areas, insist=True
+    )
     starts = timezone.now()
     for ends in (starts - timedelta(hours=1), starts + timedelta(days=40)):
         given = {"happening": "booked", "starts_at": starts.isoformat()}

@@ -25,6 +25,7 @@ from inspections.models import Observation
 from jobs.models import ApiToken, Job
 from jobs.services.tokens import token_make
 from tests.inspections.tiny import HOUSES
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db(transaction=True)
 BEGIN = timezone.now() - timedelta(hours=1)
@@ -54,7 +55,7 @@ class Network:
         raise AssertionError("never answered")
 
     def _send(self, method: str, path: str, body, key: str, *, read: bool) -> int | None:
-        line = http.client.HTTPConnection(self.at.hostname, self.at.port, timeout=60)
+        line = http.client.HTTPConnection(sure(self.at.hostname), self.at.port, timeout=60)
         headers = self.headers | {"Idempotency-Key": key}
         line.request(method, path, json.dumps(body), headers)
         if read:
@@ -70,12 +71,12 @@ class Network:
 
 def drawn(chance: random.Random) -> list[tuple[str, int, dict[str, object]]]:
     """Some calls: what on, which of them, and what is sent."""
-    found = []
+    found: list[tuple[str, int, dict[str, object]]] = []
     for number in range(CALLS):
         seen_at = (BEGIN + timedelta(minutes=number)).isoformat()
         outcome = chance.choice(["pass", "fail"])
         note = f"look {chance.randrange(1000)}"
-        given = {"outcome": outcome, "note": note, "seen_at": seen_at}
+        given: dict[str, object] = {"outcome": outcome, "note": note, "seen_at": seen_at}
         found.append(("item", chance.randrange(3), given))
     found.append(("trade", 0, {"trade": "plumbing", "done": chance.random() < 0.5}))
     return found

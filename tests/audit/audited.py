@@ -5,7 +5,7 @@ from uuid import UUID
 
 from audit.auditor import audit_jobs
 from audit.crossings import crossings_of_shop
-from audit.found import Sort
+from audit.found import Found, Sort
 from jobs.models import Job, Shop
 from tests.stranger import NUMBER
 
@@ -16,7 +16,7 @@ def audited(job_ids: Sequence[UUID] | None = None) -> list[str]:
     The stranger shop's jobs are left out of all: nothing of them is due at any time, which is false
     by the clock of a test that is before their facts.
     """
-    found = []
+    found: list[Found] = []
     if job_ids is None:
         every = Job.objects.order_by("shop", "id").values_list("id", flat=True)
         job_ids = [job_id for job_id in every if NUMBER not in job_id.hex]

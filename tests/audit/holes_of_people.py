@@ -17,6 +17,7 @@ from jobs.models import Area, Crew, DayList, DriveTime, Job, Membership, OwnTask
 from notifications.models import Delivery, Notice, State
 from tests.audit.holes import hole
 from tests.audit.world import AUDITED, BEGIN, HOUR, World, editable
+from tests.sure import the_first
 
 MINUTE = timedelta(minutes=1)
 
@@ -100,8 +101,8 @@ def told_falsely(world: World) -> None:
 )
 def told_of_what_is_over(world: World) -> None:
     Notice.objects.filter(job=world.job, reason="inspection booked").update(moot_at=None)
-    inspection = world.job.inspections.first()
-    _notice(world, "inspection booked", occasion=str(inspection.events.first().id))
+    inspection = the_first(world.job.inspections)
+    _notice(world, "inspection booked", occasion=str(the_first(inspection.events).id))
 
 
 @hole("the lead of a crew told what is the builder's", "lead-")
@@ -202,7 +203,7 @@ def anothers_inspection(world: World) -> None:
 
 @hole("an inspection to another job's area", "area__job leads to job")
 def inspection_of_anothers_area(world: World) -> None:
-    world.job.inspections.first().areas.add(Area.objects.get(job=world.theirs, code="east"))
+    the_first(world.job.inspections).areas.add(Area.objects.get(job=world.theirs, code="east"))
 
 
 @hole("a deficiency in another job's area", "deficiency")
@@ -214,9 +215,15 @@ def anothers_deficiency(world: World) -> None:
 @hole("a cover release of an acceptance of another shop", "facts: acceptance__area leads to area")
 def anothers_cover_release(world: World) -> None:
     theirs = Area.objects.get(job=world.theirs, code="east")
-    given = {"basis": "waiver", "answer": "accepted", "reference": "W", "rests_on": "0" * 16}
-    given |= {"recorded_by": world.stranger.office, "recorded_at": BEGIN}
-    said = Acceptance.objects.create(area=theirs, **given)
+    said = Acceptance.objects.create(
+        area=theirs,
+        basis="waiver",
+        answer="accepted",
+        reference="W",
+        rests_on="0" * 16,
+        recorded_by=world.stranger.office,
+        recorded_at=BEGIN,
+    )
     CoverRelease.objects.filter(area=world.east).update(acceptance=said)
 
 
@@ -271,5 +278,5 @@ def task_elsewhere(world: World) -> None:
 
 @hole("a feed entry of another shop's job", "feed number")
 def fed_elsewhere(world: World) -> None:
-    entry = world.theirs.record.first()
+    entry = the_first(world.theirs.record)
     world.shop.shop.feed.create(number=1, entry=entry)

@@ -85,8 +85,13 @@ def world(clock: Clock, jobs: int) -> World:
     shop, stranger = Shopful("Ostrander & Vale Electric"), Shopful("Lanternby Wiring")
     shop.shop.trades, shop.shop.photo_rules = ["plumbing"], [PHOTOGRAPHED]
     shop.shop.save()
-    address = {"person": shop.builder, "shop": shop.shop, "channel": Channel.EMAIL}
-    address_add(shop.builder, target="builder@studbay.example", **address)
+    address_add(
+        shop.builder,
+        person=shop.builder,
+        shop=shop.shop,
+        channel=Channel.EMAIL,
+        target="builder@studbay.example",
+    )
     job = _far_along(shop)
     plain, theirs = _roughed_in(shop, "Lot 2"), _roughed_in(stranger, "Lot 3")
     others = [_roughed_in(stranger, f"Lot {number}") for number in range(4, jobs + 1)]
@@ -99,9 +104,13 @@ def world(clock: Clock, jobs: int) -> World:
 def _roughed_in(shop: Shopful, name: str) -> Job:
     job = shop.job(name)
     permit = permit_apply(shop.office, job=job, applied_on=date(2026, 1, 5))
-    ends = date(2026, 9, 1)
-    given = {"number": "FH-1", "issued_on": date(2026, 1, 12), "expires_on": ends}
-    permit_issue(shop.office, permit=permit, **given)
+    permit_issue(
+        shop.office,
+        permit=permit,
+        number="FH-1",
+        issued_on=date(2026, 1, 12),
+        expires_on=date(2026, 9, 1),
+    )
     house_record(shop.lead, job=job, house=HOUSES["clean"])
     return job
 
@@ -123,21 +132,33 @@ def _far_along(shop: Shopful) -> Job:
     deficiency = Deficiency.objects.get(job=job)
     deficiency_correct(shop.lead, deficiency=deficiency)
     again = shop.booked(east, insist=True)
-    given = {"answers": {east: Answer.ACCEPTED}, "lifted": [deficiency]}
-    inspection_answer(shop.office, inspection=again, reference="R2", **given)
+    inspection_answer(
+        shop.office,
+        inspection=again,
+        reference="R2",
+        answers={east: Answer.ACCEPTED},
+        lifted=[deficiency],
+    )
     for area in (east, west):
         cover_release_issue(shop.office, area=area)
     shop.withdraw(west)
     shop.answer_withdrawal(west)
     cover_release_issue(shop.office, area=west)
-    hookup = {"reference": "H1", "circuits": ["1"], "reached_on": BEGIN.date()}
+
     inspection_answer(
         shop.office,
         inspection=_hookup_inspection(shop, job),
         answer=Answer.ACCEPTED,
         reference="H1",
     )
-    milestone_record(shop.office, job=job, milestone=Milestone.HOOKUP, **hookup)
+    milestone_record(
+        shop.office,
+        job=job,
+        milestone=Milestone.HOOKUP,
+        reference="H1",
+        circuits=["1"],
+        reached_on=BEGIN.date(),
+    )
     return job
 
 
@@ -150,8 +171,13 @@ def _photographed(shop: Shopful, job: Job) -> None:
 
 def _hookup_inspection(shop: Shopful, job: Job) -> Inspection:
     inspection = inspection_ask(shop.office, job=job, kind=InspectionKind.HOOKUP)
-    window = {"starts_at": BEGIN - HOUR, "ends_at": BEGIN + HOUR}
-    inspection_happen(shop.office, inspection=inspection, happening=Happening.BOOKED, **window)
+    inspection_happen(
+        shop.office,
+        inspection=inspection,
+        happening=Happening.BOOKED,
+        starts_at=BEGIN - HOUR,
+        ends_at=BEGIN + HOUR,
+    )
     return inspection
 
 

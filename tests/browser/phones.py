@@ -10,8 +10,10 @@ import urllib.request
 from pathlib import Path
 
 from django.db import connection
+from playwright.sync_api import Page
 
 from tests.conftest import CHROMIUM
+from tests.sure import sure
 
 ROOT = Path(__file__).resolve().parents[2]
 FLAGS = (
@@ -27,7 +29,7 @@ FLAGS = (
 )
 
 
-def killed(process: subprocess.Popen) -> None:
+def killed(process: subprocess.Popen[bytes]) -> None:
     """End a process and all that it started, at once and without a word."""
     os.killpg(process.pid, signal.SIGKILL)
     process.wait()
@@ -40,7 +42,7 @@ class Site:
         with socket.create_server(("127.0.0.1", 0)) as free:
             self.port = free.getsockname()[1]
         self.address = f"http://127.0.0.1:{self.port}"
-        self.process: subprocess.Popen | None = None
+        self.process: subprocess.Popen[bytes] | None = None
 
     def start(self) -> None:
         """Start it, and wait until it answers."""
@@ -71,15 +73,15 @@ class Phone:
 
     def __init__(self, driver, profile: Path) -> None:
         self.driver, self.profile = driver, profile
-        self.process: subprocess.Popen | None = None
-        self.page = None
+        self.process: subprocess.Popen[bytes] | None = None
+        self.page: Page  # there once the browser has started
 
     def start(self) -> None:
         """Start the browser."""
         told = self.profile / "DevToolsActivePort"
         told.unlink(missing_ok=True)
         self.process = subprocess.Popen(
-            [CHROMIUM, *FLAGS, f"--user-data-dir={self.profile}", "about:blank"],
+            [sure(CHROMIUM), *FLAGS, f"--user-data-dir={self.profile}", "about:blank"],
             start_new_session=True,
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,

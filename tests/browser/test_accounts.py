@@ -4,17 +4,18 @@ import re
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, ViewportSize, expect, sync_playwright
 
 from jobs.models import Role
 from jobs.services.factors import codes_left, passkeys_of
 from jobs.services.people import invitation_make
 from tests.browser.test_tour import FLAGS, sign_in
 from tests.conftest import CHROMIUM
+from tests.sure import sure
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 PASSWORD, NEW = "four studs and a plate", "two plates and a stud"
-PHONE = {"width": 320, "height": 640}
+PHONE: ViewportSize = {"width": 320, "height": 640}
 DEVICE = {
     "protocol": "ctap2",
     "transport": "internal",
@@ -127,7 +128,7 @@ def test_for_a_lost_phone_the_office_makes_a_link(browser, live_server, shop) ->
     line.get_by_text("Change", exact=True).click()
     line.get_by_role("button", name="Make a sign-in link").click()
     told = desk.get_by_role("alert").inner_text()
-    address = re.search(r"http://\S+/back/\S+", told).group(0)
+    address = sure(re.search(r"http://\S+/back/\S+", told)).group(0)
     lost.goto(f"{live_server.url}/wishes/")
     expect(lost.get_by_label("Password")).to_be_visible()
     new = phone(browser)
@@ -154,7 +155,7 @@ def test_a_password_is_reset_by_mail(browser, live_server, shop, mailoutbox, set
     page.get_by_role("button", name="Send reset link").click()
     says(page, "Check your e-mail")
     (mail,) = mailoutbox
-    page.goto(re.search(r"http://\S+/reset/\S+", mail.body).group(0))
+    page.goto(sure(re.search(r"http://\S+/reset/\S+", mail.body)).group(0))
     page.get_by_label("new password").fill("short")
     page.get_by_role("button", name="Save password").click()
     says(page, "too short")

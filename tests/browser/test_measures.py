@@ -4,8 +4,10 @@ import pytest
 from playwright.sync_api import Page, expect, sync_playwright
 
 from inspections.models import Item, Observation
+from jobs.models import Job
 from tests.browser.test_tour import FLAGS, sign_in
 from tests.conftest import CHROMIUM
+from tests.sure import the_first
 
 pytestmark = [
     pytest.mark.browser,
@@ -35,8 +37,8 @@ def page(monkeypatch):
 
 @pytest.fixture
 def item(shop, house_bytes) -> Item:
-    job = shop.roughed_in(house_bytes)
-    return job.items.filter(rule="free-conductors", verdict="look").first()
+    job: Job = shop.roughed_in(house_bytes)
+    return the_first(job.items.filter(rule="free-conductors", verdict="look"))
 
 
 def card_of(page: Page, address: str, shop, item: Item):

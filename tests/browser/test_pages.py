@@ -10,7 +10,7 @@ import pyotp
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
-from playwright.sync_api import Page, expect, sync_playwright
+from playwright.sync_api import Page, ViewportSize, expect, sync_playwright
 
 from config.messages.kept import in_english
 from inspections.models import Link, Observation
@@ -26,7 +26,8 @@ pytestmark = [
     pytest.mark.django_db(transaction=True),
 ]
 LANGUAGES = ("en", "fr", "es")
-WIDE, PHONE = {"width": 1280, "height": 900}, {"width": 390, "height": 844}
+WIDE: ViewportSize = {"width": 1280, "height": 900}
+PHONE: ViewportSize = {"width": 390, "height": 844}
 
 
 @pytest.fixture
@@ -97,7 +98,8 @@ class Looked:
     def __init__(self, browser, address: str, languages: tuple[str, ...] = LANGUAGES) -> None:
         self.page: Page = browser.new_page(viewport=WIDE)
         self.languages = languages
-        self.address, self.faults, self.axe = address, [], Axe()
+        self.address, self.axe = address, Axe()
+        self.faults: list[str] = []
         self.page.on("request", self._asked)
         self.page.on("console", self._said)
         self.page.on("pageerror", lambda error: self.faults.append(f"error: {error}"))

@@ -2,7 +2,7 @@
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Page, expect, sync_playwright
+from playwright.sync_api import Page, ViewportSize, expect, sync_playwright
 
 from tests.browser.test_tour import FLAGS, sign_in
 from tests.conftest import CHROMIUM
@@ -12,7 +12,7 @@ pytestmark = [
     pytest.mark.any_database,
     pytest.mark.django_db(transaction=True),
 ]
-PHONE = {"width": 390, "height": 844}
+PHONE: ViewportSize = {"width": 390, "height": 844}
 
 
 @pytest.fixture

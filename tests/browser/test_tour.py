@@ -4,6 +4,7 @@ import pytest
 from playwright.sync_api import Page, expect, sync_playwright
 
 from inspections.checker.finding import Verdict
+from inspections.models import Outcome
 from inspections.services.observations import items_observe
 from tests.conftest import CHROMIUM
 
@@ -45,7 +46,7 @@ def test_a_crew_ticks_the_office_releases_and_the_builder_is_told(
     job = shop.roughed_in(house_bytes)
     looks = job.items.filter(verdict=Verdict.LOOK)
     last = looks.get(rule="communications-separation", subject="D9")
-    items_observe(shop.member, items=list(looks.exclude(id=last.id)), outcome="pass")
+    items_observe(shop.member, items=list(looks.exclude(id=last.id)), outcome=Outcome.PASS)
 
     sign_in(page, live_server.url, shop.lead)
     page.get_by_role("link", name=job.name, exact=True).click()

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from django.test import Client
 from PIL import Image
-from playwright.sync_api import expect, sync_playwright
+from playwright.sync_api import FilePayload, expect, sync_playwright
 
 from inspections.models import Item, Observation, Photograph
 from inspections.record.chain import record_faults
@@ -53,7 +53,7 @@ def phones(driver, tmp_path):
         phone.kill()
 
 
-def picture(number: int) -> dict:
+def picture(number: int) -> FilePayload:
     """A photograph like no other."""
     held = io.BytesIO()
     Image.new("RGB", (640, 480), (number * 11 % 256, number * 37 % 256, 90)).save(held, "JPEG")
@@ -64,8 +64,10 @@ def sign_in(phone: Phone, address: str, person) -> None:
     """A browser that was killed may have forgotten who is signed in, never what was ticked."""
     client = Client()
     client.force_login(person)
-    session = {"name": "sessionid", "value": client.cookies["sessionid"].value, "url": address}
-    phone.page.context.add_cookies([session | {"expires": FAR_AHEAD}])
+    key = client.cookies["sessionid"].value
+    phone.page.context.add_cookies(
+        [{"name": "sessionid", "value": key, "url": address, "expires": FAR_AHEAD}]
+    )
 
 
 def open_walk(phone: Phone, address: str, person, job) -> None:
@@ -94,7 +96,7 @@ def tick(phone: Phone, rooms: dict[str, list[str]], numbers: range) -> None:
 
 def rooms_of(phone: Phone) -> list[list[str]]:
     """The ids of the open items that a tick can pass, room by room, as the phone has them."""
-    return phone.page.evaluate(
+    found: list[list[str]] = phone.page.evaluate(
         """async () => {
             const { keptJob } = await import("/static/js/walk/store.js");
             const { person, job } = document.body.dataset;
@@ -103,6 +105,7 @@ def rooms_of(phone: Phone) -> list[list[str]]:
                 .filter((i) => i.standing === "open" && i.verdict === "look").map((i) => i.id));
         }"""
     )
+    return found
 
 
 def assert_all_came_in_once(job, people, shares) -> None:

@@ -7,6 +7,7 @@ from inspections.checker.finding import Verdict
 from inspections.models import Item, Observation
 from tests.browser.phones import Phone
 from tests.browser.test_walk import open_walk, picture, sign_in
+from tests.sure import sure
 
 pytestmark = [
     pytest.mark.browser,
@@ -115,7 +116,7 @@ def test_what_is_typed_in_a_card_stays_while_another_is_ticked_without_signal_an
     expect(note(typed)).to_have_value(NOTE)
     note(typed).focus()
     note(typed).press("ArrowLeft")
-    stood = typed.bounding_box()["y"]
+    stood = sure(typed.bounding_box())["y"]
     with page.expect_response("**/data"):
         phone.page.context.set_offline(False)
     assert_sent(page)
@@ -126,7 +127,7 @@ def test_what_is_typed_in_a_card_stays_while_another_is_ticked_without_signal_an
     assert typed.evaluate(MARKED)
     assert ticked.evaluate(MARKED), "what passed moved away under a finger"
     assert typed.locator("details[open]").count() == 1
-    assert typed.bounding_box()["y"] == pytest.approx(stood, abs=2)
+    assert sure(typed.bounding_box())["y"] == pytest.approx(stood, abs=2)
 
 
 @pytest.mark.parametrize("killed", [False, True])
@@ -139,7 +140,7 @@ def test_what_was_typed_is_there_after_the_page_is_gone(walk, shop, killed) -> N
     card.get_by_text("Working").click()
     card.scroll_into_view_if_needed()
     phone.page.wait_for_timeout(600)
-    stood = card.bounding_box()["y"]
+    stood = sure(card.bounding_box())["y"]
     where = room(phone.page).input_value()
     if killed:
         phone.kill()
@@ -153,7 +154,7 @@ def test_what_was_typed_is_there_after_the_page_is_gone(walk, shop, killed) -> N
     expect(note(card)).to_have_value(NOTE)
     expect(room(phone.page)).to_have_value(where)
     expect(card.locator("details[open]")).to_have_count(1)
-    assert card.bounding_box()["y"] == pytest.approx(stood, abs=60)
+    assert sure(card.bounding_box())["y"] == pytest.approx(stood, abs=60)
 
 
 def test_two_tabs_of_a_walk_keep_one_another(shop, walk) -> None:
@@ -223,7 +224,7 @@ def test_facts_that_change_under_a_card_say_so_and_keep_what_is_typed(walk) -> N
     card = card_of(page, 0)
     note(card).fill(NOTE)
     card.evaluate(MARK)
-    item = card.get_attribute("id").removeprefix("item-")
+    item = sure(card.get_attribute("id")).removeprefix("item-")
     assert Item.objects.get(id=item).verdict == Verdict.LOOK
     Item.objects.filter(id=item).update(fingerprint="f" * 16)
     card_of(page, 1).get_by_role("button", name="OK", exact=True).click()

@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Literal
 
-import ezdxf
 import ifcopenshell
 import ifcopenshell.api.aggregate
 import ifcopenshell.api.context
@@ -14,7 +14,9 @@ import ifcopenshell.api.root
 import ifcopenshell.api.spatial
 import ifcopenshell.api.unit
 import numpy
+from ezdxf.filemanagement import new
 
+Schema = Literal["IFC2X3", "IFC4", "IFC4X3"]
 Points = list[tuple[float, float]]
 FEET = 0.3048
 
@@ -23,7 +25,7 @@ FEET = 0.3048
 class Written:
     """A model that is being written. Lengths are given in metres."""
 
-    schema: str = "IFC4"
+    schema: Schema = "IFC4"
     unit: float = 1.0
     """Metres in a unit of the file: 1, 0.001 or 0.3048."""
 
@@ -46,8 +48,8 @@ class Written:
         self.file.createIfcPersonAndOrganization(person, shop)
         self.file.createIfcApplication(shop, "1", "Tests", "tests")
         owner = ifcopenshell.api.owner.settings
-        owner.get_user = lambda file: file.by_type("IfcPersonAndOrganization")[0]
-        owner.get_application = lambda file: file.by_type("IfcApplication")[0]
+        owner.get_user = lambda ifc: ifc.by_type("IfcPersonAndOrganization")[0]
+        owner.get_application = lambda ifc: ifc.by_type("IfcApplication")[0]
 
     def _make(self, kind: str, name: str):
         return ifcopenshell.api.root.create_entity(self.file, ifc_class=kind, name=name)
@@ -125,15 +127,16 @@ class Written:
 
     def content(self) -> bytes:
         """The file."""
-        return self.file.to_string().encode()
+        text: str = self.file.to_string()
+        return text.encode()
 
 
-def two_storeys(schema: str = "IFC4", unit: float = 1.0) -> Written:
+def two_storeys(schema: Schema = "IFC4", unit: float = 1.0) -> Written:
     """A living room, an L-shaped kitchen, a bath above; a door between, one out, a window."""
     model = Written(schema, unit)
     ground, upper = model.storey("Erdgeschoss"), model.storey("Obergeschoss", 2.8)
     model.space(ground, "1", "Wohnzimmer", [(0, 0), (5, 0), (5, 4), (0, 4)], 20.0)
-    ell = [(5.1, 0), (9.1, 0), (9.1, 4), (7.1, 4), (7.1, 2), (5.1, 2)]
+    ell: list[tuple[float, float]] = [(5.1, 0), (9.1, 0), (9.1, 4), (7.1, 4), (7.1, 2), (5.1, 2)]
     model.space(ground, "2", "Küche", ell, 12.0)
     model.space(upper, "3", "Bad", [(0, 0), (2.5, 0), (2.5, 2), (0, 2)], 5.0)
     wide = {"OverallWidth": 0.9 / unit, "OverallHeight": 2.0 / unit}
@@ -146,7 +149,7 @@ def two_storeys(schema: str = "IFC4", unit: float = 1.0) -> Written:
 
 def drawing(path: Path, unit: int = 4) -> bytes:
     """A DXF of two rooms with names, a circle, a point and a loose line; its unit by $INSUNITS."""
-    made = ezdxf.new("R2010")
+    made = new("R2010")
     made.header["$INSUNITS"] = unit
     each = {1: 25.4, 2: 304.8, 4: 1.0, 6: 1000.0, 0: 1.0}[unit]
     space = made.modelspace()

@@ -4,12 +4,11 @@ import json
 from functools import partial
 from pathlib import Path
 
-import ezdxf
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
+from ezdxf.filemanagement import new
 
-from config import child_process
 from config.child_process import ask_apart
 from inspections.building import reading
 from inspections.building.reading import ModelUnreadable, read_model
@@ -99,7 +98,7 @@ def test_a_broken_dxf_is_refused_with_its_fault(name) -> None:
 
 
 def made_dxf(tmp_path: Path, draw) -> bytes:
-    made = ezdxf.new("R2010")
+    made = new("R2010")
     made.header["$INSUNITS"] = 4
     draw(made.modelspace())
     made.saveas(tmp_path / "x.dxf")
@@ -134,7 +133,7 @@ def test_a_file_beyond_the_limit_is_not_even_opened(monkeypatch) -> None:
 
 def test_one_that_takes_too_long_is_stopped(monkeypatch) -> None:
     monkeypatch.setattr(reading, "SECONDS", 1)
-    monkeypatch.setattr(child_process.sys, "executable", "/bin/sleep")
+    monkeypatch.setattr("config.child_process.sys.executable", "/bin/sleep")
     with pytest.raises(ModelUnreadable, match=r"longer than 1 second|broken or too large"):
         read_model("house.ifc", IFC)
 

@@ -18,6 +18,7 @@ from inspections.checker.check import check
 from inspections.checker.finding import Finding
 from inspections.checker.house import House
 from inspections.checker.load import HouseFaults, load_house
+from tests.sure import sure
 
 CASES = Path(__file__).parent / "cases"
 UNITS = {"_in": ("_mm", 25.4), "_ft": ("_mm", 304.8), "_in3": ("_ml", 16.387064)}
@@ -86,7 +87,7 @@ def _fixture(words: str) -> dict[str, Any]:
     made: dict[str, Any] = {"id": name, "kind": kind}
     if place:
         wall, rest = place[0].split("@")
-        figures = re.fullmatch(r"([^+]+)\+([^x]+)x([^^]+)\^?(.*)", rest).groups()
+        figures = sure(re.fullmatch(r"([^+]+)\+([^x]+)x([^^]+)\^?(.*)", rest)).groups()
         named = zip(("at_mm", "width_mm", "depth_mm", "top_mm"), figures, strict=True)
         made |= {key: "missing" if each in ("", "?") else mm(each) for key, each in named}
         made["wall"] = wall
@@ -156,7 +157,7 @@ def _circuit(given: dict[str, Any] | str) -> dict[str, Any]:
 def _receptacle(index: int, words: str) -> dict[str, Any]:
     """`a@1000^300`: on wall a, 1000 mm from its left end, 300 mm up; `?` for not measured."""
     place, *more = words.split()
-    extra = {word: True for word in more if word == "in_cabinet"}
+    extra: dict[str, Any] = {word: True for word in more if word == "in_cabinet"}
     extra |= {"dedicated_to": "range"} if "dedicated" in more else {}
     extra |= {"poles": 2} if "two-pole" in more else {}
     return _box(index, {"id": f"R{index}", "place": _place(place),
@@ -171,7 +172,7 @@ def _place(words: str) -> dict[str, Any]:
         at = {"x_mm": float(spot[0]), "y_mm": float(spot[2])} if spot[0] else {}
         return {"surface": "ceiling", **at}
     where, rest = words.split("@")
-    at, mark, last = re.fullmatch(r"([^\^_=]+)([\^_=]?)(.*)", rest).groups()
+    at, mark, last = sure(re.fullmatch(r"([^\^_=]+)([\^_=]?)(.*)", rest)).groups()
     place: dict[str, Any] = {"at_mm": at if at == "missing" else mm(at)}
     measure = "missing" if last in ("", "?") else mm(last)
     if mark == "=":
@@ -202,7 +203,7 @@ def _seen(letter: str, index: int, given: dict[str, Any]) -> dict[str, Any]:
 
 def mm(text: str | float) -> float:
     """A length in mm: `1000`, `6ft`, `20.5in`."""
-    number, unit = re.fullmatch(r"(-?[\d.]+)(ft|in)?", str(text)).groups()
+    number, unit = sure(re.fullmatch(r"(-?[\d.]+)(ft|in)?", str(text))).groups()
     return float(number) * {"ft": 304.8, "in": 25.4, None: 1.0}[unit]
 
 

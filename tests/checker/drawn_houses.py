@@ -37,7 +37,7 @@ STRUCTURE = {
 
 def of(name: str) -> dict[str, Data]:
     """The properties of a part of house files, by name."""
-    return SCHEMA[name].get("properties", {})
+    return dict(SCHEMA[name].get("properties", {}))
 
 
 def recordable(name: str) -> list[str]:
@@ -63,11 +63,11 @@ def fact(rng: Random, schema: Data) -> Any:
     if kind == "boolean":
         return rng.random() < 0.5
     if kind in ("number", "integer"):
-        least = schema.get("minimum", schema.get("exclusiveMinimum", -1e9))
-        open_end = "exclusiveMinimum" in schema
-        most = schema.get("maximum", 1e9)
+        least: float = schema.get("minimum", -1e9)
+        beyond: float = schema.get("exclusiveMinimum", -1e10)
+        most: float = schema.get("maximum", 1e9)
         pool = MEASURES if kind == "number" else [0, 1, 2, 3, 4, 6, 15, 20, 80, 100]
-        fit = [x for x in pool if (x > least if open_end else x >= least) and x <= most]
+        fit = [x for x in pool if least <= x <= most and x > beyond]
         return rng.choice(fit) if fit else None
     return None
 
@@ -309,7 +309,7 @@ def _meetings(rng: Random, data: Data, often: float) -> None:
 
 def fact_choices(part: str, key: str) -> list[str]:
     """The words that a fact of a part may be."""
-    return SCHEMA[of(part)[key]["$ref"].rsplit("/", 1)[1]]["enum"]
+    return list(SCHEMA[of(part)[key]["$ref"].rsplit("/", 1)[1]]["enum"])
 
 
 def _meeting(

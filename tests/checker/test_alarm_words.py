@@ -89,11 +89,11 @@ def test_an_alarm_on_a_protected_circuit_says_what_is_wrong_in_the_terms_of_the_
 
 
 def test_a_sensor_of_both_kinds_is_recorded_and_its_listing_is_not() -> None:
+    cooker = {"id": "G", "kind": "range", "wall": "a", "at_mm": 0}
     kitchen = {
         **{"kind": "kitchen", "closed": True, "walls": [8000, 8000, 8000, 8000]},
-        "fixtures": [{"id": "G", "kind": "range", "wall": "a", "at_mm": 0}],
+        "fixtures": [cooker | {"width_mm": 760, "depth_mm": 700}],
     }
-    kitchen["fixtures"][0] |= {"width_mm": 760, "depth_mm": 700}
     place = {"surface": "ceiling", "x_mm": 4000, "y_mm": 300}
     for sensor, missing in (
         ("both", AlarmDistanceMissing.LISTING),
@@ -119,11 +119,11 @@ def test_up_to_three_boxes_are_named_and_more_are_counted() -> None:
 
 
 def test_a_distance_to_water_is_said_in_the_units_of_the_reader() -> None:
+    basin = {"id": "W", "kind": "basin", "wall": "a", "at_mm": 0}
     bath = {
         **{"kind": "bedroom", "closed": True, "walls": [4000, 3000, 4000, 3000]},
-        "fixtures": [{"id": "W", "kind": "basin", "wall": "a", "at_mm": 0}],
+        "fixtures": [basin | {"width_mm": 500, "depth_mm": 400}],
     }
-    bath["fixtures"][0] |= {"width_mm": 500, "depth_mm": 400}
     place = {"surface": "wall", "wall": "a", "at_mm": 1500, "height_mm": 300}
     boxes = [{"place": place, "devices": ["receptacle:c"]}]
     finding = found("nec-2023", rooms=[bath], circuits=["c 15"], boxes=boxes)[

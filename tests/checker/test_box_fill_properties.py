@@ -14,14 +14,17 @@ IN3 = {"18": 1.5, "16": 1.75, "14": 2.0, "12": 2.25, "10": 2.5, "8": 3.0, "6": 5
 ML = {"14": 24.6, "12": 28.7, "10": 36.9, "8": 45.1, "6": 73.7}
 INCH3 = 16.387064
 SIZES = st.sampled_from(list(ML))
-CABLES = st.lists(st.builds(dict, awg=SIZES, insulated=st.integers(1, 4)), min_size=1, max_size=6)
+CABLES = st.lists(
+    st.fixed_dictionaries({"awg": SIZES, "insulated": st.integers(1, 4)}), min_size=1, max_size=6
+)
 DEVICES = st.lists(
-    st.builds(
-        dict,
-        kind=st.sampled_from(["receptacle", "switch", "dimmer"]),
-        awg=SIZES,
-        depth_mm=st.integers(10, 60),
-        gangs=st.integers(1, 2),
+    st.fixed_dictionaries(
+        {
+            "kind": st.sampled_from(["receptacle", "switch", "dimmer"]),
+            "awg": SIZES,
+            "depth_mm": st.integers(10, 60),
+            "gangs": st.integers(1, 2),
+        }
     ),
     max_size=4,
 )

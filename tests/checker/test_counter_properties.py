@@ -157,7 +157,11 @@ AT_ISLAND = st.fixed_dictionaries(
         "overhang_mm": st.sampled_from([0, 200]),
     }
 )
-FACTS = {"length_mm": [1, 620, 4000], "depth_mm": [1, 310, 4000], "provision": [True, False]}
+FACTS: dict[str, list[int]] = {
+    "length_mm": [1, 620, 4000],
+    "depth_mm": [1, 310, 4000],
+    "provision": [True, False],
+}
 PLACE_FACTS = {"at_mm": [0, 4000], "above_top_mm": [-400, -100, 0, 100, 600]}
 PLACE_FACTS["overhang_mm"] = [0, 200]
 

@@ -23,7 +23,20 @@ from tests.lengths import examples
 
 SEEDS, BOOKS = st.integers(0, 2**48), st.sampled_from(rulebook_ids())
 Findings = dict[str, Finding]
-BAD = [None, -1, 1e12, "", "nowhere", [], {}, True, float("nan"), "x" * 600, [[]], 10**400]
+BAD: list[Any] = [
+    None,
+    -1,
+    1e12,
+    "",
+    "nowhere",
+    [],
+    {},
+    True,
+    float("nan"),
+    "x" * 600,
+    [[]],
+    10**400,
+]
 
 
 def checked(data: Data, book: str) -> list[Finding]:

@@ -192,7 +192,7 @@ def test_a_loop_without_a_neutral() -> None:
 
 def test_a_stair_with_a_switch_at_one_end() -> None:
     storeys = [{"id": "s", "name": "Main floor"}, {"id": "u", "name": "Upper floor"}]
-    rooms = [
+    rooms: list[dict[str, Any]] = [
         {"kind": "stair", "risers": 14, "joins": ["h", "up"]},
         {"id": "h", "name": "Hall", "kind": "hallway"},
         {"id": "up", "name": "Landing", "kind": "hallway", "storey": "u"},

@@ -1,11 +1,13 @@
 """Which switch turns on which light, read off the wiring."""
 
+from typing import Any
+
 from inspections.checker.graph.lights import Lights, Switcher, is_light
 from inspections.checker.graph.wiring import Wiring
 from tests.checker.build import house
 
 
-def lights(boxes: dict[str, list], *cables: str) -> Lights:
+def lights(boxes: dict[str, list[Any]], *cables: str) -> Lights:
     """The lights of a house of such boxes, by name and devices, and such cables."""
     made = house(boxes=[{"id": n, "devices": d} for n, d in boxes.items()], cables=list(cables))
     return Lights(made, Wiring(made))

@@ -126,7 +126,7 @@ def test_a_line_that_only_touches_a_corner_is_free() -> None:
 
 
 def test_an_open_side_or_a_railing_stands_in_no_way() -> None:
-    sides = [dict(side) for side in ELL]
+    sides: list[dict[str, Any]] = [dict(side) for side in ELL]
     sides[2]["kind"] = "open"
     sides[3]["kind"] = "railing"
     assert not plan(*sides).walled_off((2000, -2500), tub("a", 3000, 900, 500))

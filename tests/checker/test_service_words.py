@@ -1,5 +1,7 @@
 """What findings at the service say when a fact is missing, and what they rest on."""
 
+from typing import Any
+
 import pytest
 
 from config.messages.saying import ENGLISH, METRIC, said
@@ -35,7 +37,7 @@ def working(finding: Finding) -> list[str]:
         ({"kind": "gas", "metal": True}, "whether the gas piping is bonded"),
     ],
 )
-def test_what_is_missing_of_a_pipe(pipe: dict, missing: str) -> None:
+def test_what_is_missing_of_a_pipe(pipe: dict[str, Any], missing: str) -> None:
     finding = at("pipe-bonding:P/gas", grounding={"pipes": [pipe]})
     assert says(finding) == f"Not recorded yet: {missing}."
 
@@ -94,9 +96,8 @@ def test_a_rod_that_is_short_by_its_own_limit_may_be_enough_for_a_small_service(
 def test_a_directory_names_the_circuits_of_its_own_panel() -> None:
     panels = [{"id": "P", "room": "r"}, {"id": "F", "room": "r", "kind": "feeder"}]
     circuits = ["c 15", {"id": "d", "panel": "F", "breaker_a": 15}]
-    made = {"panels": panels, "circuits": circuits}
-    assert at("panel-directory:P", **made).facts.circuits == {"c"}
-    assert at("panel-directory:F", **made).facts.circuits == {"d"}
+    for key, named in (("panel-directory:P", {"c"}), ("panel-directory:F", {"d"})):
+        assert at(key, panels=panels, circuits=circuits).facts.circuits == named
 
 
 def test_a_panel_of_which_nobody_read_the_spaces_says_which_fact_is_missing() -> None:
@@ -176,8 +177,7 @@ def test_a_bonding_conductor_is_held_to_its_own_cable_where_that_allows_less() -
         {"awg": "12", "bonding_awg": "14", "ends": ["P", "b"], "circuit": "c"},
         {"awg": "14", "bonding_awg": "14", "ends": ["P", "b"], "circuit": "c"},
     ]
-    made = {"circuits": ["c 60"], "boxes": [{"id": "b"}], "cables": cables}
-    finding = at("bonding-conductors:c", **made)
+    finding = at("bonding-conductors:c", circuits=["c 60"], boxes=[{"id": "b"}], cables=cables)
     assert says(finding) == (
         "14 AWG equipment grounding conductor in cable C1; 12 AWG minimum at 60 A."
     )

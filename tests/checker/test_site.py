@@ -1,11 +1,13 @@
 """Where things are, and the order in which a person meets them."""
 
+from typing import Any
+
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.site import HouseByCode
 from tests.checker.build import findings, house
 
 
-def words(box: dict, book: str = "cec-2021", **parts) -> str:
+def words(box: dict[str, Any], book: str = "cec-2021", **parts) -> str:
     """The words for where a box is."""
     room = {"name": "Kitchen", "walls": [4000, 3000, 4000, 3000]}
     made = house(room=room, boxes=[box], **parts)

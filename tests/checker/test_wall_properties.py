@@ -122,4 +122,4 @@ def lies_in(part: Finding, whole: Finding, room: Room) -> bool:
     outer, outer_at = whole.facts.wall, whole.facts.at_mm
     along = (starts[wall] + at - starts[outer] - outer_at) % line
     reaches = along + part.facts.space_mm
-    return whole.facts.space_mm == line or reaches <= whole.facts.space_mm + 0.1
+    return bool(whole.facts.space_mm == line or reaches <= whole.facts.space_mm + 0.1)

@@ -95,8 +95,8 @@ def short_counter_spaces(
     blocked = []
     for fixture in counter["interruptions"]:
         start, end = fixture["at_mm"], fixture["at_mm"] + fixture["width_mm"]
-        runs_on = behind and fixture["kind"] in ("sink", "range", "cooktop")
-        if runs_on and fixture["behind_mm"] >= behind[start < corner < end]:
+        runs_on = fixture["kind"] in ("sink", "range", "cooktop")
+        if behind and runs_on and fixture["behind_mm"] >= behind[start < corner < end]:
             continue
         blocked.append((start, end))
     middles = range(COUNTER_CELL // 2, whole, COUNTER_CELL)

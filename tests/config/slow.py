@@ -75,7 +75,9 @@ async def probe(address: tuple[str, int], path: str, until: float, waits: list[f
         await asyncio.sleep(0.2)
 
 
-async def crowd(address: tuple[str, int], seconds: float, halves: int, readers: int) -> dict:
+async def crowd(
+    address: tuple[str, int], seconds: float, halves: int, readers: int
+) -> dict[str, float]:
     """All at once; the slowest answers of those who do nothing wrong."""
     until = time.monotonic() + seconds
     healthy: list[float] = []

@@ -35,7 +35,7 @@ def lived(shop, house_bytes):
 @pytest.fixture(scope="module")
 def migrated(tmp_path_factory) -> Path:
     """The folder of an installation that holds nothing yet."""
-    folder = tmp_path_factory.mktemp("place") / "elsewhere"
+    folder: Path = tmp_path_factory.mktemp("place") / "elsewhere"
     folder.mkdir()
     assert other_place(folder, "migrate", "--verbosity", "0").returncode == 0
     return folder
@@ -43,7 +43,7 @@ def migrated(tmp_path_factory) -> Path:
 
 def other_place(
     folder: Path, *command: str, key: str = "", **more: str
-) -> subprocess.CompletedProcess:
+) -> subprocess.CompletedProcess[str]:
     """A command of an installation of its own, on SQLite, with more settings."""
     surroundings = {
         name: value

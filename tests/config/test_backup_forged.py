@@ -5,7 +5,6 @@ import io
 import json
 import shutil
 import tarfile
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -17,6 +16,7 @@ from jobs.models import Person
 from notifications.models import Channel
 from notifications.services.wishes import address_add
 from tests.config.test_backup import KEY, other_place
+from tests.sure import sure
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.alone]
 PASSWORD = "pbkdf2_sha256$1$of$tests="
@@ -25,14 +25,14 @@ PASSWORD = "pbkdf2_sha256$1$of$tests="
 @pytest.fixture(scope="module")
 def migrated(tmp_path_factory) -> Path:
     """The folder of an installation that holds nothing yet."""
-    folder = tmp_path_factory.mktemp("place") / "elsewhere"
+    folder: Path = tmp_path_factory.mktemp("place") / "elsewhere"
     folder.mkdir()
     assert other_place(folder, "migrate", "--verbosity", "0").returncode == 0
     return folder
 
 
 @pytest.fixture
-def place(migrated, tmp_path) -> Path:
+def place(migrated: Path, tmp_path: Path) -> Path:
     """One of this test's own."""
     return shutil.copytree(migrated, tmp_path / "elsewhere")
 
@@ -40,7 +40,7 @@ def place(migrated, tmp_path) -> Path:
 def parts_of(file: Path) -> dict[str, bytes]:
     packed = file.read_bytes()[: -len(END) - 64]
     with tarfile.open(fileobj=io.BytesIO(packed), mode="r:gz") as tar:
-        return {entry.name: tar.extractfile(entry).read() for entry in tar}
+        return {entry.name: sure(tar.extractfile(entry)).read() for entry in tar}
 
 
 def packed(parts: dict[str, bytes]) -> bytes:
@@ -161,7 +161,7 @@ for each in Address.objects.filter(channel="webhook"):
 
 
 @pytest.fixture
-def secret(shop) -> Callable[[], str]:
+def secret(shop) -> str:
     """The signing secret of a webhook that the shop has."""
     given = {"person": shop.lead, "shop": shop.shop, "channel": Channel.WEBHOOK}
     return address_add(shop.lead, target="https://hooks.studbay.example/1", **given).secret

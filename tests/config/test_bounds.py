@@ -5,6 +5,7 @@ import json
 import subprocess
 import sys
 from collections.abc import Iterator
+from typing import Any
 
 import pytest
 from django.test import Client
@@ -27,7 +28,11 @@ class Unread:
 
 
 def sent(client: Client, path: str, size: int, kind: str = FORM, **headers: str):
-    given = {"CONTENT_LENGTH": str(size), "CONTENT_TYPE": kind, "wsgi.input": Unread()}
+    given: dict[str, Any] = {
+        "CONTENT_LENGTH": str(size),
+        "CONTENT_TYPE": kind,
+        "wsgi.input": Unread(),
+    }
     return client.generic("POST", path, b"", headers=headers, **given)
 
 

@@ -2,6 +2,7 @@
 
 import re
 from pathlib import Path
+from typing import Any
 
 import pytest
 import yaml
@@ -13,8 +14,9 @@ OURS = ("web", "worker", "messenger", "beat", "migrate")
 
 
 @pytest.fixture(scope="module")
-def compose() -> dict:
-    return yaml.safe_load((ROOT / "docker-compose.yml").read_text())
+def compose() -> dict[str, Any]:
+    told: dict[str, Any] = yaml.safe_load((ROOT / "docker-compose.yml").read_text())
+    return told
 
 
 def test_the_services_of_a_cluster_are_there(compose) -> None:

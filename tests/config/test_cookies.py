@@ -7,6 +7,7 @@ import json
 import os
 import subprocess
 import sys
+from typing import Any
 
 import pytest
 
@@ -30,7 +31,7 @@ print(json.dumps(told, default=str))
 """
 
 
-def settings_by(tmp_path, **given: str) -> dict:
+def settings_by(tmp_path, **given: str) -> dict[str, Any]:
     run = subprocess.run(
         [sys.executable, "-c", ASKED],
         env=os.environ
@@ -41,7 +42,8 @@ def settings_by(tmp_path, **given: str) -> dict:
         text=True,
         check=True,
     )
-    return json.loads(run.stdout)
+    told: dict[str, Any] = json.loads(run.stdout)
+    return told
 
 
 @pytest.mark.parametrize("whose", ["SESSION", "CSRF", "LANGUAGE", "MESSAGES"])

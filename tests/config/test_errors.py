@@ -58,8 +58,19 @@ sentry_sdk.flush(5)
 """
 
 
+class Tracker(ThreadingHTTPServer):
+    """A tracker on loopback, which keeps what came."""
+
+    def __init__(self) -> None:
+        super().__init__(("127.0.0.1", 0), Sink)
+        self.came: list[tuple[str, bytes]] = []
+        self.dsn = f"http://key-of-tests@127.0.0.1:{self.server_port}/7"
+
+
 class Sink(BaseHTTPRequestHandler):
     """Takes envelopes, as a tracker does."""
+
+    server: Tracker
 
     def do_POST(self) -> None:
         """Keep one."""
@@ -76,11 +87,9 @@ class Sink(BaseHTTPRequestHandler):
 
 
 @pytest.fixture
-def tracker() -> Iterator[ThreadingHTTPServer]:
+def tracker() -> Iterator[Tracker]:
     """A tracker on loopback."""
-    with ThreadingHTTPServer(("127.0.0.1", 0), Sink) as made:
-        made.came = []
-        made.dsn = f"http://key-of-tests@127.0.0.1:{made.server_port}/7"
+    with Tracker() as made:
         thread = threading.Thread(target=made.serve_forever)
         thread.start()
         yield made
@@ -88,7 +97,7 @@ def tracker() -> Iterator[ThreadingHTTPServer]:
         thread.join()
 
 
-def events(tracker: ThreadingHTTPServer) -> list[dict[str, Any]]:
+def events(tracker: Tracker) -> list[dict[str, Any]]:
     """What came as events: an envelope has a line for itself, then a head and a body for each."""
     found = []
     for _, body in tracker.came:

@@ -19,7 +19,6 @@ from django.urls import reverse
 from PIL import Image
 from rest_framework.test import APIClient
 
-from config import atomic_files
 from config.atomic_files import WholeFiles, whole_file
 from config.backup import backup_restore, backup_write
 from config.faults import FULL, not_now
@@ -29,6 +28,7 @@ from jobs.models import ApiToken
 from jobs.services.tokens import token_make
 from tests.inspections.test_photographs import upload
 from tests.lived import lived_in
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 SIZE = 256 * 1024
@@ -47,7 +47,7 @@ class Disc:
     def fill(self) -> None:
         """Leave room for one block."""
         if not self.mounted:
-            self.patch.setattr(atomic_files.os, "fsync", _no_room)
+            self.patch.setattr("config.atomic_files.os.fsync", _no_room)
             return
         with (self.folder / "filler").open("wb", buffering=0) as filler:
             with suppress(OSError):
@@ -141,7 +141,7 @@ def test_a_program_and_a_phone_are_told_so_too(client, shop, job, disc) -> None:
     assert not shop.own(Photograph).exists()
 
 
-class Broken(ContentFile):
+class Broken(ContentFile):  # type: ignore[type-arg]  # it is generic for mypy alone
     """A file whose second piece never comes."""
 
     def chunks(self, chunk_size=None):
@@ -192,7 +192,8 @@ def test_a_restore_without_room_takes_away_what_it_stored(
         next(disc.folder.rglob(name)).unlink()
     monkeypatch.setattr("config.backup._refuse_other_place", lambda *_: None)
     monkeypatch.setattr("config.backup._load", lambda _: None)
-    save, saved = WholeFiles.save, []
+    save = WholeFiles.save
+    saved: list[str] = []
 
     def save_one(self, name, content, max_length=None):
         if saved:
@@ -253,6 +254,6 @@ def _full_server(*_: object, **__: object) -> None:
 
 
 def test_a_database_that_is_away_is_not_called_full() -> None:
-    assert not_now(OperationalError("server closed the connection"))[0] != FULL
+    assert sure(not_now(OperationalError("server closed the connection")))[0] != FULL
     assert not_now(OSError(errno.EACCES, "no")) is None
     assert not_now(ValueError()) is None

@@ -12,7 +12,7 @@ def test_memory_goes_back_after_a_large_body_alone(
     monkeypatch: pytest.MonkeyPatch, length: str, collected: int
 ) -> None:
     collections: list[int] = []
-    monkeypatch.setattr(gc, "collect", lambda: collections.append(1) or 0)
+    monkeypatch.setattr(gc, "collect", lambda: collections.append(1))
     answer = giving_back(lambda environ, _: [environ["CONTENT_LENGTH"].encode()])
     assert answer({"CONTENT_LENGTH": length}, None) == [length.encode()]
     assert len(collections) == collected

@@ -12,7 +12,7 @@ from tests import migrations_tolerated
 from tests.migrations_tolerated import faults
 
 ROOT = Path(__file__).resolve().parents[2]
-TEXT = {"max_length": 20}
+
 OLD = [
     migrations.CreateModel(
         "Board",
@@ -27,14 +27,16 @@ HELD = models.CheckConstraint(condition=~models.Q(name=""), name="has_a_name")
 ONCE = models.UniqueConstraint(fields=["name"], name="once")
 
 
-def judged(*operations) -> list[str]:
+def judged(*given) -> list[str]:
     """The faults of a migration of these operations on the old tables."""
     state = ProjectState()
     for operation in OLD:
         operation.state_forwards("tests", state)
-    migration = migrations.Migration("0002_next", "tests")
-    migration.operations = list(operations)
-    return faults(migration, state)
+
+    class Next(migrations.Migration):
+        operations = list(given)
+
+    return faults(Next("0002_next", "tests"), state)
 
 
 @pytest.mark.parametrize(
@@ -44,9 +46,9 @@ def judged(*operations) -> list[str]:
         (migrations.DeleteModel("Board"), "DROPPING table"),
         (migrations.RenameField("Board", "note", "words"), "RENAMING columns"),
         (migrations.RenameModel("Board", "Sheet"), "RENAMING tables"),
-        (migrations.AddField("Board", "wide", models.CharField(**TEXT)), "NOT NULL"),
+        (migrations.AddField("Board", "wide", models.CharField(max_length=20)), "NOT NULL"),
         (migrations.AddField("Board", "wide", models.IntegerField(default=4)), "NOT NULL"),
-        (migrations.AlterField("Board", "note", models.CharField(**TEXT)), "NOT NULL"),
+        (migrations.AlterField("Board", "note", models.CharField(max_length=20)), "NOT NULL"),
         (migrations.AlterField("Board", "name", models.IntegerField()), "ALTERING columns"),
         (migrations.AddConstraint("Board", ONCE), "ADDING unique constraint"),
         (migrations.AddConstraint("Board", HELD), "ADDING a check"),

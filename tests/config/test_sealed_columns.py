@@ -43,7 +43,7 @@ def held(row: StoredAnswer) -> str:
     with connection.cursor() as cursor:
         identity = row.id if connection.features.has_native_uuid_field else row.id.hex
         cursor.execute("SELECT body FROM api_storedanswer WHERE id = %s", [identity])
-        return cursor.fetchone()[0]
+        return str(cursor.fetchone()[0])
 
 
 def write_clear(row: StoredAnswer, text: str) -> None:
@@ -174,7 +174,8 @@ def test_a_run_that_is_stopped_anywhere_is_taken_up_again(shop, keyed, monkeypat
     keyed(old)
     rows = [answer(shop, number) for number in range(6)]
     keyed(new, old)
-    seen, done = [], resealing._row
+    seen: list[tuple[object, ...]] = []
+    done = resealing._row
 
     def stops(*given) -> None:
         if len(seen) == 3:

@@ -8,6 +8,7 @@ import pytest
 from django.contrib.messages.storage.session import SessionStorage
 from django.core.management import call_command
 from django.db import connection
+from django.http import HttpResponse
 from django.test import Client, RequestFactory
 from django.urls import reverse
 
@@ -89,8 +90,12 @@ def _by_the_faces(shop, job) -> dict[str, str]:
     """What programs and pages were told once, with the answers that are kept to be given again."""
     client = Client()
     client.force_login(shop.office)
-    call = {"content_type": "application/json", "headers": {"Idempotency-Key": "k"}}
-    made = client.post(f"/api/jobs/{job.id}/links", {"for_whom": "x"}, **call)
+    made = client.post(
+        f"/api/jobs/{job.id}/links",
+        {"for_whom": "x"},
+        content_type="application/json",
+        headers={"Idempotency-Key": "k"},
+    )
     assert made.status_code == 201, made.content
     return {"a link by the API": made.json()["secret"]}
 
@@ -103,7 +108,7 @@ def _said_in_a_session(shop) -> str:
     request.session, request.user = client.session, shop.office
     storage = SessionStorage(request)
     storage.add(20, "shown this once: secret-in-a-session")
-    storage.update(None)
+    storage.update(HttpResponse())
     request.session.save()
     assert "secret-in-a-session" in str(dict(client.session.items()))
     return "secret-in-a-session"

@@ -8,6 +8,7 @@ import logging
 import re
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from django.test import Client
@@ -27,7 +28,7 @@ class Kept(logging.Handler):
     def __init__(self) -> None:
         super().__init__()
         self.setFormatter(JsonLines())
-        self.lines: list[dict] = []
+        self.lines: list[dict[str, Any]] = []
 
     def emit(self, record: logging.LogRecord) -> None:
         self.lines.append(json.loads(self.format(record)))
@@ -36,7 +37,7 @@ class Kept(logging.Handler):
     def events(self) -> list[str]:
         return [line["door"]["event"] for line in self.lines]
 
-    def last(self, event: str) -> dict:
+    def last(self, event: str) -> dict[str, Any]:
         return next(line for line in reversed(self.lines) if line["door"]["event"] == event)
 
 

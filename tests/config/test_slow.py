@@ -15,6 +15,7 @@ import urllib.request
 from collections.abc import Iterator
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import Any
 
 import pytest
 import yaml
@@ -22,21 +23,23 @@ import yaml
 from tests.config import slow
 from tests.conftest import NGINX
 from tests.servers import free_port
+from tests.sure import sure
 
 ROOT = Path(__file__).resolve().parents[2]
 MOST_SECONDS = 2
 
 
-def crowded(port: int, whole: bool) -> dict:
+def crowded(port: int, whole: bool) -> dict[str, float]:
     """The crowd as a process of its own, so that it shares nothing with what it asks."""
     given = ("60", "500", "50") if whole else ("5", "50", "5")
     command = [sys.executable, "-m", "tests.config.slow", f"127.0.0.1:{port}", *given]
     done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr[-2000:]
-    return json.loads(done.stdout)
+    told: dict[str, float] = json.loads(done.stdout)
+    return told
 
 
-def awaited(port: int, process: subprocess.Popen) -> None:
+def awaited(port: int, process: subprocess.Popen[bytes]) -> None:
     until = time.monotonic() + 60
     while time.monotonic() < until:
         assert process.poll() is None, "it ended"
@@ -113,12 +116,12 @@ def composed() -> Iterator[int]:
         conf.write_text(front_conf(folder / "front", front, web))
         conf.chmod(0o644)
         (folder / "front").mkdir()
-        lower = {}
+        lower: dict[str, Any] = {}
         if os.geteuid() == 0:
             folder.chmod(0o755)
             shutil.chown(folder / "front", "nobody")
             lower = {"user": "nobody", "group": "nogroup", "extra_groups": []}
-        nginx = [NGINX, "-c", str(conf), "-p", str(folder / "front"), "-g", "daemon off;"]
+        nginx = [sure(NGINX), "-c", str(conf), "-p", str(folder / "front"), "-g", "daemon off;"]
         nginx += ["-e", str(folder / "front" / "error.log")]
         with (
             subprocess.Popen([sys.executable, "-m", *command], cwd=ROOT, env=environment) as site,

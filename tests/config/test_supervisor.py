@@ -29,7 +29,8 @@ def wait_for(true, seconds: float = 40):
 
 def answers(address: str) -> bool:
     try:
-        return urllib.request.urlopen(f"http://{address}/healthy", timeout=2).read() == b"ok"
+        with urllib.request.urlopen(f"http://{address}/healthy", timeout=2) as page:
+            return bool(page.read() == b"ok")
     except OSError:
         return False
 

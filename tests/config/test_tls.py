@@ -126,7 +126,8 @@ def _context() -> ssl.SSLContext:
 
 
 def echoed(answer: bytes) -> dict[str, str]:
-    return json.loads(answer.partition(b"\r\n\r\n")[2])
+    told: dict[str, str] = json.loads(answer.partition(b"\r\n\r\n")[2])
+    return told
 
 
 ONE = f"GET /a HTTP/1.1\r\nHost: {NAME}\r\nConnection: close\r\n"

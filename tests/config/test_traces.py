@@ -2,6 +2,7 @@
 addresses or values."""
 
 import json
+from typing import Any
 
 import pytest
 from opentelemetry.proto.collector.trace.v1.trace_service_pb2 import ExportTraceServiceRequest
@@ -68,7 +69,7 @@ def run(**variables: str) -> None:
     assert done.returncode == 0, done.stderr
 
 
-def spans(tracker) -> list:  # noqa: F811
+def spans(tracker) -> list[Any]:  # noqa: F811
     """Every span that came."""
     found = []
     for _, body in tracker.came:
@@ -79,7 +80,7 @@ def spans(tracker) -> list:  # noqa: F811
     return found
 
 
-def attributes(span) -> dict:
+def attributes(span) -> dict[str, Any]:
     return {each.key: each.value.string_value or each.value.int_value for each in span.attributes}
 
 

@@ -7,11 +7,14 @@ import pytest
 
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.check import check
+from inspections.checker.house.boxes import Box
+from inspections.checker.house.power import Appliance, Panel
 from inspections.checker.load import load_house
 from inspections.drawing.geometry import OFF_WALL, Placing, wall_sides
 from inspections.drawing.plan import plan_svg, storeys_drawn
 from tests.checker.build import findings, house
 from tests.conftest import EXAMPLES
+from tests.sure import sure
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -22,6 +25,10 @@ def drawn(made, found=(), circuit=None):
 
 def of_class(svg, name: str) -> list[Tree.Element]:
     return [e for e in svg.iter() if name in (e.get("class") or "").split()]
+
+
+def measure(drawn: Tree.Element, name: str) -> float:
+    return float(drawn.attrib[name])
 
 
 def square(**parts):
@@ -52,10 +59,9 @@ def test_every_box_panel_and_appliance_of_the_storey_is_drawn_once() -> None:
     made = load_house((EXAMPLES / "quillet-corrected.json").read_bytes())
     (storey,) = storeys_drawn(made)
     svg = Tree.fromstring(plan_svg(made, storey.id))
-    names = [e.get("data-node") for e in of_class(svg, "node")]
-    assert sorted(names) == sorted(
-        node.id for node in (*made.boxes, *made.panels, *made.appliances)
-    )
+    names = [e.attrib["data-node"] for e in of_class(svg, "node")]
+    nodes: tuple[Box | Panel | Appliance, ...] = (*made.boxes, *made.panels, *made.appliances)
+    assert sorted(names) == sorted(node.id for node in nodes)
     assert of_class(svg, "to-correct") == []
 
 
@@ -66,7 +72,7 @@ def test_a_box_that_is_short_is_ringed_with_its_figure() -> None:
     svg = drawn(made, found.values())
     node = next(e for e in of_class(svg, "to-correct") if e.get("data-node") == "b")
     (text,) = [e.text for e in node.iter() if e.get("class") == "figure"]
-    assert text.startswith("b: ")
+    assert sure(text).startswith("b: ")
 
 
 def test_the_stretch_out_of_reach_is_drawn_over_its_wall_with_its_length() -> None:
@@ -80,7 +86,7 @@ def test_the_stretch_out_of_reach_is_drawn_over_its_wall_with_its_length() -> No
     total = sum(gap.width_mm for gap in gaps)
     lines = [line for s in stretches for line in s.iter(f"{SVG}line")]
     across = sum(
-        abs(float(e.get("x2")) - float(e.get("x1"))) + abs(float(e.get("y2")) - float(e.get("y1")))
+        abs(measure(e, "x2") - measure(e, "x1")) + abs(measure(e, "y2") - measure(e, "y1"))
         for e in lines
     )
     assert across == pytest.approx(total, abs=4 * len(lines))
@@ -106,7 +112,7 @@ def test_doors_windows_and_fixed_things_interrupt_the_wall() -> None:
     assert len(of_class(svg, "glass")) == 3
     assert len(of_class(svg, "fixed")) == 1
     north = [e for e in of_class(svg, "wall") if e.get("y1") == e.get("y2") == "0"]
-    spans = sorted((float(e.get("x1")), float(e.get("x2"))) for e in north)
+    spans = sorted((measure(e, "x1"), measure(e, "x2")) for e in north)
     assert spans == [(0, 500), (1300, 2000), (2900, 4000)]
 
 

@@ -10,7 +10,7 @@ from urllib.parse import quote, urlencode
 import yaml
 
 from tests.hostile.fields import FIELDS, KINDS
-from tests.hostile.scene import Call, Scene
+from tests.hostile.scene import Call, Made, Scene
 from tests.hostile.world import OWN, OWNED, picture
 from tests.matrix import addresses
 
@@ -287,4 +287,4 @@ def value(scene: Scene, name: str, kind: str) -> Any:
     return dice.text(odd=100) if dice.odd(15) else dice.among(kind.split("|"))
 
 
-CALLS = [(6, look), (6, read), (6, send), (8, write)]
+CALLS: list[tuple[int, Made]] = [(6, look), (6, read), (6, send), (8, write)]

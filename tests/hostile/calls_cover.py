@@ -5,7 +5,7 @@ from datetime import timedelta
 
 from inspections.models import CoverRelease
 from tests.hostile.calls_site import walk_all
-from tests.hostile.scene import Call, Scene
+from tests.hostile.scene import Call, Made, Scene
 from tests.hostile.values import ABSENT
 from tests.hostile.world import TRADES
 
@@ -79,4 +79,4 @@ def bring_on(scene: Scene) -> Iterator[Call]:
     yield scene.json("office", "POST", f"/api/areas/{area.id}/cover-releases", {})
 
 
-CALLS = [(8, release), (4, withdraw), (3, withdrawal_answer), (6, bring_on)]
+CALLS: list[tuple[int, Made]] = [(8, release), (4, withdraw), (3, withdrawal_answer), (6, bring_on)]

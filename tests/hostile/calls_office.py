@@ -8,7 +8,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 
 from inspections.models import Answer, Happening, Inspection, InspectionKind
 from inspections.standing.stages import Milestone
-from tests.hostile.scene import Call, Scene
+from tests.hostile.scene import Call, Made, Scene
 from tests.hostile.values import ABSENT, HOUSE
 from tests.hostile.world import OWN, TRADES, house_of
 
@@ -332,7 +332,7 @@ STEPS_OF_BOOKINGS = tuple(
     datetime(2026, 3, 2, 12, tzinfo=HOUSE) - datetime(2026, 3, 2, hour, tzinfo=HOUSE)
     for hour in (15, 14, 13, 11, 10, 6)
 )
-CALLS = [
+CALLS: list[tuple[int, Made]] = [
     (4, permit),
     (2, permit_page),
     (5, ask),

@@ -3,9 +3,10 @@
 from typing import Any
 
 from inspections.models import Item
-from tests.hostile.scene import Call, Scene
+from tests.hostile.scene import Call, Made, Scene
 from tests.hostile.values import ABSENT
 from tests.hostile.world import picture
+from tests.sure import sure
 
 SITE = ("lead", "member", "office")
 
@@ -141,7 +142,7 @@ def photograph(scene: Scene) -> Call:
     sent = picture()
     if dice.odd(25):
         sent.name = dice.among(("a\x00.jpg", "../a.jpg", "x" * 300, "a.svg"))
-        sent.file.truncate(dice.whole(0, 40))
+        sure(sent.file).truncate(dice.whole(0, 40))
     if dice.often(30):
         path = f"/deficiencies/{scene.id('deficiency_id')}/photograph/"
         return scene.form(_site(scene), path, {}, {"photograph": sent})
@@ -170,7 +171,7 @@ def corrected(scene: Scene) -> Call:
     return scene.form(_site(scene), f"/deficiencies/{which}/corrected/", {})
 
 
-CALLS = [
+CALLS: list[tuple[int, Made]] = [
     (8, observe),
     (5, fail),
     (5, observe_page),

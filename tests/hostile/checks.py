@@ -18,6 +18,7 @@ from inspections.services.settling import due_settle
 from jobs.models import Job
 from tests.hostile.scene import Call
 from tests.hostile.world import OWN, STRANGE, World
+from tests.sure import sure
 
 LIVE = """
     SELECT a.id, s.hold_count, s.released
@@ -71,7 +72,7 @@ def rows(statement: str) -> list[tuple[Any, ...]]:
     """What the database answers."""
     with connection.cursor() as cursor:
         cursor.execute(statement)
-        return cursor.fetchall()
+        return list(cursor.fetchall())
 
 
 @cache
@@ -138,7 +139,7 @@ def _contradicts(measured: float | None, least: float | None, most: float | None
 
 def _moment(value: Any) -> datetime:
     """SQLite gives text, without a zone; PostgreSQL a moment."""
-    found = parse_datetime(value) if isinstance(value, str) else value
+    found = sure(parse_datetime(value) if isinstance(value, str) else value)
     return found.replace(tzinfo=None) if found.tzinfo is None else _naive(found)
 
 

@@ -2,6 +2,7 @@
 
 import logging
 from datetime import timedelta
+from typing import Any
 
 import pytest
 
@@ -21,7 +22,7 @@ def play(db, settings, monkeypatch) -> Play:
         monkeypatch.setattr(presence, name, timedelta(days=100 * 366))
     send = tasks.send_lane.apply_async
 
-    def only_mail(given: tuple[str, str], **options: object) -> None:
+    def only_mail(given: tuple[str, str], **options: Any) -> None:
         """No message goes to an address on a network."""
         if given[1] == Channel.EMAIL:
             send(given, **options)

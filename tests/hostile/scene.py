@@ -1,6 +1,7 @@
 """One sequence: the job that it is about, whoever calls, and ids of what stands in the tables."""
 
 import json
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any
 from urllib.parse import urlencode
@@ -145,3 +146,7 @@ def _typed(value: Any) -> Any:
     if isinstance(value, list):
         return [str(each) for each in value]
     return str(value) if not isinstance(value, str) else value
+
+
+Made = Callable[[Scene], Call | Iterable[Call]]
+"""What makes the next call of a scene, or several one after another."""

@@ -20,6 +20,7 @@ from inspections.models import (
     Deficiency,
     DeficiencyPhotograph,
     Inspection,
+    InspectionKind,
     Item,
     Link,
     Observation,
@@ -66,6 +67,7 @@ from notifications.tasks import tick
 from tests.clock import Clock
 from tests.inspections.tiny import tiny
 from tests.people import Shopful
+from tests.sure import sure, the_first
 
 BEGIN = datetime(2026, 3, 2, 16, 0, tzinfo=UTC)  # a Monday, 9:00 at the house
 OWN, STRANGE = "Ourmark", "Theirmark"
@@ -79,7 +81,7 @@ WALLS = [{"id": side, "length_mm": 3000} for side in "nesw"]
 def house_of(marker: str, state: str = "clean", **changed: Any) -> dict[str, Any]:
     """The small house of two areas, every name in it marked; a box of it is on a wall."""
     braces = {"short": 0, "unknown": None}.get(state, 1)
-    house = json.loads(tiny(braces=braces, **changed))
+    house: dict[str, Any] = json.loads(tiny(braces=braces, **changed))
     for part in ("areas", "rooms", "storeys", "circuits"):
         for each in house[part]:
             each["name"] = f"{marker} {each['name']}"
@@ -172,9 +174,14 @@ class Side:
             self.clock.now += timedelta(minutes=5)
             self.shopful.release(west, f"{reference}w")
         if state == "hooked up":
-            given = {"reference": f"{self.marker} authorised", "circuits": ["1"]}
-            reached = {"milestone": Milestone.HOOKUP, "reached_on": self.clock.now.date()}
-            milestone_record(self.office, job=job, **reached, **given)
+            milestone_record(
+                self.office,
+                job=job,
+                milestone=Milestone.HOOKUP,
+                reached_on=self.clock.now.date(),
+                reference=f"{self.marker} authorised",
+                circuits=["1"],
+            )
 
     def _called(self, area: Area, reference: str) -> None:
         inspection = self.shopful.booked(area)
@@ -183,7 +190,7 @@ class Side:
         inspection_answer(
             self.office, inspection=inspection, answers=answers, reference=reference, called=called
         )
-        first = area.deficiencies.first()
+        first = the_first(area.deficiencies)
         deficiency_photograph(self.lead, deficiency=first, upload=picture())
         deficiency_correct(self.lead, deficiency=first)
 
@@ -193,7 +200,7 @@ class Side:
         area, lead, person = job.areas.get(code="east"), self.lead, self.shopful.member
         given = {"rulebook": "cec-2021", "limit": "counter-receptacles.min_width_mm", "unit": "mm"}
         limit_amend(office, shop=shop, value=200, reason=f"{self.marker} by-law", **given)
-        inspection_ask(office, job=self.jobs["hooked up"], kind="final", insist=True)
+        inspection_ask(office, job=self.jobs["hooked up"], kind=InspectionKind.FINAL, insist=True)
         for each in (office, lead, self.shopful.builder):
             target = f"{self.marker.lower()}-{each.username}@studbay.example"
             address_add(office, person=each, shop=shop, channel=Channel.EMAIL, target=target)
@@ -215,7 +222,7 @@ class Side:
             state=Plan.State.MADE,
         )
         item = area.items.filter(verdict="look").first()
-        photograph_add(lead, item=item, upload=picture())
+        photograph_add(lead, item=sure(item), upload=picture())
         pack_ask(office, job=job, kind="inspector")
         token_make(office, name=f"{self.marker} meter", scope=ApiToken.Scope.WRITE)
         site_change_record(
@@ -240,16 +247,17 @@ class Side:
                 office, job=self.jobs[state], for_whom=f"{self.marker} Pat"
             )
         _, self.secrets["placard"] = placard_make(self.lead, area=area)
-        role = {"role": Role.CREW_LEAD, "for_whom": f"{self.marker} Rowan"}
-        _, self.secrets["join"] = invitation_make(office, shop=shop, **role)
+        _, self.secrets["join"] = invitation_make(
+            office, shop=shop, role=Role.CREW_LEAD, for_whom=f"{self.marker} Rowan"
+        )
         self.secrets["feed"] = feed_open(office, shop=shop).token
         feed_open(office, shop=shop, job=job)
-        self.secrets["paper"] = check_address(job, job.revisions.last()).split("/")[-2]
+        self.secrets["paper"] = check_address(job, sure(job.revisions.last())).split("/")[-2]
 
     def signed(self) -> None:
         """What is signed rests on what the settling gave."""
-        notice = Notice.objects.filter(person=self.office).first()
-        address = Address.objects.filter(person=self.office).first()
+        notice = the_first(Notice.objects.filter(person=self.office))
+        address = the_first(Address.objects.filter(person=self.office))
         self.secrets["seen"] = signing.dumps(str(notice.id), salt="notice seen")
         for name, kind in (("stop", "inspection"), ("stop unknown", "inspections")):
             signed = signing.dumps([str(address.id), kind], salt="notice stop")

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator
 from datetime import UTC, date, datetime
+from typing import Any
 
 import pytest
 from django.utils.translation import npgettext, override, pgettext
@@ -53,8 +54,15 @@ def milestones() -> Iterator[Value]:
         for reference in ("zqr", ""):
             yield from of_milestone(Reached(milestone, JUNE, before=(MAY, reference)))
     for milestone in (Milestone.HOOKUP, Milestone.FINAL):
-        against = {"temporary_until": MAY, "refused_on": MAY, "temporary_stands": True}
-        yield from of_milestone(Reached(milestone, JUNE, **against, still_open=[deficiency()]))
+        against = Reached(
+            milestone,
+            JUNE,
+            temporary_until=MAY,
+            refused_on=MAY,
+            temporary_stands=True,
+            still_open=[deficiency()],
+        )
+        yield from of_milestone(against)
 
 
 def inspections() -> Iterator[Value]:
@@ -81,7 +89,7 @@ def area_holds() -> Iterator[Value]:
                 yield lift.how
 
 
-def _fields(area: AreaFacts) -> dict:
+def _fields(area: AreaFacts) -> dict[str, Any]:
     return {name: getattr(area, name) for name in AreaFacts.__slots__}
 
 

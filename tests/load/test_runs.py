@@ -7,7 +7,7 @@ import pytest
 from inspections.checker.load import HouseFaults, load_house
 from tests.load.small import HOUSE
 
-GIVEN = {
+GIVEN: dict[str, dict[str, object]] = {
     "notches": {"id": "N1", "room": "den", "member": "stud", "cables": ["C1"]},
     "fastenings": {"id": "F1", "room": "den", "cables": ["C1"]},
     "bundles": {"id": "B1", "room": "den", "cables": ["C1", "D1"]},

@@ -27,6 +27,7 @@ from inspections.loads.conductors import (
 from inspections.loads.legs import OnLeg, lighting_circuits, lines
 from inspections.loads.nec_standard import fixed_loads
 from tests.loads import kinds
+from tests.sure import sure
 
 CASES = Path(__file__).parent / "cases"
 Case = dict[str, Any]
@@ -170,7 +171,7 @@ def _lines(case: Case, book: Rulebook) -> dict[str, Any]:
 
 def _lighting_circuits(case: Case, book: Rulebook) -> dict[str, Any]:
     """The fewest lighting circuits, and those that the code asks for besides."""
-    area = facts({"floor": case["given"]["floor"]}).floor
+    area = sure(facts({"floor": case["given"]["floor"]}).floor)
     volts = case["given"]["volts"]
     besides = sum(book.value(f"standard-load.min_{x}") for x in ("small_appliance", "laundry")) + 1
     load_va = area.ft2 * book.value("standard-load.lighting_va_per_ft2")

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from config.messages.message import Amperes, Listed, Text
 from config.messages.saying import said
 from inspections.checker.house.service import FloorArea
 from inspections.checker.rulebook import Rulebook
@@ -15,6 +16,7 @@ from inspections.loads.hookup import hookup_sheet
 from inspections.loads.panel import panels
 from inspections.loads.temporary import generator_exempt, hand_lamp_meets, temporary_checks
 from tests.loads.houses import house_data, made
+from tests.sure import of_kind
 
 Case = dict[str, Any]
 FOOT = 304.8
@@ -92,9 +94,9 @@ def positions(case: Case, book: Rulebook) -> dict[str, Any]:
             (schedule,) = panels(made(data), book)
             for check in schedule.checks:
                 if said(check.what) == "Positions":
-                    found[f"{name}_{rating}"] = check.says.given["least"]
+                    found[f"{name}_{rating}"] = of_kind(Text, check.says).given["least"]
                 if said(check.what) == "Spare positions":
-                    found["spare"] = check.says.given["least"]
+                    found["spare"] = of_kind(Text, check.says).given["least"]
     return found
 
 
@@ -114,7 +116,8 @@ def floor_area(case: Case, book: Rulebook) -> dict[str, Any]:
 
 def temporary(case: Case, book: Rulebook) -> dict[str, Any]:
     """Receptacles, wiring, generators, lamps and load of a temporary service."""
-    given, found = case["given"], {}
+    given = case["given"]
+    found: dict[str, Any] = {}
     rest = {
         name: given[name]
         for name in ("conductors_off_floor", "lamps_guarded", "disconnects", "feeds_house")
@@ -136,12 +139,15 @@ def temporary(case: Case, book: Rulebook) -> dict[str, Any]:
         heater = {"name": "H", "volt_amperes": watts, "volts": 240.0, "continuous": True}
         found[f"heat_{number}"] = _verdicts({**pole, "on_it": [heater]}, book)["Load on it"]
     for number, each in enumerate(given.get("generators", []), 1):
-        found[f"generator_{number}"] = generator_exempt(*each, book)
+        kw, two_wire, isolated = each
+        found[f"generator_{number}"] = generator_exempt(kw, two_wire, isolated, book)
     for number, each in enumerate(given.get("lamps", []), 1):
-        found[f"lamp_{number}"] = hand_lamp_meets(*each, book)
+        volts, gfci = each
+        found[f"lamp_{number}"] = hand_lamp_meets(volts, gfci, book)
     found["rating_missing"] = _verdicts({}, book)["Rating"]
-    says = temporary_checks(made(house_data(temporary={})), book)[0].says
-    return found | {"usual": " or ".join(f"{each.a:g}" for each in says.given["ratings"].of) + " A"}
+    says = of_kind(Text, temporary_checks(made(house_data(temporary={})), book)[0].says)
+    ratings = [of_kind(Amperes, each) for each in of_kind(Listed, says.given["ratings"]).of]
+    return found | {"usual": " or ".join(f"{each.a:g}" for each in ratings) + " A"}
 
 
 WIRING = {

@@ -8,13 +8,14 @@ import pytest
 
 from config.messages.saying import said
 from inspections.loads.choice import Bounds, Candidate, Chosen, choose
+from tests.sure import sure
 
 
-def brute(wants: list[Candidate], bounds: Bounds) -> tuple:
+def brute(wants: list[Candidate], bounds: Bounds) -> tuple[int, ...]:
     """The best key of any set within the bounds, by trying every set and every leg."""
     ranks = sorted({want.rank for want in wants})
     ways = [_ways(want, bounds) for want in wants]
-    best = None
+    best: tuple[int, ...] | None = None
     for picked in itertools.product(*ways):
         if sum(bool(legs) for legs in picked) > bounds.circuits:
             continue
@@ -23,7 +24,7 @@ def brute(wants: list[Candidate], bounds: Bounds) -> tuple:
             margin = 100 / bounds.continuous_pct if want.continuous else 1
             for place, leg in enumerate("AB"):
                 if leg in legs:
-                    sums[place] += math.ceil(round(want.amps * margin * 100, 6))
+                    sums[place] += math.ceil(round(sure(want.amps) * margin * 100, 6))
         apart = abs(sums[0] - sums[1])
         new = sum(w.poles for w, legs in zip(wants, picked, strict=True) if legs and not w.circuit)
         if max(sums) > bounds.service_a * 100 or (
@@ -35,7 +36,7 @@ def brute(wants: list[Candidate], bounds: Bounds) -> tuple:
         live = [w.rank for w, legs in zip(wants, picked, strict=True) if legs]
         key = (*(-live.count(rank) for rank in ranks), apart)
         best = min(best or key, key)
-    return best
+    return sure(best)
 
 
 def _ways(want: Candidate, bounds: Bounds) -> list[str]:
@@ -47,7 +48,7 @@ def _ways(want: Candidate, bounds: Bounds) -> list[str]:
     return ["", *(want.leg or "AB")]
 
 
-def key_of(found: Chosen, wants: list[Candidate]) -> tuple:
+def key_of(found: Chosen, wants: list[Candidate]) -> tuple[int, ...]:
     ranks = sorted({want.rank for want in wants})
     live = [want.rank for want in found.live]
     sums = [0, 0]
@@ -55,7 +56,7 @@ def key_of(found: Chosen, wants: list[Candidate]) -> tuple:
         margin = 100 / found.bounds.continuous_pct if want.continuous else 1
         for place, leg in enumerate("AB"):
             if leg in found.legs[want.name]:
-                sums[place] += math.ceil(round(want.amps * margin * 100, 6))
+                sums[place] += math.ceil(round(sure(want.amps) * margin * 100, 6))
     return (*(-live.count(rank) for rank in ranks), abs(sums[0] - sums[1]))
 
 

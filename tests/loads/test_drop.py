@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.house.cables import Cable, CableKind
+from inspections.checker.house.parts import Gauge
 from inspections.checker.rulebook import rulebook_ids
 from inspections.loads.drop import longest_mm, ohm_per_km, voltage_drop
 from inspections.loads.route import route, spread_drop
@@ -21,7 +22,7 @@ def by_textbook(volts: float, amps: float, metres: float, gauge: int) -> float:
     resistivity = 1.7241e-8 * (1 + 0.00393 * (75 - 20))
     diameter = 0.127e-3 * 92 ** ((36 - gauge) / 39)
     ohms = resistivity * 2 * metres / (math.pi * diameter**2 / 4)
-    return 100 * ohms * amps / volts
+    return float(100 * ohms * amps / volts)
 
 
 @given(
@@ -58,7 +59,7 @@ def test_both_codes_carry_the_same_resistances() -> None:
     assert all(table == tables[0] for table in tables)
 
 
-def cable(name: str, ends: tuple[str, str], length_mm: float | None, awg: str = "14") -> Cable:
+def cable(name: str, ends: tuple[str, str], length_mm: float | None, awg: Gauge = "14") -> Cable:
     return Cable(id=name, kind=CableKind.NM, ends=ends, awg=awg, length_mm=length_mm)
 
 

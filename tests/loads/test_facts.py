@@ -2,6 +2,7 @@
 
 import pytest
 
+from config.messages.message import Text
 from config.messages.saying import said
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.finding import Verdict
@@ -14,7 +15,7 @@ from tests.loads.houses import house_data, made
 BOOK = load_rulebook("cec-2021")
 
 
-def doubts(**service) -> tuple[str, ...]:
+def doubts(**service) -> tuple[Text, ...]:
     return facts_of(made(house_data(**service)), BOOK).doubts
 
 

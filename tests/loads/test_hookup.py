@@ -10,7 +10,8 @@ from inspections.checker.amendments import load_rulebook
 from inspections.checker.finding import Verdict
 from inspections.loads.authorised import Authorised
 from inspections.loads.heat import heat_kw, heater_amps, hours_to_warm
-from inspections.loads.hookup import ASKED, HookupSheet, Outside, hookup_sheet
+from inspections.loads.hookup import HookupSheet, Outside, hookup_sheet
+from inspections.loads.hookup_messages import ASKED
 from inspections.loads.temporary import temporary_checks
 from tests.loads.houses import made
 from tests.loads.test_panel import panel_data
@@ -42,8 +43,8 @@ def test_it_is_ready_when_every_item_is() -> None:
 
 @pytest.mark.parametrize("name", [name for name, _ in ASKED])
 def test_each_item_that_is_not_done_or_not_looked_at_holds_it(name: str) -> None:
-    assert sheet(**{name: False}).verdict is Verdict.SHORT
-    assert sheet(**{name: None}).verdict is Verdict.UNKNOWN
+    assert sheet(DONE, **{name: False}).verdict is Verdict.SHORT
+    assert sheet(DONE, **{name: None}).verdict is Verdict.UNKNOWN
 
 
 @pytest.mark.parametrize(

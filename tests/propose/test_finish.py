@@ -2,6 +2,7 @@
 
 import json
 from itertools import pairwise
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -15,13 +16,22 @@ from inspections.checker.check import check
 from inspections.checker.finding import Verdict
 from inspections.checker.graph.supply import TAKES_CURRENT
 from inspections.checker.house import House
+from inspections.checker.house.boxes import Box, OnWall
 from inspections.checker.load import load_house
 from inspections.checker.site import HouseByCode
 from inspections.propose.finish import finish_house
-from inspections.propose.proposal import Fact, NotMissing, Proposal, ProposalKind, with_proposals
+from inspections.propose.proposal import (
+    Fact,
+    NotMissing,
+    Proposal,
+    ProposalKind,
+    Unsolved,
+    with_proposals,
+)
 from inspections.propose.stock import CUBIC_INCH_ML, shelf
 from inspections.propose.wants import Wants
 from tests.lengths import examples
+from tests.sure import of_kind, sure
 
 from .bare_houses import bare_house
 
@@ -58,7 +68,7 @@ def _only_added(before: House, after: House) -> None:
             _within(said, kept[part.id].model_dump())
 
 
-def _within(said: object, now: object) -> None:
+def _within(said: object, now: Any) -> None:
     """Everything that was said is said still."""
     if isinstance(said, dict):
         for key, value in said.items():
@@ -95,7 +105,7 @@ def _ruled(name: str) -> bool:
     return name.startswith(("Laundry", "Garage", "Outdoors", "Kitchen counter")) and "," not in name
 
 
-def _units(boxes: dict, at: list[tuple[str, int]]) -> list[int]:
+def _units(boxes: dict[str, Box], at: list[tuple[str, int]]) -> list[int]:
     """The outlets of what must stay together: a switch with its lights, the alarms with a light."""
     left = set(at)
     sets: list[set[tuple[str, int]]] = []
@@ -165,8 +175,9 @@ def _fill(house: House, name: str) -> None:
         if not site.wiring.power_at(box.id):
             continue
         needs = fill.sum(box, site.wiring.power_at(box.id)).most
-        smaller = [s for s in shelf(box) if s * CUBIC_INCH_ML < box.volume_ml - 0.01]
-        assert box.volume_ml >= needs - 1e-6
+        volume = sure(box.volume_ml)
+        smaller = [s for s in shelf(box) if s * CUBIC_INCH_ML < volume - 0.01]
+        assert volume >= needs - 1e-6
         assert not smaller or smaller[-1] * CUBIC_INCH_ML < needs
 
 
@@ -207,7 +218,8 @@ def test_a_recorded_fact_is_never_overwritten() -> None:
 def test_studs_and_heights_are_the_shops() -> None:
     house, book = bare(7), load_rulebook("nec-2023")
     done = finish_house(house, book, Wants(stud_spacing_mm=600.0, switch_height_mm=1100.0))
-    heights = {b.place.height_mm for b in done.house.boxes if b.devices[0].kind == "switch"}
+    switches = [box for box in done.house.boxes if box.devices[0].kind == "switch"]
+    heights = {of_kind(OnWall, box.place).height_mm for box in switches}
     assert heights <= {1100.0, None}
     assert 1100.0 in heights
 
@@ -216,6 +228,5 @@ def test_without_a_panel_no_circuit_is_made_up() -> None:
     data = bare_house(11) | {"panels": []}
     done = finish_house(load_house(json.dumps(data).encode()), load_rulebook("cec-2021"))
     assert done.house.circuits == ()
-    assert [said(each.why) for each in done.found if each.kind is ProposalKind.CIRCUITS] == [
-        "Panel not recorded yet. Record it first."
-    ]
+    (circuits,) = [each for each in done.found if each.kind is ProposalKind.CIRCUITS]
+    assert said(of_kind(Unsolved, circuits).why) == "Panel not recorded yet. Record it first."

@@ -6,14 +6,14 @@ import pytest
 
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.load import load_house
-from inspections.propose.proposal import Proposal, Unsolved
+from inspections.propose.proposal import Found, Proposal, Unsolved
 from inspections.propose.room_receptacles import propose_room_receptacles
 from inspections.propose.wants import Wants
 
 pytestmark = pytest.mark.any_database
 
 
-def _found(long_mm: float, wide_mm: float, book: str, wants: Wants) -> list:
+def _found(long_mm: float, wide_mm: float, book: str, wants: Wants) -> list[Found]:
     sides = (long_mm, wide_mm, long_mm, wide_mm)
     walls = [{"id": f"w{n}", "length_mm": side} for n, side in enumerate(sides, 1)]
     hall = {"id": "h", "name": "Hall", "kind": "hallway", "area": "a", "storey": "s"}

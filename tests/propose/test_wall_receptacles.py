@@ -1,6 +1,7 @@
 """Receptacles proposed along walls: enough, as few as can be, and only added."""
 
 import json
+from typing import Any
 
 from hypothesis import assume, given
 from hypothesis import strategies as st
@@ -11,6 +12,7 @@ from inspections.checker.check import check
 from inspections.checker.finding import Verdict
 from inspections.checker.geometry.floor_line import FloorLine
 from inspections.checker.house import House
+from inspections.checker.house.boxes import OnWall
 from inspections.checker.house.rooms import Room
 from inspections.checker.load import HouseFaults, load_house
 from inspections.checker.rules.wall_receptacles import NAME, wall_spaces
@@ -22,6 +24,7 @@ from tests.checker.build import house
 from tests.checker.drawn_houses import drawn_house
 from tests.checker.drawn_rooms import fitted
 from tests.lengths import examples
+from tests.sure import of_kind, sure
 
 from .independent import smallest
 
@@ -29,7 +32,7 @@ BOOKS = st.sampled_from(["nec-2017", "nec-2023", "cec-2018", "cec-2021"])
 SPACINGS = st.sampled_from([304.8, 406.4, 609.6, 400.0])
 
 
-def made_of(room: dict, at: list[tuple[str, int]]) -> House:
+def made_of(room: dict[str, Any], at: list[tuple[str, int]]) -> House:
     """A house of that one room with receptacles at those places."""
     receptacles = [f"{wall}@{x}^300" for wall, x in at]
     return house(room=json.loads(json.dumps(room)), receptacles=receptacles)
@@ -97,18 +100,21 @@ def test_no_box_is_put_into_a_door_or_off_its_wall(drawn, book) -> None:
     rooms: dict[str, Room] = {room.id: room for room in made.rooms}
     for each in propose_wall_receptacles(made, load_rulebook(book)):
         for box in each.boxes if isinstance(each, Proposal) else ():
-            wall = next(w for w in rooms[box.room].walls if w.id == box.place.wall)
-            assert 29 <= box.place.at_mm <= wall.length_mm - 29
+            place = of_kind(OnWall, box.place)
+            at = sure(place.at_mm)
+            wall = next(w for w in rooms[box.room].walls if w.id == place.wall)
+            assert 29 <= at <= wall.length_mm - 29
             for opening in wall.openings:
                 left, right = opening.at_mm - 100, opening.at_mm + opening.width_mm + 100
                 high = opening.kind == "window" and (opening.sill_mm or 0) > 400
-                assert high or not left < box.place.at_mm < right
+                assert high or not left < at < right
 
 
 def test_a_bare_room_is_told_where_and_why() -> None:
     walls = [{"id": n, "length_mm": x} for n, x in zip("nesw", (5000, 3500) * 2, strict=True)]
     made = house(room={"kind": "living", "walls": walls})
-    (proposal,) = propose_wall_receptacles(made, load_rulebook("nec-2023"))
+    (found,) = propose_wall_receptacles(made, load_rulebook("nec-2023"))
+    proposal = of_kind(Proposal, found)
     assert len(proposal.boxes) == 5  # 17,000 mm round, 3,658 mm each
     assert said(proposal.says).startswith("5 receptacles more: wall n, ")
     assert "needs 5 receptacles." in said(proposal.proof)

@@ -8,11 +8,13 @@ from collections.abc import Iterator
 from datetime import timedelta
 from io import BytesIO
 from pathlib import Path
+from typing import Any
 
 import pdfplumber
 import pytest
 from django.utils import timezone
 from pypdf import PdfReader
+from pypdf.generic import DictionaryObject
 
 from config.languages import say
 from config.messages.message import Value
@@ -28,6 +30,7 @@ from inspections.selectors import house_of, latest_revision
 from inspections.services.links import placard_make
 from inspections.services.packs import pack_ask, pack_make
 from tests.lived import lived_in
+from tests.sure import of_kind, sure
 
 DOCUMENTS = Path(__file__).resolve().parents[2] / "var" / "documents"
 pytestmark = [pytest.mark.django_db, pytest.mark.any_database]
@@ -43,7 +46,8 @@ def job(shop, house_bytes):
 @pytest.fixture
 def documents(job, shop) -> dict[str, bytes]:
     """Every document there is, by name; on both papers."""
-    revision, found = latest_revision(job), {}
+    revision = sure(latest_revision(job))
+    found: dict[str, bytes] = {}
     for paper in ("letter", "a4"):
         found[f"checklist-{paper}"] = job_checklist_pdf(job, revision, paper)
         for sheet in LoadSheet:
@@ -54,7 +58,7 @@ def documents(job, shop) -> dict[str, bytes]:
     found["placard"] = area_placard_pdf(link, "http://localhost/l/x")
     for kind in ("inspector", "close_out"):
         pack = pack_make(pack_ask(shop.office, job=job, kind=kind).id)
-        found[f"pack-{kind}"] = bytes(pack.content)
+        found[f"pack-{kind}"] = bytes(sure(pack.content))
     DOCUMENTS.mkdir(parents=True, exist_ok=True)
     for name, content in found.items():
         (DOCUMENTS / f"{name}.pdf").write_bytes(content)
@@ -91,7 +95,7 @@ def _faults(page) -> list[str]:
     return found
 
 
-def _near(words: list[dict]) -> Iterator[tuple[dict, dict]]:
+def _near(words: list[dict[str, Any]]) -> Iterator[tuple[dict[str, Any], dict[str, Any]]]:
     """Each two words of which one begins above where the other ends."""
     for number, one in enumerate(words):
         for other in words[number + 1 :]:
@@ -111,21 +115,23 @@ def test_each_carries_its_job_revision_rulebook_time_number_and_check_address(do
                 assert f"{number} of {len(pages)}" in text, name
         if name != "placard":
             assert "CSA C22.1" in pages[0].extract_text(), name
-            token = re.search(r"/paper/(\S+)/", pages[0].extract_text()).group(1)
+            token = sure(re.search(r"/paper/(\S+)/", pages[0].extract_text())).group(1)
             assert paper_of(token).current, name
             assert "local amendments" in pages[0].extract_text(), name
 
 
 def test_each_tells_when_it_was_made(documents) -> None:
     for name, content in documents.items():
-        made = PdfReader(BytesIO(content)).metadata.creation_date
+        about = sure(PdfReader(BytesIO(content)).metadata)
+        made = sure(about.creation_date)
         assert abs(made - timezone.now()) < timedelta(minutes=10), name
 
 
 def test_letters_are_embedded_and_can_be_selected(documents) -> None:
     for name, content in documents.items():
         for page in PdfReader(BytesIO(content)).pages:
-            for font in page["/Resources"]["/Font"].values():
+            resources = of_kind(DictionaryObject, page["/Resources"])
+            for font in of_kind(DictionaryObject, resources["/Font"]).values():
                 described = font.get_object()
                 base = described.get("/DescendantFonts", [described])[0].get_object()
                 if base["/BaseFont"] != "/Helvetica":  # named by the library, used by nothing
@@ -147,7 +153,7 @@ def words_of(document: Document) -> list[Value]:
 
 
 def test_every_figure_of_its_source_is_in_its_text(documents, job) -> None:
-    revision = latest_revision(job)
+    revision = sure(latest_revision(job))
     sources = {f"{s}-letter": job_sheet(job, revision, s).document for s in LoadSheet}
     sources |= {f"{s}-letter": site_sheet(job, revision, s) for s in SiteSheet}
     for name, document in sources.items():
@@ -169,7 +175,7 @@ def _by_cells(content: bytes) -> str:
 
 
 def test_the_same_facts_at_the_same_time_give_the_same_bytes(job, monkeypatch) -> None:
-    revision = latest_revision(job)
+    revision = sure(latest_revision(job))
     moment = revision.recorded_at
     monkeypatch.setattr("inspections.papers.documents.timezone.now", lambda: moment)
     one = [job_checklist_pdf(job, revision), site_sheet_pdf(job, revision, SiteSheet.HANDOVER)]

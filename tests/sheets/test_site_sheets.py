@@ -11,7 +11,7 @@ from pypdf import PdfReader
 
 from config.languages import say, spoken_to
 from config.messages.kept import message_of
-from inspections.models import Answer
+from inspections.models import Answer, Outcome
 from inspections.papers.report.document import Document, DocumentRow, PhotographBlock, Section
 from inspections.papers.sheets.frame import TitleBlock
 from inspections.papers.sheets.tables import document_pdf
@@ -23,6 +23,7 @@ from inspections.services.observations import item_observe
 from inspections.services.packs import pack_ask, pack_make
 from inspections.standing.holds import Standing
 from tests.clock import Clock
+from tests.sure import sure
 
 BLOCK = TitleBlock(sheet="x", job="y")
 
@@ -66,8 +67,8 @@ def called(shop, job):
 @pytest.mark.django_db
 def test_the_correction_list_has_all_that_fails_or_is_not_recorded(shop, job, called) -> None:
     looked = job.items.filter(verdict="look", stage="rough-in").first()
-    item_observe(shop.member, item=looked, outcome="fail", note="hangs loose")
-    document = site_sheet(job, latest_revision(job), SiteSheet.CORRECTIONS)
+    item_observe(shop.member, item=looked, outcome=Outcome.FAIL, note="hangs loose")
+    document = site_sheet(job, sure(latest_revision(job)), SiteSheet.CORRECTIONS)
     open_lines = [
         line for line in checklist(job) if line.standing in (Standing.FAILING, Standing.UNKNOWN)
     ]
@@ -75,7 +76,7 @@ def test_the_correction_list_has_all_that_fails_or_is_not_recorded(shop, job, ca
     assert rows == len(open_lines) + 1
     assert say(document.says) == f"{rows} items to correct or to record."
     assert "no plate at the top" in cells(document)
-    text = text_of(site_sheet_pdf(job, latest_revision(job), SiteSheet.CORRECTIONS))
+    text = text_of(site_sheet_pdf(job, sure(latest_revision(job)), SiteSheet.CORRECTIONS))
     for line in open_lines:
         for part in ("says", "remedy", "where"):
             assert squeezed(say(message_of(line.item.finding[part]))) in text, line.item
@@ -83,7 +84,7 @@ def test_the_correction_list_has_all_that_fails_or_is_not_recorded(shop, job, ca
     assert "hangsloose" in text
     assert "noplateatthetop" in text
     deficiency_correct(shop.lead, deficiency=called)
-    again = site_sheet(job, latest_revision(job), SiteSheet.CORRECTIONS)
+    again = site_sheet(job, sure(latest_revision(job)), SiteSheet.CORRECTIONS)
     assert "no plate at the top" not in cells(again)
 
 
@@ -92,7 +93,7 @@ def test_the_deficiency_list_shows_each_with_its_days_and_photographs(shop, job,
     file = SimpleUploadedFile("a.jpg", photograph(), "image/jpeg")
     deficiency_photograph(shop.lead, deficiency=called, upload=file)
     deficiency_correct(shop.lead, deficiency=called)
-    pdf = site_sheet_pdf(job, latest_revision(job), SiteSheet.DEFICIENCIES)
+    pdf = site_sheet_pdf(job, sure(latest_revision(job)), SiteSheet.DEFICIENCIES)
     text = text_of(pdf)
     for part in ("1. no plate at the top", "Garage, north wall", "before correction"):
         assert squeezed(part) in text
@@ -104,9 +105,9 @@ def test_the_deficiency_list_shows_each_with_its_days_and_photographs(shop, job,
 def test_the_take_off_counts_what_the_house_has(shop, job) -> None:
     import json
 
-    house = json.loads(latest_revision(job).house)
+    house = json.loads(sure(latest_revision(job)).house)
     with spoken_to("en", "metric"):
-        document = site_sheet(job, latest_revision(job), SiteSheet.TAKE_OFF)
+        document = site_sheet(job, sure(latest_revision(job)), SiteSheet.TAKE_OFF)
         rows = [
             [say(cell) for cell in row.cells]
             for section in document.sections
@@ -127,7 +128,7 @@ def test_the_take_off_counts_what_the_house_has(shop, job) -> None:
 @pytest.mark.django_db
 def test_the_pack_holds_every_part_under_its_bookmark(shop, job, called) -> None:
     pack = pack_make(pack_ask(shop.office, job=job, kind="inspector").id)
-    reader = PdfReader(BytesIO(bytes(pack.content)))
+    reader = PdfReader(BytesIO(bytes(sure(pack.content))))
     names = [each.title for each in reader.outline if not isinstance(each, list)]
     assert names == [
         "Rough-in checklist",
@@ -137,7 +138,7 @@ def test_the_pack_holds_every_part_under_its_bookmark(shop, job, called) -> None
         "Deficiencies",
     ]
     begins = [
-        reader.get_destination_page_number(each)
+        sure(reader.get_destination_page_number(each))
         for each in reader.outline
         if not isinstance(each, list)
     ]

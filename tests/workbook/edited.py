@@ -17,7 +17,7 @@ SMALL: House = load_house(json.dumps(HOUSE).encode())
 BOOK, CSVS = xlsx(SMALL), csv_zip(SMALL)
 
 
-def edited(change: Callable[[Any], None]) -> bytes:
+def edited(change: Callable[[Any], object]) -> bytes:
     """The workbook after a person changed it in a program."""
     book = load_workbook(BytesIO(BOOK))
     change(book)

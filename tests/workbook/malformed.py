@@ -3,6 +3,7 @@
 import zipfile
 from collections.abc import Callable
 from datetime import date
+from functools import partial
 from io import BytesIO
 from typing import Any
 
@@ -214,7 +215,7 @@ FILES: dict[str, tuple[Callable[[], bytes], str]] = {
 
 MALFORMED: dict[str, tuple[Callable[[], bytes], str]] = {
     **{
-        name: ((lambda s=sheet, r=row, h=header, v=value: typed(s, r, h, v)), told)
+        name: (partial(typed, sheet, row, header, value), told)
         for name, (sheet, row, header, value, told) in CELLS.items()
     },
     **FILES,
