@@ -43,8 +43,8 @@ from inspections.standing.contradictions import (
 )
 from jobs.models import Permit
 from tests.clock import Clock
-from tests.inspections.sure import sure
 from tests.inspections.tiny import HOUSES
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 ACCEPTED, WITH, NOT = Answer.ACCEPTED, Answer.WITH_DEFICIENCIES, Answer.NOT_ACCEPTED

@@ -14,8 +14,8 @@ from inspections.services.answers import Called, inspection_answer
 from inspections.services.cover_releases import cover_release_issue
 from inspections.services.jobs import job_change
 from tests.clock import Clock
-from tests.inspections.sure import sure
 from tests.inspections.tiny import HOUSES
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 BEGIN = datetime(2026, 3, 2, 9, tzinfo=ZoneInfo("America/Edmonton"))

@@ -33,8 +33,8 @@ from jobs.services.authorities import authority_add, authority_templates
 from tests.clock import Clock
 from tests.clocks import house_day
 from tests.inspections.houses import with_length
-from tests.inspections.sure import sure
 from tests.inspections.windows import Window
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 

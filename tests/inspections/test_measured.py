@@ -22,7 +22,7 @@ from inspections.services.observations import item_observe
 from inspections.services.settling import job_settle, jobs_due
 from inspections.services.walks import TickState, Walked, walk_record
 from jobs.models import Job
-from tests.inspections.sure import sure, the_first
+from tests.sure import sure, the_first
 
 pytestmark = pytest.mark.django_db
 CONTRADICTED = (

@@ -22,8 +22,8 @@ from inspections.services.permits import permit_extend
 from inspections.services.settling import job_settle
 from inspections.standing.stages import Milestone
 from notifications.models import Notice
-from tests.inspections.sure import sure
 from tests.inspections.tiny import HOUSES
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 NO_RELEASE = "No cover release is on record for East and West."

@@ -18,7 +18,7 @@ from inspections.services import packs as making
 from inspections.services.houses import house_record
 from inspections.services.packs import pack_ask, pack_make, packs_due
 from jobs.access import NotAllowed
-from tests.inspections.sure import sure
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 

@@ -36,8 +36,8 @@ from inspections.tasks import settle_due
 from jobs.services.authorities import authority_add
 from tests.audit.audited import audited
 from tests.clock import Clock
-from tests.inspections.sure import sure
 from tests.inspections.tiny import HOUSES
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 ZONE = ZoneInfo("America/Edmonton")

@@ -22,7 +22,7 @@ from inspections.services.site_changes import (
     site_change_record,
 )
 from jobs.access import NotAllowed
-from tests.inspections.sure import sure
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 

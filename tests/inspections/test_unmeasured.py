@@ -15,7 +15,7 @@ from inspections.selectors import line_of
 from inspections.services.observations import item_observe
 from inspections.services.walks import TickState, Walked, walk_record
 from jobs.models import Job
-from tests.inspections.sure import the_first
+from tests.sure import the_first
 
 pytestmark = pytest.mark.django_db
 NOTHING = (

@@ -18,7 +18,7 @@ from inspections.standing.holds import Standing
 from jobs.access import NotAllowed
 from jobs.models import Job
 from tests.clock import Clock
-from tests.inspections.sure import sure, the_first
+from tests.sure import sure, the_first
 
 pytestmark = pytest.mark.django_db
 MINUTE = timedelta(minutes=1)

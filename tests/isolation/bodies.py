@@ -11,9 +11,9 @@ import pyotp
 from inspections.checker.finding import Verdict
 from inspections.models import Item
 from inspections.selectors import latest_revision
-from tests.inspections.sure import sure, the_first
 from tests.inspections.tiny import HOUSES
 from tests.isolation.world import NOW, World
+from tests.sure import sure, the_first
 
 Made = Callable[[World], dict[str, Any]]
 DAY = "2026-03-17"

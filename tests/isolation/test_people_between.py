@@ -21,8 +21,8 @@ from notifications.services.wishes import address_add, gateway_add, habits_set, 
 from notifications.tasks import tick
 from tests.clock import Clock
 from tests.days.crewed import crewed, told
-from tests.inspections.sure import sure
 from tests.inspections.tiny import HOUSES
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 NOON = datetime(2026, 3, 3, 19, 0, tzinfo=UTC)

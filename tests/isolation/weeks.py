@@ -43,10 +43,10 @@ from notifications.models import Delivery, Notice, State
 from notifications.services.outbox import address_pause, dead
 from notifications.tasks import tick
 from tests.clock import Clock
-from tests.inspections.sure import sure
 from tests.inspections.tiny import HOUSES
 from tests.inspections.windows import Window
 from tests.isolation.world import NOW, World
+from tests.sure import sure
 
 HOME = ZoneInfo("America/Edmonton")
 HOURS = (time(7), time(7, 40), time(12), time(16), time(16, 40))

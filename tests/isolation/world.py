@@ -34,12 +34,12 @@ from notifications.services.outbox import dead
 from notifications.services.sending import deliver
 from notifications.services.wishes import address_add, gateway_add
 from tests.days.crewed import told
-from tests.inspections.sure import the_first
 from tests.inspections.test_photographs import picture, upload
 from tests.inspections.tiny import HOUSES
 from tests.lived import lived_in
 from tests.passkeys import ids_of_account, with_passkey
 from tests.people import Shopful
+from tests.sure import the_first
 
 NOW = datetime(2026, 3, 16, 18, 0, tzinfo=UTC)
 """A Monday at noon, on which the stranger has an inspection, a plan and lists as well."""

@@ -31,7 +31,7 @@ from jobs.services.factors import (
     factor_pending,
     phone_on,
 )
-from tests.inspections.sure import sure
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 NOW = datetime(2026, 3, 16, 9, 0, 10, tzinfo=UTC)

@@ -4,7 +4,7 @@ from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
-import recurring_ical_events  # type: ignore[import-untyped] # it says no types at all
+import recurring_ical_events
 from icalendar import Calendar, Timezone
 
 from inspections.models import Happening, Inspection, InspectionKind
@@ -15,9 +15,9 @@ from notifications.models import Address, Channel, Feed
 from notifications.selectors import feed_calendar
 from notifications.services.feeds import feed_open, feed_withdraw
 from tests.clock import Clock
-from tests.inspections.sure import sure
 from tests.inspections.tiny import HOUSES
 from tests.inspections.windows import Window
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 

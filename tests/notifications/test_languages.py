@@ -18,8 +18,8 @@ from notifications.selectors import feed_calendar
 from notifications.services.feeds import feed_open
 from notifications.services.wishes import address_add
 from tests.clock import Clock
-from tests.inspections.sure import sure, the_first
 from tests.inspections.tiny import HOUSES
+from tests.sure import sure, the_first
 
 pytestmark = pytest.mark.django_db
 EDMONTON = ZoneInfo("America/Edmonton")

@@ -31,8 +31,8 @@ from notifications.services.planning import deliveries_plan
 from notifications.services.sending import deliver
 from notifications.services.wishes import address_add, gateway_add
 from tests.clocks import house_day
-from tests.inspections.sure import sure
 from tests.inspections.tiny import HOUSES
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 QUEUED = 11

@@ -14,8 +14,8 @@ from notifications.selectors import feed_calendar
 from notifications.services.feeds import feed_open
 from notifications.services.wishes import address_add
 from tests.clock import Clock
-from tests.inspections.sure import sure
 from tests.inspections.tiny import HOUSES
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 MARKUP = "<script>alert(1)</script>{{ 7*7 }} \\n;,\"'\r\nBEGIN:VALARM\r\nBcc: x@example.org"

@@ -19,8 +19,8 @@ from notifications.selectors import unseen_notices
 from notifications.services.notices import notice_see, notices_of
 from notifications.services.wishes import address_add
 from notifications.telling import text_now
-from tests.inspections.sure import the_first
 from tests.inspections.tiny import HOUSES
+from tests.sure import the_first
 
 pytestmark = pytest.mark.django_db
 

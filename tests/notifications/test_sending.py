@@ -31,10 +31,10 @@ from notifications.services.wishes import (
     wish_set,
 )
 from tests.clock import Clock
-from tests.inspections.sure import sure, the_first
 from tests.inspections.tiny import HOUSES
 from tests.notifications.mail_sink import mail_sink
 from tests.servers import free_port
+from tests.sure import sure, the_first
 
 pytestmark = pytest.mark.django_db
 

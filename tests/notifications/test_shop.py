@@ -17,8 +17,8 @@ from notifications.services.outbox import address_pause, dead
 from notifications.services.wishes import address_add, address_resume
 from notifications.tasks import tick
 from tests.clock import Clock
-from tests.inspections.sure import the_first
 from tests.inspections.tiny import HOUSES
+from tests.sure import the_first
 
 pytestmark = pytest.mark.django_db
 

@@ -11,10 +11,10 @@ from django.utils import timezone
 from notifications.models import Delivery, Notice, State
 from tests.audit.audited import audited
 from tests.clock import Clock
-from tests.inspections.sure import sure
 from tests.notifications.year.play import play
 from tests.notifications.year.script import BEGIN, END, TICK, people, scripts
 from tests.notifications.year.walk import Told, quiet, summaries, walk
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 

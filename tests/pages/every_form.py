@@ -19,10 +19,10 @@ from notifications.models import Delivery
 from notifications.models.deliveries import State
 from pages.forms_in import Control, Form, forms_in
 from pages.refill import typed_by_hand
-from tests.inspections.sure import sure, the_first
 from tests.inspections.tiny import HOUSES
 from tests.matrix import addresses
 from tests.people import Shopful
+from tests.sure import sure, the_first
 from tests.test_access import TABLE, path_for
 
 Key = tuple[str, frozenset[str]]

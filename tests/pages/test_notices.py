@@ -27,8 +27,8 @@ from notifications.services.escalation import escalate, escalations_due
 from notifications.services.outbox import address_pause, dead
 from notifications.services.wishes import address_add
 from tests.clocks import HOUSE
-from tests.inspections.sure import sure, the_first
 from tests.inspections.tiny import HOUSES
+from tests.sure import sure, the_first
 
 pytestmark = pytest.mark.django_db
 

@@ -10,7 +10,7 @@ from django.core.files.base import ContentFile
 from django.core.files.storage import default_storage
 from django.db import connection, models, transaction
 
-from tests.inspections.sure import sure
+from tests.sure import sure
 
 ROWS = Path(__file__).with_name("rows.json")
 APPS = ("jobs", "inspections", "notifications", "api")

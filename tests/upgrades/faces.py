@@ -18,7 +18,7 @@ from inspections.models import CoverRelease, DeficiencyPhotograph, Observation, 
 from inspections.record.chain import record_faults
 from inspections.selectors import ChecklistLine, checklist
 from jobs.models import Job
-from tests.inspections.sure import sure
+from tests.sure import sure
 from tests.upgrades.renamed import word
 
 Told = dict[str, Any]

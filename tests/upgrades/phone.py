@@ -17,7 +17,7 @@ from django.test import Client
 from django.utils import timezone
 
 from jobs.models import Job, Person
-from tests.inspections.sure import sure
+from tests.sure import sure
 from tests.upgrades.renamed import PHONE
 
 SENT_OF_TICK = (

@@ -43,9 +43,9 @@ from notifications.services.notices import shop_follow, shops_due
 from notifications.services.sending import deliver
 from notifications.services.wishes import address_add
 from tests.clock import Clock
-from tests.inspections.sure import sure
 from tests.inspections.tiny import HOUSES
 from tests.notifications.year.script import BEGIN, END, PLACES, TICK, JobScript, people
+from tests.sure import sure
 
 
 @dataclass

@@ -16,11 +16,11 @@ from jobs.models import ApiToken, Invitation, Membership, OpenSession, Role, Way
 from jobs.services.factors import factor_live
 from jobs.services.tokens import token_make
 from jobs.services.ways_back import way_back_make
-from tests.inspections.sure import sure
 from tests.jobs.test_factors import code_at, turned_on
 from tests.passkeys import with_passkey
 from tests.signed_in import forget_proof, keep_proof
 from tests.signing_in import NEW, PASSWORD, is_in, signed_in, tried
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 

@@ -12,10 +12,10 @@ from redis.exceptions import ConnectionError as NoRedis
 from config.cache import ForgivingRedisCache
 from jobs.models import Person
 from pages.account import adapter
-from tests.inspections.sure import sure
 from tests.jobs.test_factors import turned_on
 from tests.people import Shopful
 from tests.signing_in import NEW, PASSWORD, is_in, signed_in, tried
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 

@@ -9,9 +9,9 @@ from django.test import Client
 
 from jobs.models import SecondFactor
 from jobs.services.factors import codes_left, factor_live, passkeys_of
-from tests.inspections.sure import sure
 from tests.passkeys import PRESENT, Device, with_passkey
 from tests.signed_in import forget_proof
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 

@@ -16,8 +16,8 @@ from inspections.services.permits import permit_extend
 from jobs.access import NotAllowed
 from jobs.models import Area
 from tests.clock import Clock
-from tests.inspections.sure import the_first
 from tests.inspections.tiny import HOUSES
+from tests.sure import the_first
 
 pytestmark = pytest.mark.django_db
 SAYS = (

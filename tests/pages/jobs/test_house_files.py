@@ -14,7 +14,7 @@ from inspections.models import Outcome
 from inspections.selectors import latest_revision
 from inspections.services.houses import house_record
 from inspections.services.observations import items_observe
-from tests.inspections.sure import sure
+from tests.sure import sure
 from tests.workbook.malformed import MALFORMED
 
 pytestmark = pytest.mark.django_db

@@ -8,7 +8,7 @@ from config.messages.kept import in_english
 from inspections.models import Item, Outcome
 from inspections.services.observations import item_observe
 from jobs.models import Job
-from tests.inspections.sure import the_first
+from tests.sure import the_first
 
 pytestmark = pytest.mark.django_db
 

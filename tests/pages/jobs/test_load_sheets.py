@@ -19,7 +19,7 @@ from inspections.services.observations import item_observe
 from inspections.services.permits import permit_extend
 from inspections.standing.stages import Milestone
 from tests.clocks import house_day
-from tests.inspections.sure import sure
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 

@@ -15,8 +15,8 @@ from inspections.standing.hold_messages import PERMIT_WAS
 from jobs.access import NotAllowed
 from jobs.models import Permit
 from tests.clocks import house_day
-from tests.inspections.sure import sure
 from tests.inspections.tiny import HOUSES
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 JSON = "application/json"

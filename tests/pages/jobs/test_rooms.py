@@ -10,7 +10,7 @@ from config.languages import say
 from config.messages.kept import in_english
 from inspections.papers.site_sheets import SiteSheet, site_sheet
 from inspections.selectors import latest_revision
-from tests.inspections.sure import sure
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 

@@ -10,8 +10,8 @@ from inspections.models import Observation, Outcome
 from inspections.services.houses import house_record
 from inspections.services.observations import FactsChanged, item_observe
 from tests.inspections.houses import with_length
-from tests.inspections.sure import sure
 from tests.inspections.test_photographs import RULE
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 RIGHT_TO_LEFT = "15 شارع الصنوبر, بيت"

@@ -15,7 +15,7 @@ from PIL import Image
 from inspections.checker.finding import Verdict
 from inspections.models import Item, Observation, Photograph
 from jobs.models import Job
-from tests.inspections.sure import the_first
+from tests.sure import the_first
 
 pytestmark = pytest.mark.django_db
 

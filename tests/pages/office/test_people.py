@@ -7,7 +7,7 @@ from django.core.management import call_command
 
 from jobs.access import role_in
 from jobs.models import Membership, Person, Role, Shop
-from tests.inspections.sure import sure
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 NEW = {"username": "rowan", "full_name": "Rowan Ashdale", "password": "stud-and-plate-9"}

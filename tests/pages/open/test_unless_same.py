@@ -21,9 +21,9 @@ from inspections.services.trades import trade_report
 from jobs.models import Membership, Person, Role, Shop
 from tests import random_rows
 from tests.clock import Clock
-from tests.inspections.sure import sure
 from tests.inspections.tiny import HOUSES
 from tests.people import Shopful
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 

@@ -12,7 +12,7 @@ from inspections.tasks import settle_due
 from jobs.models import Job, Person
 from pages.management.scenario import scenario_load
 from tests import stranger
-from tests.inspections.sure import sure
+from tests.sure import sure
 from tests.upgrades import phone
 from tests.upgrades.scene import office
 from tests.upgrades.scene.fixed import Clock

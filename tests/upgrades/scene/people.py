@@ -1,8 +1,8 @@
 """The people of the demo's shops, as tests have them."""
 
 from jobs.models import Person, Role, Shop
-from tests.inspections.sure import the_first
 from tests.people import Shopful
+from tests.sure import the_first
 
 
 class DemoShop(Shopful):

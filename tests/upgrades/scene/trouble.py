@@ -24,9 +24,9 @@ from inspections.services.site_changes import (
 from inspections.services.trades import trade_report
 from inspections.services.walks import Walked, walk_record
 from jobs.models import Job
-from tests.inspections.sure import the_first
 from tests.inspections.tiny import HOUSES
 from tests.people import Shopful
+from tests.sure import the_first
 from tests.upgrades.scene.fixed import Clock
 from tests.upgrades.scene.stages import covered, named
 
