@@ -102,6 +102,7 @@ def test_one_is_kept_and_read_back_by_whoever_may_see_it_and_by_nobody_else(
     assert not (tmp_path / "nothing-here").exists()
     path = reverse("photograph-file", args=[made.id])
     answer = crew.get(path)
+    assert answer.streaming
     assert answer.getvalue() == held[made.file.name]
     assert answer.headers["Content-Type"] == "image/jpeg"
     assert store.endpoint not in text
