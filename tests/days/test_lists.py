@@ -15,7 +15,7 @@ from config.languages import say, spoken_to
 from inspections.days.calendar import day_calendar
 from inspections.days.lists import draw_lists
 from inspections.days.services import day_lists_send
-from inspections.models import Happening
+from inspections.models import Happening, InspectionKind
 from inspections.papers.sheets.day import day_pdf
 from inspections.services.inspections import inspection_ask, inspection_happen
 from jobs.models import DayList
@@ -62,7 +62,9 @@ def test_there_is_no_list_before_a_plan_is_told(shop, job) -> None:
 
 def test_a_booked_inspection_is_in_the_list_with_its_hours(shop, job) -> None:
     area = job.areas.get(code="bedroom")
-    inspection = inspection_ask(shop.office, job=job, kind="rough_in", areas=[area], insist=True)
+    inspection = inspection_ask(
+        shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=[area], insist=True
+    )
     starts = datetime(2026, 3, 16, 15, tzinfo=UTC)
     inspection_happen(
         shop.office,

@@ -10,7 +10,7 @@ from config.languages import say
 from inspections.days.selectors import plan_changes, plan_loads, plan_work
 from inspections.days.services import TAKEN_UP, plan_ask, plan_make, plan_tell, plans_due
 from inspections.days.what_if import Supposed
-from inspections.models import Answer, Happening
+from inspections.models import Answer, Happening, InspectionKind
 from inspections.services.inspections import inspection_ask, inspection_happen
 from jobs.access import NotAllowed
 from jobs.models import Plan
@@ -83,7 +83,7 @@ def test_a_refused_area_is_inspected_again_with_the_fee_and_after_correction(job
 def test_a_booked_inspection_stays_where_it_is_booked(job, shop) -> None:
     area = job.areas.get(code="bedroom")
     shop.look_at(area)
-    inspection = inspection_ask(shop.office, job=job, kind="rough_in", areas=[area])
+    inspection = inspection_ask(shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=[area])
     starts = datetime(2026, 3, 19, 15, tzinfo=UTC)  # 9:00 at the house
     inspection_happen(
         shop.office,

@@ -25,7 +25,7 @@ HOUSES = sorted(
 def wanting(house: dict[str, Any]) -> dict[str, str]:
     """What is short or unknown in a house, by key."""
     value = load_house(json.dumps(house).encode())
-    findings = check(value, load_rulebook(value.rulebook))
+    findings = check(value, load_rulebook(value.rulebook or ""))
     passing = (Verdict.OK, Verdict.VERIFY)
     return {f.key: f.verdict.value for f in findings if f.verdict not in passing}
 

@@ -32,7 +32,7 @@ def wanting(house: Data) -> dict[str, str]:
 
 def with_defects(defects: list[Data]) -> Data:
     """The house with the edits of these defects made, parts taken out last."""
-    house = copy.deepcopy(SOUND)
+    house: Data = copy.deepcopy(SOUND)
     edits = [edit for defect in defects for edit in defect["edit"]]
     places = {
         (kind, part.get("id", str(place))): part
@@ -50,11 +50,12 @@ def with_defects(defects: list[Data]) -> Data:
     return house
 
 
-def _found(house: Data, places: Data, edit: Data) -> tuple[Data, Any]:
+def _found(house: Data, places: dict[tuple[str, str], Data], edit: Data) -> tuple[Data, Any]:
     """The part that an edit speaks of, and the list or value that it stands in."""
     if edit["part"] != "house":
         return places[edit["part"], edit["id"]], house[edit["part"]]
-    part, within = house, None
+    part: Any = house
+    within: Any = None
     for step in edit.get("at", ()):
         part, within = part[step], part
     return part, within

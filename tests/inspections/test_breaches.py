@@ -6,7 +6,7 @@ import pytest
 from django.utils import timezone
 
 from config.languages import say
-from inspections.models import Item
+from inspections.models import Item, Outcome
 from inspections.overview.progress import job_breaches
 from inspections.services.milestones import milestone_record
 from inspections.services.observations import item_observe
@@ -48,8 +48,9 @@ def test_each_breach(order: OrderFacts, words: list[str]) -> None:
 @pytest.mark.django_db
 def test_a_job_tells_what_was_done_out_of_order(client, shop, house_bytes) -> None:
     job = shop.roughed_in(house_bytes, issued=False)
-    given = {"milestone": Milestone.FINAL, "reached_on": MARCH, "reference": "C1"}
-    milestone_record(shop.office, job=job, **given)
+    milestone_record(
+        shop.office, job=job, milestone=Milestone.FINAL, reached_on=MARCH, reference="C1"
+    )
     client.force_login(shop.office)
     text = client.get(f"/jobs/{job.id}/").text
     assert len(job_breaches(job)) == 3
@@ -62,7 +63,7 @@ def test_a_finish_item_seen_before_the_area_was_released_stays_a_breach(shop) ->
     job = shop.roughed_in(HOUSES["clean"])
     item = job.items.filter(stage=Item.Stage.FINISH).first()
     before = timezone.now() - timedelta(hours=20)
-    item_observe(shop.lead, item=item, outcome="ok", seen_at=before)
+    item_observe(shop.lead, item=item, outcome=Outcome.OK, seen_at=before)
     said = f"{item.area.name}: finish work on"
     assert any(say(each, "en").startswith(said) for each in job_breaches(job))
     shop.release(item.area)
@@ -74,5 +75,5 @@ def test_a_finish_item_seen_after_it_is_none(shop) -> None:
     job = shop.roughed_in(HOUSES["clean"])
     item = job.items.filter(stage=Item.Stage.FINISH).first()
     shop.release(item.area)
-    item_observe(shop.lead, item=item, outcome="ok")
+    item_observe(shop.lead, item=item, outcome=Outcome.OK)
     assert not any("finish work" in say(each, "en") for each in job_breaches(job))

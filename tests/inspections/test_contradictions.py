@@ -18,6 +18,7 @@ from inspections.models import (
     Happening,
     InspectionKind,
     JobAnswer,
+    Outcome,
 )
 from inspections.selectors import latest_revision
 from inspections.services.acceptances import acceptance_elapse
@@ -43,6 +44,7 @@ from inspections.standing.contradictions import (
 from jobs.models import Permit
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 ACCEPTED, WITH, NOT = Answer.ACCEPTED, Answer.WITH_DEFICIENCIES, Answer.NOT_ACCEPTED
@@ -193,7 +195,7 @@ def test_what_an_earlier_inspection_wrote_up_is_enough_for_accepted_with(shop, e
 
 def test_the_authoritys_word_is_its_own_and_the_figures_hold_on(shop, east) -> None:
     shop.look_at(east)
-    item_observe(shop.lead, item=east.items.filter(verdict="verify").first(), outcome="fix")
+    item_observe(shop.lead, item=east.items.filter(verdict="verify").first(), outcome=Outcome.FIX)
     answered(shop, shop.booked(east, insist=True), answers={east: ACCEPTED})
     holds = {hold["reason"] for hold in AreaStanding.objects.get(area=east).holds}
     assert holds == {"failing"}
@@ -206,7 +208,7 @@ def test_an_accepted_answer_of_before_is_held_by_the_deficiency_itself(shop, eas
     answered(shop, inspection, answers={east: ACCEPTED})
     given = {"job": east.job, "area": east, "called_at_inspection": inspection, "what": "no plate"}
     Deficiency.objects.create(**given, called_at=inspection.events.last().recorded_at)
-    item_observe(shop.lead, item=east.items.filter(verdict="verify").first(), outcome="ok")
+    item_observe(shop.lead, item=east.items.filter(verdict="verify").first(), outcome=Outcome.OK)
     holds = {hold["reason"] for hold in AreaStanding.objects.get(area=east).holds}
     assert holds == {"deficiency"}
 
@@ -245,12 +247,17 @@ def test_a_permit_is_what_it_can_be(shop) -> None:
     permit = permit_apply(shop.office, job=job, applied_on=date(2026, 1, 5))
     with pytest.raises(ValidationError, match="applied for on 2026-01-05 already"):
         permit_apply(shop.office, job=job, applied_on=date(2026, 2, 5))
-    issue = {"permit": permit, "number": "P1", "issued_on": date(2026, 1, 12)}
+
+    def issue(on: date = date(2026, 1, 12), expires_on: date | None = None) -> Permit:
+        return permit_issue(
+            shop.office, permit=permit, number="P1", issued_on=on, expires_on=expires_on
+        )
+
     with pytest.raises(ValidationError, match="on or after the day it was applied for, 2026-01-05"):
-        permit_issue(shop.office, **issue | {"issued_on": date(2026, 1, 4)})
+        issue(date(2026, 1, 4))
     with pytest.raises(ValidationError, match="on or after the one it was issued, 2026-01-12"):
-        permit_issue(shop.office, **issue, expires_on=date(2026, 1, 11))
-    permit_issue(shop.office, **issue)
+        issue(expires_on=date(2026, 1, 11))
+    issue()
     with pytest.raises(ValidationError, match="on or after the one it was issued"):
         permit_extend(shop.office, permit=permit, expires_on=date(2026, 1, 11))
     closed = permit_close(shop.office, permit=permit, closed_on=date(2026, 3, 1))
@@ -258,7 +265,7 @@ def test_a_permit_is_what_it_can_be(shop) -> None:
         lambda: permit_close(shop.office, permit=closed, closed_on=date(2026, 3, 2)),
         lambda: permit_extend(shop.office, permit=closed, expires_on=date(2027, 1, 1)),
         lambda: permit_amend(shop.office, permit=closed, scope="a shed"),
-        lambda: permit_issue(shop.office, **issue),
+        issue,
     ):
         with pytest.raises(ValidationError, match="closed on 2026-03-01; nothing more can happen"):
             change()
@@ -317,6 +324,6 @@ def test_every_face_refuses_alike(client, shop, east, face) -> None:
 
 def wall_box(job) -> tuple[str, dict[str, Any]]:
     """A box on a wall of the job's latest house, and where the house says it is."""
-    boxes = json.loads(latest_revision(job).house)["boxes"]
+    boxes = json.loads(sure(latest_revision(job)).house)["boxes"]
     box = next(each for each in boxes if each["place"]["surface"] == "wall")
     return box["id"], box["place"]

@@ -15,6 +15,7 @@ from inspections.services.cover_releases import cover_release_issue
 from inspections.services.jobs import job_change
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 BEGIN = datetime(2026, 3, 2, 9, tzinfo=ZoneInfo("America/Edmonton"))
@@ -27,12 +28,13 @@ def clock(monkeypatch) -> Clock:
 
 def answered(shop, area, answer: Answer, *called: Called) -> None:
     inspection = shop.booked(area, insist=True)
-    given = {
-        "answers": {area: answer},
-        "reference": f"R-{inspection.id.hex[-6:]}",
-        "called": called,
-    }
-    inspection_answer(shop.office, inspection=inspection, **given)
+    inspection_answer(
+        shop.office,
+        inspection=inspection,
+        answers={area: answer},
+        reference=f"R-{inspection.id.hex[-6:]}",
+        called=called,
+    )
 
 
 @pytest.fixture
@@ -101,7 +103,7 @@ def test_each_number_leads_to_its_jobs(shop, jobs, stranger_shop, client) -> Non
         ("inspections", "rough_in"): [slow, quick],
     }
     for (key, name), behind in expected.items():
-        _, row = figure_row(figures, key, name)
+        _, row = sure(figure_row(figures, key, name))
         assert list(jobs_of_row(shop.shop, row)) == behind
     assert figure_row(figures, "called", "nothing") is None
     assert all(not figure.rows for figure in figures_of(stranger_shop.shop, BEGIN))

@@ -51,13 +51,19 @@ def test_an_inspection_without_areas_is_booked_and_answered_once(shop) -> None:
         return Inspection.objects.select_related("job__shop").get(id=inspection.id)
 
     def book(number: int) -> None:
-        window = {"starts_at": starts, "ends_at": starts + timedelta(hours=2)}
-        given = {"inspection": fresh(), "happening": Happening.BOOKED, "note": str(number)}
-        inspection_happen(shop.office, **given, **window)
+        inspection_happen(
+            shop.office,
+            inspection=fresh(),
+            happening=Happening.BOOKED,
+            starts_at=starts,
+            ends_at=starts + timedelta(hours=2),
+            note=str(number),
+        )
 
     def answer(number: int) -> None:
-        given = {"answer": Answer.ACCEPTED, "reference": f"S{number}"}
-        inspection_answer(shop.office, inspection=fresh(), **given)
+        inspection_answer(
+            shop.office, inspection=fresh(), answer=Answer.ACCEPTED, reference=f"S{number}"
+        )
 
     assert at_once(book) == {"done": 1, "refused": HANDS - 1}
     assert at_once(answer) == {"done": 1, "refused": HANDS - 1}

@@ -17,9 +17,11 @@ from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.standing.inspection_states import ENDED, FOLLOWS, InspectionNow, InspectionState
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
+from tests.inspections.windows import Window
 
 MONDAY = datetime(2026, 6, 8, 15, 0, tzinfo=UTC)
-WINDOW = {"starts_at": MONDAY, "ends_at": MONDAY + timedelta(hours=2)}
+STARTS, ENDS = MONDAY, MONDAY + timedelta(hours=2)
+WINDOW = Window(starts_at=STARTS, ends_at=ENDS)
 BEFORE, DURING, AFTER = (MONDAY + timedelta(hours=n) for n in (-1, 1, 3))
 MOMENTS = {"before": BEFORE, "during": DURING, "after": AFTER}
 
@@ -50,8 +52,7 @@ def test_the_table_knows_every_state_and_every_happening() -> None:
 @pytest.mark.parametrize("when", MOMENTS)
 @pytest.mark.parametrize("state", STATES)
 def test_each_pair_is_as_it_is_written_here(state: str, when: str) -> None:
-    starts, ends = WINDOW.values()
-    stands = InspectionNow(InspectionState(state), starts, ends)
+    stands = InspectionNow(InspectionState(state), STARTS, ENDS)
     allowed = ALLOWED[state][when].split()
     assert sorted(stands.may_be(MOMENTS[when])) == sorted(allowed)
     for happening in HAPPENINGS:
@@ -60,14 +61,13 @@ def test_each_pair_is_as_it_is_written_here(state: str, when: str) -> None:
 
 
 def test_what_it_is_too_early_for_says_from_when() -> None:
-    starts, ends = WINDOW.values()
-    stands = InspectionNow(InspectionState.BOOKED, starts, ends)
+    stands = InspectionNow(InspectionState.BOOKED, STARTS, ENDS)
     early = say(stands.why_not(InspectionState.HELD, BEFORE), "en")
     assert early == "The inspection window opens Jun 8, 2026, 3:00\u202fPM. Record the answer then."
     early = say(stands.why_not(InspectionState.NOBODY_CAME, DURING), "en")
     assert "window ends Jun 8, 2026, 5:00\u202fPM" in early
-    assert stands.may_be(starts) == stands.may_be(DURING)
-    assert stands.may_be(ends) == stands.may_be(AFTER)
+    assert stands.may_be(STARTS) == stands.may_be(DURING)
+    assert stands.may_be(ENDS) == stands.may_be(AFTER)
 
 
 @pytest.fixture
@@ -101,10 +101,10 @@ def record(shop, area, inspection, happening: str) -> None:
         answers = {area: Answer.ACCEPTED}
         inspection_answer(shop.office, inspection=inspection, answers=answers, reference="R1")
         return
-    later = {name: moment + timedelta(days=7) for name, moment in WINDOW.items()}
-    window = later if happening in ("booked", "moved") else {}
-    given = {"inspection": inspection, "happening": Happening(happening)}
-    inspection_happen(shop.office, **given, **window)
+    week = timedelta(days=7)
+    later = Window(starts_at=STARTS + week, ends_at=ENDS + week)
+    window = later if happening in ("booked", "moved") else Window()
+    inspection_happen(shop.office, inspection=inspection, happening=Happening(happening), **window)
 
 
 @pytest.mark.django_db
@@ -153,7 +153,7 @@ def test_what_the_table_allows_is_recorded(shop, area, clock, state, when, happe
 def test_the_api_refuses_in_words(client, shop, area, clock) -> None:
     inspection = standing_at(shop, area, "booked")
     client.force_login(shop.office)
-    window = {name: moment.isoformat() for name, moment in WINDOW.items()}
+    window = {"starts_at": STARTS.isoformat(), "ends_at": ENDS.isoformat()}
     url, json = f"/api/inspections/{inspection.id}", "application/json"
     again = client.post(f"{url}/events", {"happening": "booked"} | window, json)
     assert again.status_code == 409

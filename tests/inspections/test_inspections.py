@@ -1,6 +1,7 @@
 """Inspections, answers and deficiencies as the office records them, and what is refused."""
 
 from datetime import UTC, datetime, timedelta
+from typing import Any
 
 import pytest
 from django.core.exceptions import ValidationError
@@ -14,6 +15,7 @@ from inspections.models import (
     Deficiency,
     Happening,
     InspectionKind,
+    Outcome,
 )
 from inspections.overview.inspections import earliest_inspection_of, inspection_state
 from inspections.selectors import deficiencies_of
@@ -31,6 +33,8 @@ from jobs.services.authorities import authority_add, authority_templates
 from tests.clock import Clock
 from tests.clocks import house_day
 from tests.inspections.houses import with_length
+from tests.inspections.windows import Window
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 
@@ -52,10 +56,10 @@ def reasons(area) -> list[str]:
 
 
 def happen(shop, inspection, happening, hours=0):
-    window = {}
+    window = Window()
     if happening in (Happening.BOOKED, Happening.MOVED):
         starts = timezone.now() + timedelta(hours=hours)
-        window = {"starts_at": starts, "ends_at": starts + timedelta(hours=2)}
+        window = Window(starts_at=starts, ends_at=starts + timedelta(hours=2))
     return inspection_happen(shop.office, inspection=inspection, happening=happening, **window)
 
 
@@ -170,7 +174,7 @@ def test_answers_that_cannot_be_are_refused_and_nothing_is_half_written(shop, jo
         answered(shop, inspection, Answer.ACCEPTED)
     happen(shop, inspection, Happening.MOVED, hours=-5)
     garage = job.areas.get(code="garage")
-    refused = [
+    refused: list[tuple[dict[str, Any], str]] = [
         ({"answers": {garage: Answer.ACCEPTED}}, "not for that area"),
         ({"answers": {}}, "an answer for each area"),
         ({"answers": {area: Answer.WITH_DEFICIENCIES}}, "what the deficiencies are"),
@@ -320,7 +324,9 @@ def test_a_permit_is_extended_and_closed_in_order(shop, job, area) -> None:
     with pytest.raises(ValidationError, match="good to"):
         permit_extend(shop.office, permit=permit, expires_on=today - timedelta(days=1))
     with pytest.raises(ValidationError, match="on or after the day it was issued"):
-        permit_close(shop.office, permit=permit, closed_on=permit.issued_on - timedelta(days=1))
+        permit_close(
+            shop.office, permit=permit, closed_on=sure(permit.issued_on) - timedelta(days=1)
+        )
     entry = job.record.filter(action="permit extended").get()
     assert entry.before == {"expires_on": None}
 
@@ -335,7 +341,7 @@ def test_an_idle_permit_ends_and_a_held_inspection_begins_its_time_anew(
     clock.now = datetime(2026, 7, 11, 18, 0, tzinfo=UTC)
     cover_release = cover_release_issue(shop.office, area=area)
     clock.now = datetime(2026, 7, 12, 18, 0, tzinfo=UTC)
-    item_observe(shop.lead, item=area.items.first(), outcome="ok")
+    item_observe(shop.lead, item=area.items.first(), outcome=Outcome.OK)
     cover_release.refresh_from_db()
     assert "expired on Jul 11, 2026" in cover_release.withdrawn_because
 

@@ -25,6 +25,7 @@ from inspections.models import (
     CoverRelease,
     Deficiency,
     Happening,
+    Inspection,
     InspectionKind,
     Item,
     JobStanding,
@@ -68,6 +69,7 @@ from notifications.models import Notice
 from tests.audit.audited import audited
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
+from tests.people import Shopful
 
 SHARDS, LIVES, STEPS, IN_ALL = 4, 180, 40, 10_000  # on each database
 PART = 10  # `make test` takes a tenth of it, `make proof` the whole
@@ -82,7 +84,7 @@ taken = {"steps": 0, "refused": 0, "released": 0, "withdrawn": 0}
 class Life(RuleBasedStateMachine):
     """One job, from nothing to wherever it gets."""
 
-    shopful = None
+    shopful: Shopful
     clock: Clock
 
     def __init__(self) -> None:
@@ -92,7 +94,7 @@ class Life(RuleBasedStateMachine):
         self.clock.now = BEGIN
         self.office, self.lead = self.shopful.office, self.shopful.lead
         self.job = self.shopful.job()
-        self.inspections = []
+        self.inspections: list[Inspection] = []
         self.written = 0
 
     def teardown(self) -> None:

@@ -1,6 +1,7 @@
 """A measure is a fact: what the tape fails cannot be ticked away, on whichever face."""
 
 import json
+from dataclasses import replace
 from datetime import timedelta
 from importlib import import_module
 from uuid import uuid4
@@ -20,6 +21,8 @@ from inspections.services.houses import house_record
 from inspections.services.observations import item_observe
 from inspections.services.settling import job_settle, jobs_due
 from inspections.services.walks import TickState, Walked, walk_record
+from jobs.models import Job
+from tests.sure import sure, the_first
 
 pytestmark = pytest.mark.django_db
 CONTRADICTED = (
@@ -35,15 +38,15 @@ def job(shop, house_bytes):
 
 
 @pytest.fixture
-def item(job) -> Item:
+def item(job: Job) -> Item:
     """A look of which a tape says whether it is so: free conductor, at least 150 mm."""
-    return job.items.filter(rule="free-conductors", verdict="verify").first()
+    return the_first(job.items.filter(rule="free-conductors", verdict="verify"))
 
 
 def tick(item: Item, **given) -> Walked:
     now = timezone.now()
-    start = {"id": uuid4(), "item": item.id, "outcome": Outcome.OK, "made_at": now}
-    return Walked(**(start | {"fingerprint": item.fingerprint, "known_at": now} | given))
+    made = Walked(uuid4(), item.id, Outcome.OK, item.fingerprint, made_at=now, known_at=now)
+    return replace(made, **given)
 
 
 def stored(shop, item: Item, mm: float, outcome: str = "ok") -> Observation:
@@ -58,7 +61,7 @@ def stored(shop, item: Item, mm: float, outcome: str = "ok") -> Observation:
 def test_an_item_has_the_limit_of_its_finding(job, item) -> None:
     assert (item.measure_what, item.measure_min_mm) == ("free conductor", 150)
     assert item.measure_max_mm is None
-    found = check(*house_of(latest_revision(job)))
+    found = check(*house_of(sure(latest_revision(job))))
     measures = {(each.rule.id, each.subject): each.measure for each in found}
     items = job.items.filter(current=True)
     assert {(i.rule, i.subject): i.measure for i in items} == measures
@@ -230,8 +233,9 @@ def tiny_job(shop):
 
 
 @pytest.fixture
-def whole_item(tiny_job) -> Item:
-    return tiny_job.items.filter(area__code="east", verdict="verify", stage="rough-in").first()
+def whole_item(tiny_job: Job) -> Item:
+    looks = tiny_job.items.filter(area__code="east", verdict="verify", stage="rough-in")
+    return the_first(looks)
 
 
 def test_items_of_before_get_the_limits_that_recording_them_would_give(shop, job) -> None:
@@ -244,7 +248,7 @@ def test_items_of_before_get_the_limits_that_recording_them_would_give(shop, job
     import_module("inspections.migrations.0022_measures_filled").fill(apps, None)
     assert {item.id: (item.fingerprint, item.measure) for item in job.items.all()} == was
     assert job.id in jobs_due()
-    assert JobStanding.objects.get(job=job).next_at <= timezone.now()
+    assert sure(JobStanding.objects.get(job=job).next_at) <= timezone.now()
 
 
 def test_a_house_that_cannot_be_read_any_more_keeps_no_job_from_its_limits(

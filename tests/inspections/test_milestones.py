@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 from django.core.exceptions import ValidationError
+from django.test import Client
 from django.urls import reverse
 
 from config.languages import say
@@ -22,6 +23,7 @@ from inspections.services.settling import job_settle
 from inspections.standing.stages import Milestone
 from notifications.models import Notice
 from tests.inspections.tiny import HOUSES
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 NO_RELEASE = "No cover release is on record for East and West."
@@ -43,11 +45,11 @@ def wired(shop, job):
     return job
 
 
-def reach(shop, job, milestone, **given):
-    given = {"reached_on": MARCH, "reference": "C1"} | given
+def reach(shop, job, milestone, **given: Any) -> MilestoneReached:
+    facts: dict[str, Any] = {"reached_on": MARCH, "reference": "C1"} | given
     if milestone == Milestone.HOOKUP:
-        given = {"circuits": ["1"]} | given
-    return milestone_record(shop.office, job=job, milestone=milestone, **given)
+        facts = {"circuits": ["1"]} | facts
+    return milestone_record(shop.office, job=job, milestone=milestone, **facts)
 
 
 def refused(shop, job, milestone, words: str, **given: Any) -> None:
@@ -114,7 +116,7 @@ def test_a_house_without_circuits_says_what_to_record(shop) -> None:
 def test_circuits_go_by_their_spaces_and_by_their_panel_where_there_are_several(
     shop, wired
 ) -> None:
-    revision = latest_revision(wired)
+    revision = sure(latest_revision(wired))
     assert [each.label for each in circuits_of(revision)] == ["1 All", "3/5 Range"]
     house = json.loads(revision.house)
     house["panels"].append(house["panels"][0] | {"id": "P2", "kind": "feeder"})
@@ -153,7 +155,8 @@ def test_the_office_chooses_them_on_the_page(client, shop, wired) -> None:
     client.force_login(shop.office)
     text = client.get(reverse("job", args=[wired.id])).text
     assert 'name="circuits" value="range"> 3/5 Range' in text
-    given = {"milestone": "hookup", "reached_on": "2026-03-02", "reference": "H1"}
+    given: dict[str, Any] = {"milestone": "hookup", "reached_on": "2026-03-02"}
+    given["reference"] = "H1"
     given["confirmed"] = "1"
     url = reverse("milestone", args=[wired.id])
     text = client.post(url, given | {"circuits": ["9"]}, follow=True).text
@@ -170,7 +173,8 @@ def test_the_office_chooses_them_on_the_page(client, shop, wired) -> None:
 def test_programs_name_them_by_id(client, shop, wired) -> None:
     client.force_login(shop.office)
     url = f"/api/jobs/{wired.id}/milestones"
-    given = {"milestone": "hookup", "reached_on": "2026-03-02", "reference": "H1"}
+    given: dict[str, Any] = {"milestone": "hookup", "reached_on": "2026-03-02"}
+    given["reference"] = "H1"
     for circuits, words in ((["1", "9"], "no circuit 9"), ([], "Choose the circuits")):
         answer = client.post(url, given | {"circuits": circuits}, "application/json")
         assert answer.status_code == 422
@@ -211,7 +215,7 @@ def test_no_final_while_a_deficiency_is_open(shop, job) -> None:
     assert reach(shop, job, Milestone.FINAL).milestone == Milestone.FINAL
 
 
-def confirmed(client, url, given: dict[str, Any]) -> str:
+def confirmed(client: Client, url: str, given: dict[str, Any]) -> str:
     """The page that says what speaks against it; nothing is written."""
     answer = client.post(url, given)
     assert answer.status_code == 409

@@ -88,9 +88,12 @@ def test_ready_then_asked_then_missed_then_answered(clock, shop, job, east) -> N
     }
     window = {"starts_at": clock.now, "ends_at": clock.now + timedelta(hours=2)}
     inspection_happen(shop.office, inspection=inspection, happening=Happening.MOVED, **window)
-    given = {"reference": "R1", "called": [Called(east, "no plate", due_on=TODAY)]}
     inspection_answer(
-        shop.office, inspection=inspection, answers={east: Answer.NOT_ACCEPTED}, **given
+        shop.office,
+        inspection=inspection,
+        answers={east: Answer.NOT_ACCEPTED},
+        reference="R1",
+        called=[Called(east, "no plate", due_on=TODAY)],
     )
     assert list(lines(clock)) == [Weight.REINSPECTION]
     clock.now += timedelta(days=2)
@@ -112,8 +115,7 @@ def test_permits_that_end_or_do_not_come(clock, shop) -> None:
     clock.now += timedelta(days=1)
     assert list(lines(clock)) == [Weight.PERMIT_SLOW]
     ends = TODAY + timedelta(days=16)
-    given = {"number": "P1", "issued_on": TODAY, "expires_on": ends}
-    permit = permit_issue(shop.office, permit=permit, **given)
+    permit = permit_issue(shop.office, permit=permit, number="P1", issued_on=TODAY, expires_on=ends)
     assert lines(clock) == {}
     clock.now += timedelta(days=1)
     assert lines(clock) == {Weight.PERMIT_ENDING: "The permit is valid until Mar 18, 2026."}
@@ -126,13 +128,19 @@ def test_permits_that_end_or_do_not_come(clock, shop) -> None:
 
 def test_a_temporary_service_that_is_to_go(clock, shop, job) -> None:
     until = TODAY + timedelta(days=8)
-    given = {"reached_on": TODAY, "reference": "H1", "temporary_until": until, "circuits": ["1"]}
-    milestone_record(shop.office, job=job, milestone=Milestone.HOOKUP, **given)
+    milestone_record(
+        shop.office,
+        job=job,
+        milestone=Milestone.HOOKUP,
+        reached_on=TODAY,
+        reference="H1",
+        temporary_until=until,
+        circuits=["1"],
+    )
     assert lines(clock) == {}
     clock.now += timedelta(days=1)
     assert list(lines(clock)) == [Weight.TEMPORARY]
-    gone = {"milestone": Milestone.TEMPORARY_GONE, "reached_on": TODAY}
-    milestone_record(shop.office, job=job, **gone)
+    milestone_record(shop.office, job=job, milestone=Milestone.TEMPORARY_GONE, reached_on=TODAY)
     assert lines(clock) == {}
 
 

@@ -12,11 +12,13 @@ from rest_framework.test import APIClient
 
 from config.messages.kept import in_english
 from inspections.models import Pack
+from inspections.papers.packs import pack_parts
 from inspections.record.checks import check_address
 from inspections.services import packs as making
 from inspections.services.houses import house_record
 from inspections.services.packs import pack_ask, pack_make, packs_due
 from jobs.access import NotAllowed
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 
@@ -27,8 +29,8 @@ def job(shop, house_bytes):
 
 
 def outline(pack: Pack) -> list[str]:
-    found = PdfReader(BytesIO(bytes(pack.content))).outline
-    return [each.title for each in found if not isinstance(each, list)]
+    found = PdfReader(BytesIO(bytes(sure(pack.content)))).outline
+    return [sure(each.title) for each in found if not isinstance(each, list)]
 
 
 @pytest.mark.parametrize(("kind", "first"), [("inspector", "Rough-in"), ("close_out", "Owner's")])
@@ -42,7 +44,7 @@ def test_a_pack_has_a_bookmark_for_each_part(shop, job, kind, first) -> None:
 def test_its_progress_is_that_of_the_work(shop, job, client, monkeypatch) -> None:
     pack = pack_ask(shop.office, job=job, kind="inspector")
     seen = []
-    real = making.pack_parts
+    real = pack_parts
 
     def watched(*given):
         def wrap(make):

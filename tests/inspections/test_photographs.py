@@ -2,6 +2,7 @@
 
 from io import BytesIO
 from pathlib import Path
+from typing import Any
 
 import pytest
 from django.conf import settings
@@ -161,7 +162,7 @@ def test_what_is_no_picture_of_a_deficiency_leaves_nothing(shop, deficiency) -> 
     assert (kept(), deficiency.job.record.count()) == (files, entries)
 
 
-def exif_of(content: bytes) -> tuple[dict, dict, dict]:
+def exif_of(content: bytes) -> tuple[dict[int, Any], dict[int, Any], dict[int, Any]]:
     there = Image.open(BytesIO(content)).getexif()
     return dict(there), dict(there.get_ifd(0x8825)), dict(there.get_ifd(0x8769))
 

@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from inspections.checker.finding import Verdict
 from inspections.conclusions.areas import area_holds
-from inspections.models import AreaStanding, CoverRelease, Observation
+from inspections.models import AreaStanding, CoverRelease, Observation, Outcome
 from inspections.services.cover_releases import Held, cover_release_issue
 from inspections.services.observations import item_observe
 from inspections.services.settling import job_settle
@@ -98,7 +98,7 @@ def test_sixteen_threads_fail_pass_and_release_one_area(shop, house_bytes, whole
                 except Held:
                     refused += 1
             else:
-                outcome = "ok" if dice.random() < 0.8 else "fix"
+                outcome = Outcome.OK if dice.random() < 0.8 else Outcome.FIX
                 item_observe(shop.lead, item=dice.choice(items), outcome=outcome)
                 seen += 1
         connections.close_all()

@@ -25,6 +25,7 @@ from inspections.models import (
     Item,
     JobStanding,
     Observation,
+    Outcome,
 )
 from inspections.record.chain import record_faults
 from inspections.services.acceptances import acceptance_waive
@@ -107,14 +108,14 @@ class Client:
         return counts
 
     def observe(self) -> None:
-        outcome = "ok" if self.dice.random() < 0.9 else "fix"
+        outcome = Outcome.OK if self.dice.random() < 0.9 else Outcome.FIX
         item_observe(self.office, item=self.dice.choice(self.items), outcome=outcome)
 
     def walk(self) -> int:
         """Every item of an area is looked at and good: or a fail would stand for ever."""
         area = self.dice.choice(self.areas)
         there = [item for item in self.items if item.area_id == area.id]
-        return len(items_observe(self.office, items=there, outcome="ok"))
+        return len(items_observe(self.office, items=there, outcome=Outcome.OK))
 
     def release(self) -> None:
         cover_release_issue(self.office, area=self.dice.choice(self.areas))
@@ -131,9 +132,13 @@ class Client:
         given: dict[str, Any] = {"kind": InspectionKind.ROUGH_IN, "areas": areas, "insist": True}
         inspection = inspection_ask(self.office, job=self.job, **given)
         starts = timezone.now() - timedelta(hours=1)
-        window = {"starts_at": starts, "ends_at": starts + timedelta(hours=2)}
-        booked = {"inspection": inspection, "happening": Happening.BOOKED}
-        inspection_happen(self.office, **booked, **window)
+        inspection_happen(
+            self.office,
+            inspection=inspection,
+            happening=Happening.BOOKED,
+            starts_at=starts,
+            ends_at=starts + timedelta(hours=2),
+        )
         good = self.dice.random() < 0.6
         corrected = Deficiency.objects.filter(
             job=self.job, corrected_at__isnull=False, accepted_at__isnull=True
@@ -153,8 +158,9 @@ class Client:
         waiting = list(by_hand.filter(withdrawal_answer=None).select_related("area__job__shop"))
         for cover_release in waiting[:1]:
             again = self.dice.random() < 0.3
-            given = {"says": "put back", "inspect_again": again}
-            withdrawal_answer(self.office, cover_release=cover_release, **given)
+            withdrawal_answer(
+                self.office, cover_release=cover_release, says="put back", inspect_again=again
+            )
         return 1
 
     def correct(self) -> int:

@@ -17,6 +17,7 @@ from inspections.models import (
     InsulationChoice,
     JobAnswer,
     Observation,
+    Outcome,
     Photograph,
     RecordEntry,
     TradeReport,
@@ -62,16 +63,21 @@ def job(shop, house_bytes):
     item = job.items.select_related("job__shop").first()
     photograph_add(shop.lead, item=item, upload=upload(picture()))
     garage = job.areas.select_related("job__shop", "job__authority").get(code="garage")
-    final = {"answer": Answer.NOT_ACCEPTED, "called": [Called(garage, "a plate")]}
     inspection = shop.booked(garage, kind=InspectionKind.FINAL)
-    inspection_answer(shop.office, inspection=inspection, reference="F1", **final)
+    inspection_answer(
+        shop.office,
+        inspection=inspection,
+        answer=Answer.NOT_ACCEPTED,
+        reference="F1",
+        called=[Called(garage, "a plate")],
+    )
     called = job.deficiencies.select_related("job__shop", "area").get()
     deficiency_photograph(shop.lead, deficiency=called, upload=upload(picture()))
     insulation_choose(shop.office, job=job, kind="spray_foam", vapour_barrier=True)
     return job
 
 
-def verify(*arguments: str) -> tuple[int, str]:
+def verify(*arguments: str) -> tuple[str | int | None, str]:
     out = StringIO()
     try:
         call_command("verify_record", *arguments, stdout=out, stderr=out)
@@ -91,7 +97,7 @@ def test_a_record_with_any_number_in_it_is_unbroken(shop, number) -> None:
 
 def test_every_change_is_an_entry_with_who_and_from_where(shop, job) -> None:
     with coming_from("page"):
-        item_observe(shop.lead, item=job.items.first(), outcome="fix", note="loose")
+        item_observe(shop.lead, item=job.items.first(), outcome=Outcome.FIX, note="loose")
     entry = job.record.last()
     assert (entry.action, entry.by, entry.origin) == ("item observed", shop.lead, "page")
     assert entry.detail["note"] == "loose"

@@ -90,14 +90,24 @@ def test_an_accepted_inspection_is_not_made_again(shop, job, east) -> None:
 
 def test_a_final_that_failed_is_of_the_job_as_a_whole(shop, job, east) -> None:
     inspection = shop.booked(east, kind=InspectionKind.FINAL)
-    given = {"reference": "F1", "answer": Answer.NOT_ACCEPTED, "called": [Called(east, "a plate")]}
-    inspection_answer(shop.office, inspection=inspection, **given)
+    inspection_answer(
+        shop.office,
+        inspection=inspection,
+        answer=Answer.NOT_ACCEPTED,
+        reference="F1",
+        called=[Called(east, "a plate")],
+    )
     assert shop.own(JobAnswer).get().answer == Answer.NOT_ACCEPTED
     assert [say(again.what, "en") for again in asked_again(job)] == ["final inspection"]
     deficiency_correct(shop.lead, deficiency=job.deficiencies.get())
     accepted = shop.booked(east, kind=InspectionKind.FINAL)
-    given = {"reference": "F2", "answer": Answer.ACCEPTED, "lifted": list(job.deficiencies.all())}
-    inspection_answer(shop.office, inspection=accepted, **given)
+    inspection_answer(
+        shop.office,
+        inspection=accepted,
+        answer=Answer.ACCEPTED,
+        reference="F2",
+        lifted=list(job.deficiencies.all()),
+    )
     assert asked_again(job) == []
 
 

@@ -6,7 +6,7 @@ from django.core.management import call_command
 from inspections.checker import manual
 
 
-def refused(capsys, *words: str) -> str:
+def refused(capsys: pytest.CaptureFixture[str], *words: str) -> str:
     """What a command says when it ends with 2."""
     with pytest.raises(SystemExit) as ending:
         call_command(*words)

@@ -11,7 +11,7 @@ from django.test.utils import CaptureQueriesContext
 from inspections.checker.finding import Verdict
 from inspections.checker.load import HouseFaults
 from inspections.checker.rulebook import RulebookFault
-from inspections.models import AreaStanding, CoverRelease, HouseRevision, Item, Observation
+from inspections.models import AreaStanding, CoverRelease, HouseRevision, Item, Observation, Outcome
 from inspections.selectors import checklist
 from inspections.services.cover_releases import (
     Held,
@@ -80,7 +80,7 @@ def test_one_area_may_be_clear_while_another_holds(shop, job, area) -> None:
 def test_a_fail_withdraws_the_cover_release_in_the_same_transaction(shop, area) -> None:
     cover_release = shop.release(area)
     item = area.items.filter(verdict=Verdict.OK).first()
-    item_observe(shop.lead, item=item, outcome="fix", note="stud split")
+    item_observe(shop.lead, item=item, outcome=Outcome.FIX, note="stud split")
     cover_release.refresh_from_db()
     assert not cover_release.live
     assert "to fix" in cover_release.withdrawn_because
@@ -92,7 +92,7 @@ def test_a_tick_passes_neither_what_is_short_nor_what_is_unknown(shop, planted_b
     for verdict in (Verdict.NOT_TO_CODE, Verdict.INFO_NEEDED):
         item = job.items.filter(verdict=verdict).first()
         with pytest.raises(NothingToPass, match="tick cannot pass"):
-            item_observe(shop.lead, item=item, outcome="ok")
+            item_observe(shop.lead, item=item, outcome=Outcome.OK)
     assert not shop.own(Observation).exists()
 
 
@@ -101,14 +101,14 @@ def test_a_walk_is_recorded_whole_or_not_at_all(shop, planted_bytes) -> None:
     looks = list(job.items.filter(verdict=Verdict.VERIFY))
     short = job.items.filter(verdict=Verdict.NOT_TO_CODE).first()
     with pytest.raises(NothingToPass, match="tick cannot pass"):
-        items_observe(shop.lead, items=[*looks, short], outcome="ok")
+        items_observe(shop.lead, items=[*looks, short], outcome=Outcome.OK)
     assert not shop.own(Observation).exists()
-    seen = items_observe(shop.lead, items=looks, outcome="ok", note="walked it")
+    seen = items_observe(shop.lead, items=looks, outcome=Outcome.OK, note="walked it")
     assert {one.item_id for one in seen} == {item.id for item in looks}
     assert {one.note for one in seen} == {"walked it"}
-    assert items_observe(shop.lead, items=[], outcome="ok") == []
+    assert items_observe(shop.lead, items=[], outcome=Outcome.OK) == []
     with pytest.raises(NotAllowed):
-        items_observe(shop.builder, items=looks, outcome="ok")
+        items_observe(shop.builder, items=looks, outcome=Outcome.OK)
 
 
 def test_a_changed_fact_opens_exactly_the_items_that_rest_on_it(
@@ -145,7 +145,7 @@ def test_an_item_whose_subject_is_gone_is_retired_and_comes_back_as_itself(
     item.refresh_from_db()
     assert not item.current
     with pytest.raises(NothingToPass, match="no longer part"):
-        item_observe(shop.lead, item=item, outcome="ok")
+        item_observe(shop.lead, item=item, outcome=Outcome.OK)
     house_record(shop.lead, job=job, house=house_bytes)
     item.refresh_from_db()
     assert item.current
@@ -202,12 +202,12 @@ def test_only_the_office_releases(shop, area, who) -> None:
 
 def test_a_builder_ticks_nothing(shop, area) -> None:
     with pytest.raises(NotAllowed):
-        item_observe(shop.builder, item=area.items.first(), outcome="ok")
+        item_observe(shop.builder, item=area.items.first(), outcome=Outcome.OK)
 
 
 def test_a_later_observation_supersedes_and_both_stay(shop, area) -> None:
     item = area.items.filter(verdict=Verdict.VERIFY).first()
-    for outcome in ("fix", "ok"):
+    for outcome in (Outcome.FIX, Outcome.OK):
         item_observe(shop.lead, item=item, outcome=outcome)
     assert [seen.outcome for seen in item.observations.all()] == ["fix", "ok"]
     (line,) = [line for line in checklist(item.job, area) if line.item == item]

@@ -1,7 +1,6 @@
 """A job that cannot be settled is set aside, told of, tried again, and holds up nobody."""
 
 import logging
-from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from uuid import UUID
 
@@ -9,11 +8,13 @@ import pytest
 from django.db import OperationalError
 
 from config.languages import say
+from inspections.conclusions.areas import job_stage
 from inspections.models import JobStanding
 from inspections.services import settling
 from inspections.services.settling import job_settle, jobs_due
 from inspections.tasks import settle_due, settle_job
 from notifications.models import Notice
+from notifications.services.notices import shop_follow
 from notifications.tasks import tick
 from tests.clock import Clock
 
@@ -32,7 +33,7 @@ class Poison:
     def __init__(self, monkeypatch) -> None:
         self.jobs: set[UUID] = set()
         self.fault: Exception = ZeroDivisionError("division by zero")
-        self.stage = settling.job_stage
+        self.stage = job_stage
         monkeypatch.setattr(settling, "job_stage", self)
 
     def __call__(self, job_id, *given):
@@ -42,7 +43,7 @@ class Poison:
 
 
 @pytest.fixture
-def poison(monkeypatch) -> Iterator[Poison]:
+def poison(monkeypatch) -> Poison:
     return Poison(monkeypatch)
 
 
@@ -152,13 +153,13 @@ def test_while_the_database_is_away_nothing_is_set_aside(shop, clock, poison, mo
 def test_a_shop_that_cannot_be_told_holds_up_no_other(shop, stranger_shop, monkeypatch) -> None:
     from notifications import tasks
 
-    follow, seen = tasks.shop_follow, []
+    seen = []
 
     def faulty(shop_id):
         seen.append(shop_id)
         if shop_id == min(shop.shop.id, stranger_shop.shop.id):
             raise ZeroDivisionError
-        return follow(shop_id)
+        return shop_follow(shop_id)
 
     monkeypatch.setattr(tasks, "shop_follow", faulty)
     tick()

@@ -1,6 +1,7 @@
 """Settling: caches follow facts, and nothing is lost when a message or a worker is."""
 
 from datetime import UTC, date, datetime, timedelta
+from typing import Any
 
 import pytest
 from django.utils import timezone
@@ -8,7 +9,7 @@ from django.utils import timezone
 from config.messages.stored import to_json
 from inspections.checker.finding import Verdict
 from inspections.conclusions.areas import area_holds, job_stage
-from inspections.models import AreaStanding, CoverRelease, JobStanding
+from inspections.models import AreaStanding, CoverRelease, JobStanding, Outcome
 from inspections.services.facts import changing_facts
 from inspections.services.observations import item_observe, items_observe
 from inspections.services.permits import permit_extend
@@ -30,7 +31,7 @@ def job(shop, house_bytes):
 def test_a_change_makes_the_job_due_and_settling_ends_that(shop, job) -> None:
     job_settle(job.id)
     assert jobs_due() == []
-    item_observe(shop.lead, item=job.items.first(), outcome="fix")
+    item_observe(shop.lead, item=job.items.first(), outcome=Outcome.FIX)
     assert jobs_due() == [job.id]
     settle_due()
     assert jobs_due() == []
@@ -38,7 +39,7 @@ def test_a_change_makes_the_job_due_and_settling_ends_that(shop, job) -> None:
 
 def test_the_doorbell_settles_after_commit(shop, job, django_capture_on_commit_callbacks) -> None:
     with django_capture_on_commit_callbacks(execute=True) as rung:
-        item_observe(shop.lead, item=job.items.first(), outcome="fix")
+        item_observe(shop.lead, item=job.items.first(), outcome=Outcome.FIX)
     assert len(rung) == 1
     assert jobs_due() == []
 
@@ -63,7 +64,9 @@ def test_the_stage_follows_the_facts(shop, job) -> None:
         return JobStanding.objects.get(job=job).stage
 
     assert stage() == "rough-in"
-    items_observe(shop.member, items=list(job.items.filter(verdict=Verdict.VERIFY)), outcome="ok")
+    items_observe(
+        shop.member, items=list(job.items.filter(verdict=Verdict.VERIFY)), outcome=Outcome.OK
+    )
     assert stage() == "cover-up approval"
     for area in job.areas.all():
         shop.release(area, reference=f"R-{area.code}")
@@ -131,10 +134,12 @@ def test_every_copy_of_a_conclusion_is_what_the_facts_give(shop, planted_bytes, 
     shop.roughed_in(planted_bytes, issued=False)
     settle_due()
     looks = job.items.filter(verdict=Verdict.VERIFY)
-    items_observe(shop.member, items=list(looks), outcome="ok")
+    items_observe(shop.member, items=list(looks), outcome=Outcome.OK)
     shop.release(job.areas.order_by("id")[0], reference="R-1")
     shop.release(job.areas.order_by("id")[1], reference="R-2")
-    item_observe(shop.lead, item=looks.filter(area=job.areas.order_by("id")[1])[0], outcome="fix")
+    item_observe(
+        shop.lead, item=looks.filter(area=job.areas.order_by("id")[1])[0], outcome=Outcome.FIX
+    )
     settle_due()
     assert shop.own(AreaStanding).filter(released=True).count() == 1
     now = timezone.now()
@@ -155,10 +160,10 @@ def test_a_sweep_concludes_of_each_job_what_settling_it_alone_does(
     jobs = [shop.roughed_in(house_bytes), shop.roughed_in(planted_bytes, issued=False)]
     jobs += [shop.job("Lot bare"), shop.roughed_in(house_bytes)]
     looks = list(jobs[3].items.filter(verdict=Verdict.VERIFY))
-    items_observe(shop.member, items=looks, outcome="ok")
+    items_observe(shop.member, items=looks, outcome=Outcome.OK)
     shop.release(jobs[3].areas.first(), reference="R-1")
 
-    def concluded() -> tuple[list, list, list]:
+    def concluded() -> tuple[list[Any], list[Any], list[Any]]:
         areas = shop.own(AreaStanding).order_by("area").values_list("area", "released", "holds")
         standing = shop.own(JobStanding).order_by("job").values_list("job", "stage", "next_at")
         given = shop.own(Notice).filter(moot_at=None).values_list("job", "person", "text")

@@ -1,6 +1,7 @@
 """A box that stands elsewhere: told on site, accepted by the office, a revision then."""
 
 import json
+from typing import Any
 from uuid import uuid4
 
 import pytest
@@ -10,7 +11,7 @@ from rest_framework.test import APIClient
 
 from config.languages import say
 from inspections.checker.finding import Verdict
-from inspections.models import SiteChange
+from inspections.models import Outcome, SiteChange
 from inspections.overview.progress import job_moves
 from inspections.selectors import latest_revision, site_changes_open
 from inspections.services.houses import house_record
@@ -21,6 +22,7 @@ from inspections.services.site_changes import (
     site_change_record,
 )
 from jobs.access import NotAllowed
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 
@@ -30,8 +32,8 @@ def job(shop, house_bytes):
     return shop.roughed_in(house_bytes)
 
 
-def boxes(job) -> dict:
-    return {box["id"]: box for box in json.loads(latest_revision(job).house)["boxes"]}
+def boxes(job) -> dict[str, dict[str, Any]]:
+    return {box["id"]: box for box in json.loads(sure(latest_revision(job)).house)["boxes"]}
 
 
 @pytest.fixture
@@ -58,11 +60,12 @@ def test_the_house_stays_until_the_office_accepts_and_is_a_revision_then(shop, j
     assert (("office",), "accept or dismiss 1 box found in another place than drawn") in [
         (move.who, say(move.what, "en")) for move in job_moves(job)
     ]
-    number = latest_revision(job).number
+    number = sure(latest_revision(job)).number
     answer = site_change_accept(shop.office, site_change=site_change)
-    assert answer.revision == latest_revision(job).number == number + 1
+    assert answer.revision == sure(latest_revision(job)).number == number + 1
     assert boxes(job)[box]["place"] == before | {"at_mm": 700.0, "height_mm": 320.0}
-    assert "Member" in latest_revision(job).why or "found by" in latest_revision(job).why
+    why = sure(latest_revision(job)).why
+    assert "Member" in why or "found by" in why
     assert not site_changes_open(job)
     with pytest.raises(ValidationError, match="answered already"):
         site_change_leave(shop.office, site_change=site_change)
@@ -70,7 +73,7 @@ def test_the_house_stays_until_the_office_accepts_and_is_a_revision_then(shop, j
 
 def test_a_pass_that_rests_on_where_it_stood_is_open_again(shop, job, box) -> None:
     items = list(job.items.filter(rule="wall-receptacles", verdict=Verdict.OK))
-    items_observe(shop.member, items=items, outcome="ok")
+    items_observe(shop.member, items=items, outcome=Outcome.OK)
     passed = {item.id: item.fingerprint for item in items}
     at = boxes(job)[box]["place"]["at_mm"]
     site_change_accept(shop.office, site_change=told(shop, job, box, at=at + 10))
@@ -82,10 +85,10 @@ def test_a_pass_that_rests_on_where_it_stood_is_open_again(shop, job, box) -> No
 
 
 def test_one_that_is_left_changes_nothing(shop, job, box) -> None:
-    number = latest_revision(job).number
+    number = sure(latest_revision(job)).number
     answer = site_change_leave(shop.office, site_change=told(shop, job, box), why="measured wrong")
     assert not answer.accepted
-    assert latest_revision(job).number == number
+    assert sure(latest_revision(job)).number == number
     assert not site_changes_open(job)
 
 
@@ -118,7 +121,7 @@ def test_a_height_that_no_tape_shows_is_refused(shop, job, box, height: float) -
 
 
 def test_a_height_above_the_ceiling_is_refused(shop, job, box) -> None:
-    house = json.loads(latest_revision(job).house)
+    house = json.loads(sure(latest_revision(job)).house)
     room = next(each for each in house["rooms"] if each["id"] == boxes(job)[box]["room"])
     with pytest.raises(ValidationError, match="measure from the floor"):
         told(shop, job, box, height_mm=room["ceiling_mm"] + 1)
@@ -127,7 +130,7 @@ def test_a_height_above_the_ceiling_is_refused(shop, job, box) -> None:
 
 def test_one_whose_wall_is_shorter_meanwhile_is_refused_in_words(client, shop, job, box) -> None:
     place = boxes(job)[box]["place"]
-    house = json.loads(latest_revision(job).house)
+    house = json.loads(sure(latest_revision(job)).house)
     room = next(each for each in house["rooms"] if each["id"] == boxes(job)[box]["room"])
     wall = next(each for each in room["walls"] if each["id"] == place["wall"])
     site_change = told(shop, job, box, at=wall["length_mm"])
@@ -146,7 +149,7 @@ def test_one_whose_wall_is_shorter_meanwhile_is_refused_in_words(client, shop, j
 
 def test_a_box_that_is_gone_meanwhile_cannot_be_accepted(shop, job, box) -> None:
     site_change = told(shop, job, box)
-    house = json.loads(latest_revision(job).house)
+    house = json.loads(sure(latest_revision(job)).house)
     house["boxes"] = [each for each in house["boxes"] if each["id"] != box]
     for part in ("cables", "holes", "notches", "fastenings", "bundles"):
         house[part] = []

@@ -5,6 +5,7 @@ say it, look by look, without any short cut.
 """
 
 from datetime import UTC, datetime, timedelta
+from typing import TypedDict
 
 import pytest
 from django.db import transaction
@@ -13,7 +14,7 @@ from hypothesis import strategies as st
 
 from inspections.conclusions.items import items_with_seen, looked, standing_of
 from inspections.models import Item, Observation
-from jobs.models import Area
+from jobs.models import Area, Person
 from tests.lengths import examples
 
 pytestmark = pytest.mark.django_db
@@ -46,8 +47,28 @@ LOOK = st.fixed_dictionaries(
 )
 ITEM = st.tuples(st.sampled_from(VERDICTS), st.sampled_from(LIMITS), st.lists(LOOK, max_size=6))
 
+Limits = tuple[float | None, float | None]
+"""The least and the most that a tape may show, in mm."""
 
-def plainly(verdict: str, limits: tuple, looks: list[dict]) -> tuple[str, bool]:
+
+class Look(TypedDict):
+    """A look as it stands in the table, `by` being the place of its maker in a list."""
+
+    outcome: str
+    measured_mm: float | None
+    seen_at: datetime
+    recorded_at: datetime
+    known_at: datetime | None
+    stale: bool
+    fingerprint: str
+    by: int
+
+
+Drawn = tuple[str, Limits, list[Look]]
+"""An item: its verdict, its limits and its looks."""
+
+
+def plainly(verdict: str, limits: Limits, looks: list[Look]) -> tuple[str, bool]:
     """The standing, and whether it is contested, as the rule says it."""
     counted = [look for look in looks if not look["stale"] and look["fingerprint"] == NOW_FACTS]
     fails = [look for look in counted if seen(look, limits) == "fix"]
@@ -67,7 +88,7 @@ def plainly(verdict: str, limits: tuple, looks: list[dict]) -> tuple[str, bool]:
     return ("ok" if passed else "open"), contested
 
 
-def seen(look: dict, limits: tuple) -> str:
+def seen(look: Look, limits: Limits) -> str:
     least, most = limits
     figure = look["measured_mm"]
     if look["outcome"] == "ok" and figure is not None:
@@ -78,22 +99,22 @@ def seen(look: dict, limits: tuple) -> str:
     return look["outcome"]
 
 
-def claimed(look: dict) -> datetime:
+def claimed(look: Look) -> datetime:
     return min(look["seen_at"], look["recorded_at"])
 
 
-def known(look: dict) -> datetime:
+def known(look: Look) -> datetime:
     return min(look["known_at"] or look["recorded_at"], look["recorded_at"])
 
 
-def answers(passed: dict, against: dict) -> bool:
+def answers(passed: Look, against: Look) -> bool:
     later_made = claimed(passed) > claimed(against)
     later_come = passed["recorded_at"] > against["recorded_at"]
     knew = known(passed) >= against["recorded_at"]
     return later_made and later_come and knew
 
 
-def disputes(passed: dict, against: dict) -> bool:
+def disputes(passed: Look, against: Look) -> bool:
     if answers(passed, against):
         return False
     later_made = claimed(passed) > claimed(against)
@@ -108,7 +129,7 @@ def area(shop) -> Area:
     return Area.objects.create(job=shop.job(), code="east", name="East")
 
 
-def written(area: Area, people: list, drawn: list) -> list[Item]:
+def written(area: Area, people: list[Person], drawn: list[Drawn]) -> list[Item]:
     """Items with their looks, as they might stand in the tables."""
     items, looks = [], []
     for number, (verdict, (least, most), seen_of_it) in enumerate(drawn):
@@ -125,14 +146,25 @@ def written(area: Area, people: list, drawn: list) -> list[Item]:
         )
         items.append(item)
         for look in seen_of_it:
-            given = {name: value for name, value in look.items() if name != "by"}
-            looks.append(Observation(item=item, seen_by=people[look["by"]], **given))
+            looks.append(
+                Observation(
+                    item=item,
+                    seen_by=people[look["by"]],
+                    outcome=look["outcome"],
+                    measured_mm=look["measured_mm"],
+                    seen_at=look["seen_at"],
+                    recorded_at=look["recorded_at"],
+                    known_at=look["known_at"],
+                    stale=look["stale"],
+                    fingerprint=look["fingerprint"],
+                )
+            )
     Item.objects.bulk_create(items)
     Observation.objects.bulk_create(looks)
     return items
 
 
-def compare(area: Area, people: list, drawn: list) -> None:
+def compare(area: Area, people: list[Person], drawn: list[Drawn]) -> None:
     """The SQL, the code of the pages and the plain reading, item by item."""
     with transaction.atomic():
         items = written(area, people, drawn)
@@ -159,25 +191,33 @@ def test_sql_and_pages_say_what_the_rule_says_of_any_looks(shop, area) -> None:
 
     @options
     @given(st.lists(ITEM, min_size=8, max_size=24))
-    def tried(drawn: list) -> None:
+    def tried(drawn: list[Drawn]) -> None:
         compare(area, people, drawn)
 
     tried()
 
 
-def look(outcome: str, made: int, came: int, known: int | None = None, **more) -> dict:
+def look(
+    outcome: str,
+    made: int,
+    came: int,
+    known: int | None = None,
+    *,
+    measured_mm: float | None = None,
+    stale: bool = False,
+    fingerprint: str = NOW_FACTS,
+) -> Look:
     """A look made and got so many minutes after NOW, its maker shown what there was at `known`."""
-    start = {
-        "outcome": outcome,
-        "measured_mm": None,
-        "seen_at": NOW + timedelta(minutes=made),
-        "recorded_at": NOW + timedelta(minutes=came),
-        "known_at": None if known is None else NOW + timedelta(minutes=known),
-        "stale": False,
-        "fingerprint": NOW_FACTS,
-        "by": 0,
-    }
-    return start | more
+    return Look(
+        outcome=outcome,
+        measured_mm=measured_mm,
+        seen_at=NOW + timedelta(minutes=made),
+        recorded_at=NOW + timedelta(minutes=came),
+        known_at=None if known is None else NOW + timedelta(minutes=known),
+        stale=stale,
+        fingerprint=fingerprint,
+        by=0,
+    )
 
 
 FAIL = look("fix", 60, 60)
@@ -206,7 +246,7 @@ SAID = [
 @pytest.mark.parametrize(
     ("looks", "standing", "contested"), [row[1:] for row in SAID], ids=[row[0] for row in SAID]
 )
-def test_what_looks_come_to(shop, area, looks: list, standing: str, contested: bool) -> None:
-    drawn = [("verify", (150.0, None), looks)]
+def test_what_looks_come_to(shop, area, looks: list[Look], standing: str, contested: bool) -> None:
+    drawn: list[Drawn] = [("look", (150.0, None), looks)]
     assert plainly(*drawn[0]) == (standing, contested)
     compare(area, [shop.lead, shop.member], drawn)

@@ -1,5 +1,7 @@
 """Where a rule declares no length, no face asks for one, takes one or shows one as checked."""
 
+from dataclasses import replace
+from typing import Any
 from uuid import uuid4
 
 import pytest
@@ -12,6 +14,8 @@ from inspections.models import Item, Observation, Outcome
 from inspections.selectors import line_of
 from inspections.services.observations import item_observe
 from inspections.services.walks import TickState, Walked, walk_record
+from jobs.models import Job
+from tests.sure import the_first
 
 pytestmark = pytest.mark.django_db
 NOTHING = (
@@ -26,22 +30,23 @@ def job(shop, house_bytes):
 
 
 @pytest.fixture
-def item(job) -> Item:
+def item(job: Job) -> Item:
     """A look that is held to a percent or a count, or to nothing at all."""
     looks = job.items.filter(verdict="verify", stage="rough-in", current=True)
-    return looks.filter(measure_min_mm=None, measure_max_mm=None).first()
+    return the_first(looks.filter(measure_min_mm=None, measure_max_mm=None))
 
 
 def tick(item: Item, **given) -> Walked:
     now = timezone.now()
-    start = {"id": uuid4(), "item": item.id, "outcome": Outcome.OK, "made_at": now}
-    return Walked(**(start | {"fingerprint": item.fingerprint, "known_at": now} | given))
+    made = Walked(uuid4(), item.id, Outcome.OK, item.fingerprint, made_at=now, known_at=now)
+    return replace(made, **given)
 
 
-def sent(item: Item, **given) -> dict:
+def sent(item: Item, **given) -> dict[str, Any]:
     now = timezone.now().isoformat()
-    told = {"id": str(uuid4()), "item": str(item.id), "outcome": "ok", "made_at": now}
-    told |= {"fingerprint": item.fingerprint, "known_at": now, "measured_mm": 40}
+    told: dict[str, Any] = {"id": str(uuid4()), "item": str(item.id), "made_at": now}
+    told |= {"outcome": "ok", "fingerprint": item.fingerprint, "known_at": now}
+    told["measured_mm"] = 40
     return {"phone_now": now, "ticks": [told | given]}
 
 

@@ -16,7 +16,9 @@ from inspections.services.observations import item_observe
 from inspections.services.walks import TickState, Walked, walk_record
 from inspections.standing.holds import Standing
 from jobs.access import NotAllowed
+from jobs.models import Job
 from tests.clock import Clock
+from tests.sure import sure, the_first
 
 pytestmark = pytest.mark.django_db
 MINUTE = timedelta(minutes=1)
@@ -28,24 +30,24 @@ def job(shop, house_bytes):
 
 
 @pytest.fixture
-def item(job) -> Item:
+def item(job: Job) -> Item:
     """A look that a tape settles."""
     looks = job.items.filter(verdict=Verdict.VERIFY, stage=Item.Stage.ROUGH_IN)
-    return looks.filter(rule="free-conductors").first()
+    return the_first(looks.filter(rule="free-conductors"))
 
 
 def tick(item: Item, outcome: str = "ok", ago: int = 10, known: int = 60, **given) -> Walked:
     """A tick made so many minutes ago, on a checklist known before that."""
     now = timezone.now()
-    start = {
-        "id": uuid4(),
-        "item": item.id,
-        "outcome": Outcome(outcome),
-        "fingerprint": item.fingerprint,
-        "made_at": now - ago * MINUTE,
-        "known_at": now - known * MINUTE,
-    }
-    return Walked(**(start | given))
+    made = Walked(
+        id=uuid4(),
+        item=item.id,
+        outcome=Outcome(outcome),
+        fingerprint=item.fingerprint,
+        made_at=now - ago * MINUTE,
+        known_at=now - known * MINUTE,
+    )
+    return replace(made, **given)
 
 
 def told(person, job, *ticks, phone_now=None) -> list[tuple[TickState, str]]:
@@ -116,7 +118,7 @@ def test_a_pass_made_before_a_fail_answers_it_for_nobody(shop, job, item) -> Non
         assert standing(item) is Standing.FIX
     (line,) = (line for line in checklist(job) if line.item == item)
     assert [seen.outcome for seen in line.contest] == ["ok", "fix"]
-    assert line.latest.outcome == "fix"
+    assert sure(line.latest).outcome == "fix"
 
 
 def test_a_clock_of_2099_hides_no_later_fail(shop, job, item) -> None:
@@ -209,7 +211,7 @@ def test_a_tick_of_facts_that_changed_is_kept_and_does_not_count(shop, job, item
     assert shop.own(Observation).filter(stale=True).count() == 1
     assert standing(item) is Standing.FIX
     (line,) = (line for line in checklist(job) if line.item == item)
-    assert line.latest.outcome == "fix"
+    assert sure(line.latest).outcome == "fix"
 
 
 def test_a_pass_of_what_is_short_is_refused_with_the_remedy(shop, job, item) -> None:

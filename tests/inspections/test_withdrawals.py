@@ -9,7 +9,7 @@ from django.core.exceptions import ValidationError
 from django.urls import reverse
 
 from config.languages import say
-from inspections.models import AreaStanding, CoverRelease, WithdrawalAnswer
+from inspections.models import AreaStanding, CoverRelease, Outcome, WithdrawalAnswer
 from inspections.overview.office_day import office_lines, open_jobs
 from inspections.overview.progress import job_moves
 from inspections.overview.timeline import area_timeline
@@ -22,6 +22,7 @@ from jobs.models import Job
 from notifications.models import Notice
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
+from tests.people import Shopful
 
 pytestmark = pytest.mark.django_db
 DRILLED = "plumber drilled a stud"
@@ -46,7 +47,7 @@ def area(shop, job):
 
 
 @pytest.fixture
-def withdrawn(shop, area, clock) -> CoverRelease:
+def withdrawn(shop: Shopful, area, clock) -> CoverRelease:
     clock.now += timedelta(hours=1)
     made = shop.withdraw(area, DRILLED)
     clock.now += timedelta(hours=1)
@@ -129,8 +130,8 @@ def test_a_second_withdrawal_waits_for_an_answer_of_its_own(shop, area, withdraw
 
 def test_what_a_hold_withdrew_has_no_reason_to_answer(shop, area) -> None:
     item = area.items.filter(verdict="verify", stage="rough-in").first()
-    item_observe(shop.lead, item=item, outcome="fix")
-    item_observe(shop.lead, item=item, outcome="ok")
+    item_observe(shop.lead, item=item, outcome=Outcome.FIX)
+    item_observe(shop.lead, item=item, outcome=Outcome.OK)
     assert holds(area) == []
     with pytest.raises(ValidationError, match="Nobody withdrew this release by hand"):
         withdrawal_answer(
@@ -216,17 +217,17 @@ def test_the_office_is_told_to_have_it_inspected_again(shop, job, area, withdraw
 def test_each_time_that_the_trouble_is_over_is_told_once(shop, job, area, clock) -> None:
     item = area.items.filter(verdict="verify", stage="rough-in").first()
     for number in (1, 2):
-        for outcome in ("fix", "ok", "ok"):
+        for outcome in (Outcome.FIX, Outcome.OK, Outcome.OK):
             clock.now += timedelta(minutes=20)
             item_observe(shop.lead, item=item, outcome=outcome)
-            assert told(job, "release again") == ([] if outcome == "fix" else ["Office"])
+            assert told(job, "release again") == ([] if outcome == Outcome.FIX else ["Office"])
         assert Notice.objects.filter(job=job, reason="release again").count() == number
 
 
 def test_what_was_undone_waits_for_the_office_too(shop, job, area, clock) -> None:
     item = area.items.filter(verdict="verify", stage="rough-in").first()
     clock.now += timedelta(minutes=20)
-    seen = item_observe(shop.lead, item=item, outcome="fix")
+    seen = item_observe(shop.lead, item=item, outcome=Outcome.FIX)
     clock.now += timedelta(minutes=1)
     observation_undo(shop.lead, observation=seen)
     assert told(job, "release again") == ["Office"]

@@ -12,10 +12,11 @@ import pytest
 from django.db import connection, transaction
 
 from config.celery import app
-from inspections.models import JobStanding
+from inspections.models import JobStanding, Outcome
 from inspections.services.facts import lock_areas
 from inspections.services.observations import item_observe
 from inspections.services.settling import job_settle, jobs_due
+from tests.inspections.broker import forget_messages, queued
 
 BEAT = 1.0  # seconds
 ROOT = Path(__file__).resolve().parents[2]
@@ -49,24 +50,12 @@ def wait_until(true, seconds: float) -> float:
     return time.monotonic() - start
 
 
-def forget_messages() -> None:
-    """Empty the broker."""
-    with app.connection_for_write() as broker:
-        broker.default_channel.client.flushdb()
-
-
-def queued() -> int:
-    """Messages that no worker has taken yet."""
-    with app.connection_for_read() as broker:
-        return broker.default_channel.client.llen("celery")
-
-
 @pytest.mark.usefixtures("real_broker")
 def test_a_killed_worker_loses_nothing(shop, house_bytes) -> None:
     job = shop.roughed_in(house_bytes)
     job_settle(job.id)
     forget_messages()
-    item_observe(shop.lead, item=job.items.first(), outcome="fix")
+    item_observe(shop.lead, item=job.items.first(), outcome=Outcome.FIX)
     assert queued() == 1
 
     first = worker()

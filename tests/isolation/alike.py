@@ -115,12 +115,12 @@ class _Watching(CursorWrapper):
     asked: list[Asked] = []
     in_order = True
 
-    def execute(self, sql: str, params: Any = None) -> Any:
+    def execute(self, sql: Any, params: Any = None) -> Any:
         _Watching.in_order = "ORDER BY" in sql
         self.asked.append((f"{sql} {_said(_as_sets(sql, params))}", ""))
         return super().execute(sql, params)
 
-    def executemany(self, sql: str, param_list: Any) -> Any:
+    def executemany(self, sql: Any, param_list: Any) -> Any:
         given = list(param_list)
         self.asked.append((f"{sql} {_said(given)}", ""))
         return super().executemany(sql, given)
@@ -181,7 +181,8 @@ def watched() -> Iterator[list[Asked]]:
 
     The rows of a statement are sorted: one that asks for no order is given none.
     """
-    _Watching.asked = asked = []
+    asked: list[Asked] = []
+    _Watching.asked = asked
     with patch.object(
         connection, "make_cursor", lambda cursor: _Watching(cursor, connection), create=False
     ):

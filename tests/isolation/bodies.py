@@ -13,6 +13,7 @@ from inspections.models import Item
 from inspections.selectors import latest_revision
 from tests.inspections.tiny import HOUSES
 from tests.isolation.world import NOW, World
+from tests.sure import sure, the_first
 
 Made = Callable[[World], dict[str, Any]]
 DAY = "2026-03-17"
@@ -32,6 +33,12 @@ class Body:
     files: dict[str, str] = field(default_factory=dict)
     query: str = ""
 
+    def made(self, world: World) -> dict[str, Any]:
+        """What it says in that world; nothing where nothing is written."""
+        if self.data is None:
+            return {}
+        return self.data(world) if callable(self.data) else self.data
+
 
 def sent(caller: str, data: dict[str, Any] | Made | None = None, **given: Any) -> Body:
     """A form."""
@@ -44,7 +51,7 @@ def told(caller: str, data: dict[str, Any] | Made | None = None, **given: Any) -
 
 
 def _done(world: World) -> dict[str, Any]:
-    return {"job_id": world.done.id, "area_id": world.done.areas.order_by("id").first().id}
+    return {"job_id": world.done.id, "area_id": the_first(world.done.areas.order_by("id")).id}
 
 
 def _begun(world: World) -> dict[str, Any]:
@@ -52,8 +59,8 @@ def _begun(world: World) -> dict[str, Any]:
 
 
 def _boxes(world: World) -> str:
-    boxes = json.loads(latest_revision(world.job).house)["boxes"]
-    return next(each["id"] for each in boxes if each["place"]["surface"] == "wall")
+    boxes = json.loads(sure(latest_revision(world.job)).house)["boxes"]
+    return str(next(each["id"] for each in boxes if each["place"]["surface"] == "wall"))
 
 
 def _tick(world: World) -> dict[str, Any]:
@@ -170,7 +177,7 @@ def _shown(world: World) -> dict[str, Any]:
 
 def _finish_item(world: World) -> dict[str, Any]:
     finish = world.done.items.filter(stage=Item.Stage.FINISH, verdict=Verdict.VERIFY)
-    return {"item_id": finish.order_by("position").last().id}
+    return {"item_id": sure(finish.order_by("position").last()).id}
 
 
 PICTURE = {"photograph": "picture"}

@@ -51,7 +51,7 @@ class Call:
         """What goes with it, as Django's client takes it."""
         if self.body is None or self.body.data is None:
             return {"data": b"", "content_type": "application/octet-stream"}
-        data = self.body.data(world) if callable(self.body.data) else self.body.data
+        data = self.body.made(world)
         if self.body.json:
             return {"data": json.dumps(data, default=str), "content_type": "application/json"}
         files = {name: _file(kind) for name, kind in self.body.files.items()}

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 from urllib.parse import quote
 from uuid import UUID
@@ -53,7 +53,7 @@ class Named:
     def __getitem__(self, table: str) -> str:
         """The id of a row of that table."""
         if self.theirs:
-            return rows_of(table)[0]["id"]
+            return str(rows_of(table)[0]["id"])
         return str(UUID(int=0x7000_8000_0000_0000_0000_0001 + len(table)))
 
     def name(self) -> str:
@@ -84,10 +84,11 @@ Build = Callable[[Named, World], Body]
 def foreign_calls(world: World, named: Named) -> Iterator[Call]:
     """Every address that takes an id with one that is not this shop's, read and written."""
     ids = {parameter: named[table] for parameter, table in TABLES.items()}
+    with_theirs = replace(world, ids=world.ids | ids)
     for name, pattern in addresses():
         if "<uuid:" not in pattern:
             continue
-        path = path_of(name, pattern, _In(world, ids), {})
+        path = path_of(name, pattern, with_theirs, {})
         for caller in "olb":
             yield Call(name, caller, "GET", path)
         for body in BODIES.get(name, ()):
@@ -100,20 +101,13 @@ def foreign_calls(world: World, named: Named) -> Iterator[Call]:
         yield Call(name, body.caller, body.method, path, body)
 
 
-class _In:
-    """The world with ids of others in place of its own."""
-
-    def __init__(self, world: World, ids: dict[str, Any]) -> None:
-        self.ids = world.ids | ids
-
-
 def _inspection(world: World) -> dict[str, Any]:
     return {"inspection_id": world.ids["begun_inspection"]}
 
 
 def _job(named: Named, world: World, **other: str) -> dict[str, Any]:
-    kept = next(body.data for body in BODIES["api-jobs"] if body.data)
-    return kept(world) | other
+    kept = next(body for body in BODIES["api-jobs"] if body.data)
+    return kept.made(world) | other
 
 
 def _answer(_world: World, **more: Any) -> Body:
@@ -138,7 +132,7 @@ def _suppose(what: str, who: str) -> Body:
 
 
 def _rules(named: Named, world: World) -> Body:
-    kept = BODIES["notice-office"][0].data(world)
+    kept = BODIES["notice-office"][0].made(world)
     return sent("o", kept | {"owner": named["jobs.person"]})
 
 
@@ -148,7 +142,7 @@ def _by_gateway(named: Named) -> Body:
 
 
 def _walk(named: Named, world: World) -> dict[str, Any]:
-    body = BODIES["api-walk"][0].data(world)
+    body = BODIES["api-walk"][0].made(world)
     body["ticks"][0]["item"] = named["inspections.item"]
     return body
 

@@ -28,7 +28,7 @@ IN_CI = 8
 
 
 @pytest.fixture
-def everybody(clients, stranger_shop) -> dict[str, Client]:
+def everybody(clients: dict[str, Client], stranger_shop) -> dict[str, Client]:
     """A client for each kind of caller."""
     other = Client()
     other.force_login(stranger_shop.office)

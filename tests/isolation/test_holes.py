@@ -43,8 +43,14 @@ def job(shop):
 
 
 def hooked_up(shop, job) -> None:
-    given = {"reached_on": date(2026, 2, 1), "reference": "H1", "circuits": ["1"]}
-    milestone_record(shop.office, job=job, milestone=Milestone.HOOKUP, **given)
+    milestone_record(
+        shop.office,
+        job=job,
+        milestone=Milestone.HOOKUP,
+        reached_on=date(2026, 2, 1),
+        reference="H1",
+        circuits=["1"],
+    )
 
 
 def told(client, shop, job) -> str:

@@ -2,6 +2,7 @@
 
 from datetime import UTC, datetime
 from types import SimpleNamespace
+from typing import cast
 
 import pytest
 from django.db import models
@@ -12,6 +13,7 @@ from inspections.models import CoverRelease, DeficiencyPhotograph, Pack
 from inspections.services.packs import packs_due
 from inspections.services.settling import jobs_due
 from jobs.models import Area
+from notifications.models import Channel, Lane
 from notifications.services.escalation import escalations_due
 from notifications.services.notices import shops_due
 from notifications.services.outbox import BATCH, lanes_due, take
@@ -83,7 +85,7 @@ def test_nothing_of_it_is_due_at_any_time(monkeypatch, year) -> None:
     assert lanes_due() == packs_due() == plans_due() == []
     assert answers_forget() == 0
     assert Pack.objects.exists()  # old ones are taken away
-    assert take("ordinary", "email", BATCH) == []
+    assert take(Lane.ORDINARY, Channel.EMAIL, BATCH) == []
 
 
 @pytest.mark.django_db
@@ -129,6 +131,6 @@ def test_it_is_left_out_before_there_is_a_database_when_the_first_test_wants_to_
         fixturenames=[],
         get_closest_marker=lambda name: getattr(marks.get(name), "mark", None),
     )
-    pytest_runtest_setup(first)
+    pytest_runtest_setup(cast(pytest.Item, first))  # what it asks of an item, and no more
     assert session.stash[LONELY] is commits
     assert session.stash[EMPTIED] is commits  # and it is put in for the next

@@ -13,6 +13,7 @@ from audit.crossings import crossings_of_shop
 from audit.found import Sort
 from audit.nightly import NAMES
 from inspections.checker.finding import Verdict
+from inspections.conclusions.areas import job_stage
 from inspections.models import (
     Answer,
     AuditedShop,
@@ -43,7 +44,9 @@ from notifications.services.outbox import address_pause, dead
 from notifications.tasks import tick
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
+from tests.inspections.windows import Window
 from tests.isolation.world import NOW, World
+from tests.sure import sure
 
 HOME = ZoneInfo("America/Edmonton")
 HOURS = (time(7), time(7, 40), time(12), time(16), time(16, 40))
@@ -127,13 +130,14 @@ class Weeks:
 
     def finish_accepted(self) -> None:
         inspection = inspection_read(self.shop.office, self.world.ids["begun_inspection"])
-        given = {"answer": Answer.ACCEPTED, "reference": "F-1"}
-        inspection_answer(self.shop.office, inspection=inspection, **given)
+        inspection_answer(
+            self.shop.office, inspection=inspection, answer=Answer.ACCEPTED, reference="F-1"
+        )
 
     def pause_and_give_up(self) -> None:
         address_pause(self.shop.other_builder.addresses.get().id, "it came back")
         waiting = Delivery.objects.filter(shop=self.shop.shop, person=self.shop.builder)
-        dead(waiting.order_by("id").last(), "the mail server answered 554")
+        dead(sure(waiting.order_by("id").last()), "the mail server answered 554")
 
     def all_looked_at(self) -> None:
         for code in ("east", "west"):
@@ -166,12 +170,12 @@ class Weeks:
 
     def break_settling(self) -> None:
         """The job cannot be settled for long enough that the office is told."""
-        stage, job_id = settling.job_stage, self.bare.id
+        job_id = self.bare.id
 
         def broken(of: UUID, *given: Any) -> Any:
             if of == job_id:
                 raise ZeroDivisionError("division by zero")
-            return stage(of, *given)
+            return job_stage(of, *given)
 
         self.broken.enter_context(patch.object(settling, "job_stage", broken))
         settling.settled_or_set_aside(job_id)
@@ -244,16 +248,19 @@ class Weeks:
     def certificate(self) -> None:
         self._reach(Milestone.FINAL, reference="C-1")
 
-    def _reach(self, milestone: Milestone, **given: str) -> None:
-        days = {"reached_on": date(2026, 3, 23)}
+    def _reach(self, milestone: Milestone, reference: str = "") -> None:
         milestone_record(
-            self.shop.office, job=self.world.done, milestone=milestone, **days, **given
+            self.shop.office,
+            job=self.world.done,
+            milestone=milestone,
+            reached_on=date(2026, 3, 23),
+            reference=reference,
         )
 
     def _happen(
         self, inspection: Inspection, happening: Happening, day: int = 0, note: str = ""
     ) -> None:
-        window = {"starts_at": at(day, 9), "ends_at": at(day, 11)} if day else {}
+        window: Window = {"starts_at": at(day, 9), "ends_at": at(day, 11)} if day else {}
         inspection_happen(
             self.shop.office, inspection=inspection, happening=happening, note=note, **window
         )

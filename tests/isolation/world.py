@@ -23,7 +23,7 @@ from inspections.services.photographs import photograph_add
 from inspections.services.settling import job_settle
 from inspections.services.trades import trade_report
 from inspections.standing.stages import Milestone
-from jobs.models import ApiToken, Job, Membership, Person, Role
+from jobs.models import Absence, ApiToken, Job, Membership, Person, Role
 from jobs.services.crews import absence_record
 from jobs.services.factors import factor_begin, factor_confirm
 from jobs.services.tokens import token_make
@@ -39,6 +39,7 @@ from tests.inspections.tiny import HOUSES
 from tests.lived import lived_in
 from tests.passkeys import ids_of_account, with_passkey
 from tests.people import Shopful
+from tests.sure import the_first
 
 NOW = datetime(2026, 3, 16, 18, 0, tzinfo=UTC)
 """A Monday at noon, on which the stranger has an inspection, a plan and lists as well."""
@@ -80,8 +81,8 @@ def world_of(shop: Shopful, house_bytes: bytes) -> World:
     shop_follow(shop.shop.id)
     NoticeRules.objects.filter(shop=shop.shop).update(next_at=NOW + timedelta(hours=1))
     ids = ids_of_account(shop) | _ids(shop, lived, done) | _of_taken_back(taken_back)
-    others = [
-        {"job_id": done.id, "area_id": done.areas.order_by("id").first().id},
+    others: list[dict[str, Any]] = [
+        {"job_id": done.id, "area_id": the_first(done.areas.order_by("id")).id},
         {"job_id": taken_back.id, "area_id": taken_back.areas.get(code="east").id},
         {"job_id": done.id, "which": "panel", "form": "zip", "rule": "wall-receptacles"},
         {"job_id": done.id, "which": "hookup", "name": "nec-2023", "key": "called"},
@@ -97,19 +98,25 @@ def world_of(shop: Shopful, house_bytes: bytes) -> World:
 
 def _reach(shop: Shopful) -> Person:
     """The office by mail and by message, the lead by a webhook, the builders by mail."""
-    given = {"shop": shop.shop}
-    mail = {"channel": Channel.EMAIL}
     for person in (shop.office, shop.builder, shop.other_builder):
         target = f"{person.first_name.lower()}@studbay.example"
-        address_add(shop.office, person=person, target=target, **mail, **given)
-    hook = {"channel": Channel.WEBHOOK, "target": "https://studbay.example/hook"}
-    address_add(shop.lead, person=shop.lead, **hook, **given)
+        address_add(
+            shop.office, person=person, shop=shop.shop, channel=Channel.EMAIL, target=target
+        )
+    hook = "https://studbay.example/hook"
+    address_add(shop.lead, person=shop.lead, shop=shop.shop, channel=Channel.WEBHOOK, target=hook)
     gateway = gateway_add(
         shop.office, shop=shop.shop, name="texts", kind="chat", url="https://gate/{to}"
     )
-    text = {"channel": Channel.MESSAGE, "target": "555", "gateway": gateway}
     second = shop.person("second", Role.OFFICE)
-    address_add(second, person=second, **text, **given)
+    address_add(
+        second,
+        person=second,
+        shop=shop.shop,
+        channel=Channel.MESSAGE,
+        target="555",
+        gateway=gateway,
+    )
     return second
 
 
@@ -151,8 +158,8 @@ def _taken_back(shop: Shopful) -> Job:
     shop.release(east, reference="R-13")
     shop.withdraw(east)
     shop.look_at(west)
-    item = job.items.filter(verdict=Verdict.VERIFY, area=west, stage=Item.Stage.ROUGH_IN).first()
-    items_observe(shop.lead, items=[item], outcome=Outcome.FIX, note="the wrong wall")
+    looks = job.items.filter(verdict=Verdict.VERIFY, area=west, stage=Item.Stage.ROUGH_IN)
+    items_observe(shop.lead, items=[the_first(looks)], outcome=Outcome.FIX, note="the wrong wall")
     return job
 
 
@@ -181,12 +188,11 @@ def _ids(shop: Shopful, lived: dict[str, Any], done: Job) -> dict[str, Any]:
     deficiency = job.deficiencies.get()
     link, _ = cover_link_make(shop.office, job=job, for_whom="somebody")
     _, placard = placard_make(shop.lead, area=lived["area"])
-    days = {"from_day": date(2026, 3, 30), "to_day": date(2026, 3, 31)}
     token, _ = token_make(shop.office, name="meter", scope=ApiToken.Scope.WRITE)
     feed = feed_open(shop.office, shop=shop.shop)
-    notice = shop.office.notices.first()
-    address = shop.office.addresses.first()
-    delivery = Delivery.objects.filter(shop=shop.shop, person=shop.builder).first()
+    notice = the_first(shop.office.notices.all())
+    address = the_first(shop.office.addresses.all())
+    delivery = the_first(Delivery.objects.filter(shop=shop.shop, person=shop.builder))
     dead(delivery, "the mail server answered 554")
     for lane in Lane:
         deliver(lane, Channel.EMAIL)
@@ -214,11 +220,11 @@ def _ids(shop: Shopful, lived: dict[str, Any], done: Job) -> dict[str, Any]:
         "authority_id": shop.authority.id,
         "plan_id": lived["plan"].id,
         "crew_id": shop.shop.crews.get(lead=shop.lead).id,
-        "absence_id": absence_record(shop.office, shop=shop.shop, person=shop.member, **days).id,
+        "absence_id": _absence(shop).id,
         "membership_id": Membership.objects.get(person=shop.member).id,
-        "invitation_id": shop.shop.invitations.first().id,
+        "invitation_id": the_first(shop.shop.invitations.all()).id,
         "delivery_id": delivery.id,
-        "filed": filed.order_by("id").first().id,
+        "filed": the_first(filed.order_by("id")).id,
         "address_id": address.id,
         "feed_id": feed.id,
         "token_id": token.id,
@@ -237,10 +243,24 @@ def _ids(shop: Shopful, lived: dict[str, Any], done: Job) -> dict[str, Any]:
     }
 
 
+def _absence(shop: Shopful) -> Absence:
+    return absence_record(
+        shop.office,
+        shop=shop.shop,
+        person=shop.member,
+        from_day=date(2026, 3, 30),
+        to_day=date(2026, 3, 31),
+    )
+
+
 def _inspection(shop: Shopful, job: Job, kind: InspectionKind, *, begun: bool = False) -> UUID:
     inspection = inspection_ask(shop.office, job=job, kind=kind)
     if begun:
-        window = {"starts_at": NOW - timedelta(hours=1), "ends_at": NOW + timedelta(hours=1)}
-        booked = Happening.BOOKED
-        inspection_happen(shop.office, inspection=inspection, happening=booked, **window)
+        inspection_happen(
+            shop.office,
+            inspection=inspection,
+            happening=Happening.BOOKED,
+            starts_at=NOW - timedelta(hours=1),
+            ends_at=NOW + timedelta(hours=1),
+        )
     return inspection.id

@@ -7,7 +7,12 @@ from itertools import pairwise
 
 import pytest
 from django.conf import settings
-from django.contrib.auth.hashers import check_password, get_hasher, make_password
+from django.contrib.auth.hashers import (
+    ScryptPasswordHasher,
+    check_password,
+    get_hasher,
+    make_password,
+)
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 
@@ -21,7 +26,7 @@ SITES_OWN = [
 GOOD = "tulip kettle ninety-two"
 
 
-def codes(password: str, person: Person | None = None) -> set[str]:
+def codes(password: str, person: Person | None = None) -> set[str | None]:
     try:
         validate_password(password, person)
     except ValidationError as refused:
@@ -79,6 +84,7 @@ def test_passwords_are_kept_by_scrypt_and_older_ones_renewed(shop, settings) -> 
     settings.PASSWORD_HASHERS = SITES_OWN  # tests have a fast one
     assert make_password(GOOD).startswith("scrypt$")
     hasher = get_hasher("default")
+    assert isinstance(hasher, ScryptPasswordHasher)
     assert hasher.work_factor * hasher.block_size * hasher.parallelism >= 2**14 * 8 * 5
     person = shop.lead
     person.password = make_password(GOOD, hasher="pbkdf2_sha256")

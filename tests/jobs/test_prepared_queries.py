@@ -2,7 +2,7 @@
 
 import importlib
 import pkgutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import date, timedelta
 from functools import cache
 from random import Random
@@ -14,7 +14,7 @@ from django.apps import apps
 from django.contrib.sessions.models import Session
 from django.core.exceptions import ValidationError
 from django.db import connection, transaction
-from django.db.models import Model, QuerySet
+from django.db.models import Field, Model, QuerySet
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
@@ -134,10 +134,11 @@ def fill(chance: Random) -> None:
 
 def some_ids(model: type[Model], chance: Random) -> Any:
     """Ids in any of the shapes that callers have: some are there, some are nowhere."""
-    there = sorted(model.objects.values_list("pk", flat=True))
+    there = sorted(model._default_manager.values_list("pk", flat=True))
     ids = chance.choices(there, k=chance.randint(0, 9))
     ids += [UUID(int=chance.getrandbits(128), version=4)] * chance.randint(0, 1)
-    return chance.choice([list, tuple, set, dict.fromkeys])(ids)
+    shapes: list[Callable[[list[Any]], Any]] = [list, tuple, set, dict.fromkeys]
+    return chance.choice(shapes)(ids)
 
 
 def arguments(asked_with: tuple[Any, ...], chance: Random) -> Iterator[Any]:
@@ -152,7 +153,7 @@ def of_one_row(asked_with: tuple[Any, ...], chance: Random) -> Iterator[Any]:
     """Values that stand in one row, now and then one of another; among several more of any row."""
     model, *columns = asked_with
     names = [*map("".join, columns)]
-    rows = sorted(model.objects.exclude(**{names[0]: None}).values_list(*names))
+    rows = sorted(model._default_manager.exclude(**{names[0]: None}).values_list(*names))
     row = chance.choice(rows)
     for place, column in enumerate(columns):
         value = row[place]
@@ -177,9 +178,9 @@ def told(one: Any, seen: tuple[int, ...] = ()) -> Any:
     return [type(one), state.db, state.adding, columns, along]
 
 
-def compare(prepared: Prepared, given: list[Any]) -> bool:
+def compare(prepared: Prepared[Any], given: list[Any]) -> bool:
     """Ask both ways; whether anything was found."""
-    plain: QuerySet = prepared.build(*given)
+    plain: QuerySet[Any, Any] = prepared.build(*given)
     found, expected = [told(each) for each in prepared(*given)], [told(each) for each in plain]
     if not plain.ordered:
         found, expected = sorted(found, key=repr), sorted(expected, key=repr)
@@ -188,21 +189,22 @@ def compare(prepared: Prepared, given: list[Any]) -> bool:
 
 
 def table(model: type[Model]) -> list[Any]:
-    return [told(each) for each in model.objects.order_by("pk")]
+    return [told(each) for each in model._default_manager.order_by("pk")]
 
 
 def compare_update(update: PreparedUpdate, chance: Random) -> None:
     """Write the same both ways: the whole table is the same after each."""
     model, (*names, _key) = update.model, update.names
-    rows = list(model.objects.order_by("pk"))
+    rows: list[Any] = list(model._default_manager.order_by("pk"))
     for row in rows:
         for name in names:
             column = model._meta.get_field(name)
+            assert isinstance(column, Field)
             setattr(row, column.attname, random_rows.value(column, chance))
         row.facts, row.settled = max(row.facts, row.settled), min(row.facts, row.settled)
     rows = chance.sample(rows, k=chance.randint(0, len(rows)))
     before, after = table(model), []
-    for write in (update, lambda rows: model.objects.bulk_update(rows, names)):
+    for write in (update, lambda rows: model._default_manager.bulk_update(rows, names)):
         with transaction.atomic():
             write(rows)
             after.append(table(model))

@@ -3,6 +3,8 @@
 import base64
 import json
 import re
+from collections.abc import Callable
+from typing import Any
 from urllib.parse import parse_qs
 
 import pytest
@@ -64,7 +66,9 @@ def of_form(body: bytes) -> dict[str, str]:
     }
 
 
-SHAPES = {
+Shape = tuple[str, dict[str, str], str, str, str | None, Callable[[bytes], Any]]
+"""Path, settings, method, path that is asked, authorization, and how the body is read."""
+SHAPES: dict[str, Shape] = {
     # https://docs.ntfy.sh/publish/: the topic in the path, the message as the body, a token.
     "push": ("/{to}", {"secret": "tk_1"}, "POST", rf"/{QUOTED}", "Bearer tk_1", bytes.decode),
     # https://spec.matrix.org/latest/client-server-api/#put_matrixclientv3roomsroomidsend…

@@ -18,6 +18,7 @@ from notifications.channels.email import message_id
 from notifications.models import Channel, Delivery, Notice, NoticeKind, NoticeRules, State
 from notifications.services.planning import deliveries_plan
 from notifications.services.wishes import address_add
+from tests.inspections.broker import forget_messages
 from tests.notifications.killed import Victims, child_environment, kill_while_sending
 from tests.servers import free_port
 
@@ -53,8 +54,7 @@ def give(shop, count: int) -> None:
 def test_every_notice_arrives_whoever_is_killed(shop, tmp_path, whole, capsys) -> None:
     notices, kills = (5000, 60) if whole else (600, 10)
     app.conf.task_always_eager = False
-    with app.connection_for_write() as broker:
-        broker.default_channel.client.flushdb()
+    forget_messages()
     give(shop, notices)
     # What was given here is no conclusion from any facts: nobody is to draw the shop's now, and
     # tonight's audit, which would say so, is over.

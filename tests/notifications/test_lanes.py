@@ -19,6 +19,7 @@ from notifications.services.outbox import lanes_due
 from notifications.services.planning import deliveries_plan
 from notifications.services.wishes import address_add, gateway_add
 from notifications.tasks import ring
+from tests.inspections.broker import forget_messages
 from tests.notifications.test_webhooks import server  # noqa: F401  a fixture
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -77,8 +78,7 @@ def urgent(shop, count: int) -> None:
 @pytest.mark.usefixtures("own_network")
 def test_an_urgent_text_message_goes_past_a_mail_server_that_hangs(shop, server) -> None:  # noqa: F811
     app.conf.task_always_eager = False
-    with app.connection_for_write() as broker:
-        broker.default_channel.client.flushdb()
+    forget_messages()
     gateway = gateway_add(
         shop.office,
         shop=shop.shop,

@@ -14,7 +14,6 @@ import time
 import urllib.error
 import urllib.request
 from collections.abc import Callable, Iterator
-from types import SimpleNamespace
 from unittest.mock import patch
 from urllib.parse import urlsplit
 
@@ -23,14 +22,15 @@ from django.core.exceptions import ImproperlyConfigured
 from django.utils import timezone
 
 from config.environment import read_environment
+from jobs.models import Person
 from notifications.channels import client
 from notifications.channels.base import DeliveryRefused, Later
 from notifications.channels.client import Request, send_request
 from notifications.channels.gateways import OFFERED, notify
-from notifications.channels.webhook import WebhookSender
-from notifications.models import Gateway
+from notifications.channels.webhook import WHO, WebhookSender
+from notifications.models import Address, Delivery, Gateway, Notice
 from notifications.services.wishes import webhook_secret
-from tests.notifications.wire import NAME, OPEN, Wire, certificates, serving, wired
+from tests.notifications.wire import NAME, OPEN, Server, Wire, certificates, serving, wired
 
 SPELLED = (
     "127.0.0.1",
@@ -112,13 +112,10 @@ def send(kind: str, url: str) -> None:
         given = {"account": "us", "secret": "s", "sender": "+15550100"}
         notify(Gateway(kind=kind, url=url, **given), "room", "Lot 15: do not cover.", "1")
         return
-    target = SimpleNamespace(target=url.replace("{to}", "hook"), secret=webhook_secret())
-    delivery = SimpleNamespace(id="1", address=target, person=SimpleNamespace(username="us"))
+    target = Address(target=url.replace("{to}", "hook"), secret=webhook_secret())
+    delivery = Delivery(address=target, person=Person(username="us"))
     now = timezone.now()
-    notice = SimpleNamespace(
-        id="1", reason="", kind="", urgent=False, job_id=None, text="", body="", due_at=now
-    )
-    notice.given_at = now
+    notice = Notice(urgent=False, text="", body=[], due_at=now, given_at=now)
     WebhookSender().send(delivery, [notice])
 
 
@@ -129,13 +126,13 @@ def tls(tmp_path_factory):
 
 
 @pytest.fixture
-def wire(tls) -> Iterator[tuple[Wire, SimpleNamespace]]:
+def wire(tls) -> Iterator[tuple[Wire, Server]]:
     """The wire, and the server that the open address leads to."""
     with serving(tls[0]) as server, wired(server.server_port, lambda: tls[1]) as made:
         yield made, server
 
 
-def tried(wire: Wire, server, each: Try, by: Callable[[str, str], None]) -> str:
+def tried(wire: Wire, server: Server, each: Try, by: Callable[[str, str], None]) -> str:
     """Play one; what became of it."""
     kind, url, wire.answers, server.status, server.location = each
     wire.answers = [list(answer) for answer in wire.answers]
@@ -151,10 +148,11 @@ def test_no_gateway_asks_anything_of_a_forbidden_network(wire, whole) -> None:
     every = list(tries())
     played = every if whole else random.Random(21).sample(every, 500)
     assert len(played) >= 500
-    told = [tried(*wire, each, send) for each in played]
-    assert wire[0].trapped == []
+    made, server = wire
+    told = [tried(made, server, each, send) for each in played]
+    assert made.trapped == []
     # The open server was asked all the same: what was refused was refused for what it is.
-    assert wire[0].carried > 100
+    assert made.carried > 100
     assert told.count("DeliveryRefused") > 300
     pinned = [said for each, said in zip(played, told, strict=True) if each[2][0] == [OPEN]]
     assert len(pinned) > 400
@@ -168,21 +166,22 @@ def test_the_trap_catches_a_client_that_looks_up_again_and_follows(tls, wire) ->
             secure = urllib.request.HTTPSHandler(context=tls[1])
             urllib.request.build_opener(secure).open(asked, timeout=2)
 
+    made, server = wire
     for spelled in ("127.0.0.1", "2130706433", "[::1]"):
-        tried(*wire, ("", f"http://{spelled}/{{to}}", [[OPEN]], 200, ""), naive)
-    tried(*wire, ("", f"https://{NAME}/{{to}}", [["127.0.0.1"]], 200, ""), naive)
-    tried(*wire, ("", f"https://{NAME}/{{to}}", [[OPEN]], 302, "http://127.0.0.1/"), naive)
-    assert len(wire[0].trapped) == 5
-    assert wire[0].carried == 1
+        tried(made, server, ("", f"http://{spelled}/{{to}}", [[OPEN]], 200, ""), naive)
+    tried(made, server, ("", f"https://{NAME}/{{to}}", [["127.0.0.1"]], 200, ""), naive)
+    tried(made, server, ("", f"https://{NAME}/{{to}}", [[OPEN]], 302, "http://127.0.0.1/"), naive)
+    assert len(made.trapped) == 5
+    assert made.carried == 1
 
 
 @pytest.mark.any_database
 def test_the_certificate_is_for_the_name(tls, wire) -> None:
     made, server = wire
     made.answers = [[OPEN]]
-    assert send_request(Request(f"https://{NAME}/", b""), "it") == 200
+    assert send_request(Request(f"https://{NAME}/", b""), WHO) == 200
     with patch("tests.notifications.wire.NAME", "other.example"), pytest.raises(Later):
-        send_request(Request("https://other.example/", b""), "it")
+        send_request(Request("https://other.example/", b""), WHO)
     assert len(server.asked) == 1
 
 
@@ -249,17 +248,22 @@ def test_time_and_bytes_have_bounds(how, monkeypatch, own_network) -> None:
     monkeypatch.setattr(client, "TIMEOUT", 0.6)
     began = time.monotonic()
     with answering(how) as url, pytest.raises(Later, match="does not answer"):
-        send_request(Request(url, b"x"), "it")
+        send_request(Request(url, b"x"), WHO)
     assert time.monotonic() - began < 2
 
 
 @pytest.mark.any_database
 def test_a_resolver_that_hangs_holds_nobody(monkeypatch) -> None:
     monkeypatch.setattr(client, "TIMEOUT", 0.3)
-    monkeypatch.setattr("socket.getaddrinfo", lambda *_, **__: time.sleep(2) or [])
+
+    def hanging(*_: object, **__: object) -> list[object]:
+        time.sleep(2)
+        return []
+
+    monkeypatch.setattr("socket.getaddrinfo", hanging)
     began = time.monotonic()
     with pytest.raises(Later, match="resolver does not answer"):
-        send_request(Request("https://open.example/", b"x"), "it")
+        send_request(Request("https://open.example/", b"x"), WHO)
     assert time.monotonic() - began < 1.5
 
 
@@ -271,16 +275,16 @@ def test_a_resolver_that_hangs_holds_nobody(monkeypatch) -> None:
 def test_an_address_that_is_none_is_refused(url, wire) -> None:
     wire[0].answers = [[OPEN]]
     with pytest.raises((DeliveryRefused, Later)):
-        send_request(Request(url, b"x"), "it")
+        send_request(Request(url, b"x"), WHO)
     assert wire[0].trapped == []
 
 
 def test_whoever_runs_the_server_says_which_networks(own_network) -> None:
     with serving() as server:
-        assert send_request(Request(server.url, b"x"), "it") == 200
+        assert send_request(Request(server.url, b"x"), WHO) == 200
         assert urlsplit(server.url).scheme == "http"
     with pytest.raises(DeliveryRefused, match="private network"):
-        send_request(Request("http://10.0.0.8/", b"x"), "it")
+        send_request(Request("http://10.0.0.8/", b"x"), WHO)
 
 
 def test_where_hosts_are_listed_no_other_is_asked_nor_looked_up(settings, monkeypatch) -> None:
@@ -298,11 +302,11 @@ def test_where_hosts_are_listed_no_other_is_asked_nor_looked_up(settings, monkey
     monkeypatch.setattr("notifications.channels.client.resolve", places)
     for host in ("elsewhere.example", "nothooks.example", "hooks.example.elsewhere.test"):
         with pytest.raises(DeliveryRefused, match="not on the server's list"):
-            send_request(Request(f"https://{host}/", b"x"), "it")
+            send_request(Request(f"https://{host}/", b"x"), WHO)
     assert looked == []
     for host in ("hooks.example", "a.hooks.example", "sms.example.net."):
         with pytest.raises(Later, match="looked up"):
-            send_request(Request(f"https://{host}/", b"x"), "it")
+            send_request(Request(f"https://{host}/", b"x"), WHO)
     assert len(looked) == 3
 
 

@@ -15,6 +15,7 @@ from notifications.services.feeds import feed_open
 from notifications.services.wishes import address_add
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 MARKUP = "<script>alert(1)</script>{{ 7*7 }} \\n;,\"'\r\nBEGIN:VALARM\r\nBcc: x@example.org"
@@ -51,11 +52,15 @@ def test_a_calendar_keeps_its_shape(shop, job) -> None:
     inspection = inspection_ask(
         shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=list(job.areas.all())
     )
-    window = {"starts_at": datetime(2026, 3, 6, 16, tzinfo=UTC)}
-    window["ends_at"] = datetime(2026, 3, 6, 18, tzinfo=UTC)
-    inspection_happen(shop.office, inspection=inspection, happening=Happening.BOOKED, **window)
+    inspection_happen(
+        shop.office,
+        inspection=inspection,
+        happening=Happening.BOOKED,
+        starts_at=datetime(2026, 3, 6, 16, tzinfo=UTC),
+        ends_at=datetime(2026, 3, 6, 18, tzinfo=UTC),
+    )
     feed = feed_open(shop.lead, shop=shop.shop)
-    calendar = Calendar.from_ical(feed_calendar(feed.token))
+    calendar = Calendar.from_ical(sure(feed_calendar(feed.token)))
     (event,) = calendar.walk("VEVENT")
     assert "<script>alert(1)</script>" in str(event["SUMMARY"])
     assert len(event.walk("VALARM")) == 1

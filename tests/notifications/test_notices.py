@@ -8,6 +8,7 @@ from django.utils.translation import override
 from config.languages import say
 from inspections.checker.finding import Verdict
 from inspections.conclusions.job_facts import JobRows
+from inspections.models import Outcome
 from inspections.services.cover_releases import cover_release_issue
 from inspections.services.observations import item_observe
 from inspections.services.settling import job_settle
@@ -19,6 +20,7 @@ from notifications.services.notices import notice_see, notices_of
 from notifications.services.wishes import address_add
 from notifications.telling import text_now
 from tests.inspections.tiny import HOUSES
+from tests.sure import the_first
 
 pytestmark = pytest.mark.django_db
 
@@ -47,22 +49,24 @@ def test_a_cover_release_is_told_to_its_builder_and_the_office_once(shop, area) 
 
 def test_a_withdrawn_cover_release_is_told_with_its_reason(shop, area) -> None:
     release(shop, area)
-    item_observe(shop.lead, item=area.items.filter(verdict=Verdict.OK).first(), outcome="fix")
+    item_observe(
+        shop.lead, item=area.items.filter(verdict=Verdict.OK).first(), outcome=Outcome.FIX
+    )
     job_settle(area.job_id)
     assert told(shop.builder) == ["cover release withdrawn"]
     assert Notice.objects.get(person=shop.builder, reason="area released").moot_at is not None
     assert told(shop.lead) == ["cover release withdrawn"]
     assert "DO NOT COVER" in say(
-        Notice.objects.filter(reason="cover release withdrawn").first().text
+        the_first(Notice.objects.filter(reason="cover release withdrawn")).text
     )
 
 
 def test_a_second_cover_release_is_another_occasion(shop, area) -> None:
     release(shop, area)
     item = area.items.filter(verdict=Verdict.OK).first()
-    item_observe(shop.lead, item=item, outcome="fix")
+    item_observe(shop.lead, item=item, outcome=Outcome.FIX)
     job_settle(area.job_id)
-    item_observe(shop.lead, item=item, outcome="ok")
+    item_observe(shop.lead, item=item, outcome=Outcome.OK)
     cover_release_issue(shop.office, area=area)
     job_settle(area.job_id)
     released = Notice.objects.filter(person=shop.builder, reason="area released")
@@ -105,11 +109,11 @@ def test_with_no_worker_alive_no_notice_contradicts_the_sign(client, shop, area)
     """A withdrawal is moot once the area is released again, a release once it is withdrawn."""
     release(shop, area)
     item = area.items.filter(verdict=Verdict.OK).first()
-    item_observe(shop.lead, item=item, outcome="fix")
+    item_observe(shop.lead, item=item, outcome=Outcome.FIX)
     assert told(shop.builder) == []  # that it may be covered is not so any more
     job_settle(area.job_id)
     assert told(shop.builder) == ["cover release withdrawn"]
-    item_observe(shop.lead, item=item, outcome="ok")
+    item_observe(shop.lead, item=item, outcome=Outcome.OK)
     assert told(shop.builder) == ["cover release withdrawn"]  # the office has not released it again
     cover_release_issue(shop.office, area=area)
     assert told(shop.builder) == []

@@ -1,6 +1,5 @@
 """Each reason: who is told, from which moment, until when, and what makes it moot."""
 
-from collections.abc import Iterator
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -8,7 +7,7 @@ import pytest
 
 from config.languages import say
 from inspections.conclusions.job_facts import JobRows
-from inspections.models import Answer, Happening, InspectionKind
+from inspections.models import Answer, Happening, InspectionKind, Outcome
 from inspections.services.answers import Called, inspection_answer
 from inspections.services.cover_releases import (
     cover_release_issue,
@@ -29,6 +28,7 @@ from notifications.reason import Due, reasons
 from notifications.reasons.last_day_to_ask import last_day_before
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
+from tests.inspections.windows import Window
 
 pytestmark = pytest.mark.django_db
 
@@ -66,7 +66,7 @@ def one(job, name: str) -> Due:
     return next(iter(found.values()))
 
 
-def who(job, name: str) -> Iterator[str]:
+def who(job, name: str) -> list[str]:
     return sorted({each.person.first_name for each in drawn(job, name)})
 
 
@@ -82,7 +82,7 @@ def inspection(shop, area, kind=InspectionKind.ROUGH_IN, day: str = "2026-03-10"
 
 
 def happen(shop, inspection, happening, day: str = "", note: str = "") -> None:
-    window = {"starts_at": at(day, "09:00"), "ends_at": at(day, "11:00")} if day else {}
+    window: Window = {"starts_at": at(day, "09:00"), "ends_at": at(day, "11:00")} if day else {}
     inspection_happen(shop.office, inspection=inspection, happening=happening, note=note, **window)
 
 
@@ -174,8 +174,7 @@ def test_what_is_to_be_inspected_again_after_a_withdrawal_is_told_again(
     withdrawn = cover_release_withdraw(shop.office, area=area, because="a stud was drilled")
     assert drawn(job, "rough-in ready") == []
     clock.now += timedelta(hours=1)
-    given = {"says": "plated", "inspect_again": True}
-    withdrawal_answer(shop.office, cover_release=withdrawn, **given)
+    withdrawal_answer(shop.office, cover_release=withdrawn, says="plated", inspect_again=True)
     again = one(job, "rough-in ready")
     assert again.occasion != first
     assert clock.now - again.at < timedelta(seconds=1)
@@ -331,10 +330,10 @@ def test_what_was_withdrawn_and_is_held_no_more_waits_for_the_office(
     assert (due.at, due.until) == (answer.recorded_at, None)
     assert "East: the cause of the withdrawal is corrected" in say(due.text)
     assert who(job, "release again") == ["Office"]
-    item_observe(shop.lead, item=area.items.first(), outcome="fix")
+    item_observe(shop.lead, item=area.items.first(), outcome=Outcome.FIX)
     assert drawn(job, "release again") == []
     clock.now += timedelta(hours=1)
-    item_observe(shop.lead, item=area.items.first(), outcome="ok")
+    item_observe(shop.lead, item=area.items.first(), outcome=Outcome.OK)
     assert one(job, "release again").occasion != due.occasion
     cover_release_issue(shop.office, area=area)
     assert drawn(job, "release again") == []
@@ -368,7 +367,7 @@ def test_from_the_hookup_to_the_certificate(clock, shop, job) -> None:
     assert (week, day) == (at("2026-03-25"), at("2026-04-01"))
     assert who(job, "finish ready") == ["Lead", "Office"]
     for item in job.items.filter(stage="finish").select_related("job__shop"):
-        item_observe(shop.lead, item=item, outcome="ok")
+        item_observe(shop.lead, item=item, outcome=Outcome.OK)
     job_settle(job.id)
     job.refresh_from_db()
     assert drawn(job, "finish ready") == []
@@ -380,7 +379,7 @@ def test_from_the_hookup_to_the_certificate(clock, shop, job) -> None:
     assert drawn(job, "final ready") == []
     happen(shop, asked, Happening.BOOKED, "2026-03-03")
     clock.now = at("2026-03-03", "10:00").astimezone(UTC)
-    inspection_answer(shop.office, inspection=asked, answer="accepted", reference="F1")
+    inspection_answer(shop.office, inspection=asked, answer=Answer.ACCEPTED, reference="F1")
     assert "final inspection: accepted. Reference F1." in say(one(job, "accepted").text)
     reach(shop, job, Milestone.FINAL, reference="C-9")
     assert "Certificate C-9." in say(one(job, "certificate in").text)
@@ -394,5 +393,5 @@ def test_every_reason_is_silent_for_a_job_with_nothing_recorded(clock, shop) -> 
 
 def test_an_item_that_fails_makes_ready_moot(clock, shop, job, area) -> None:
     shop.look_at(area)
-    item_observe(shop.lead, item=area.items.first(), outcome="fix")
+    item_observe(shop.lead, item=area.items.first(), outcome=Outcome.FIX)
     assert drawn(job, "rough-in ready") == []

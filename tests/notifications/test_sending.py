@@ -34,6 +34,7 @@ from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 from tests.notifications.mail_sink import mail_sink
 from tests.servers import free_port
+from tests.sure import sure, the_first
 
 pytestmark = pytest.mark.django_db
 
@@ -214,10 +215,10 @@ def test_a_server_that_is_busy_is_tried_again_and_at_last_given_up(smtp, clock, 
     waiting = Delivery.objects.filter(person=shop.builder)
     assert set(waiting.values_list("state", "tries")) == {(State.DEAD, MOST_TRIES)}
     assert Try.objects.filter(delivery=waiting.first()).count() == MOST_TRIES
-    assert "451" in say(waiting.first().fault)
+    assert "451" in say(the_first(waiting).fault)
     unharmed = Delivery.objects.filter(person=shop.office)
     assert set(unharmed.values_list("state", flat=True)) <= {State.SENT, State.MOOT}
-    given_up = waiting.first()
+    given_up = the_first(waiting)
     delivery_retry(shop.office, delivery=given_up)
     given_up.refresh_from_db()
     assert (given_up.state, given_up.tries) == (State.DUE, 0)
@@ -257,7 +258,7 @@ def test_a_day_in_one_message(settings, tmp_path, clock, shop, area) -> None:
     assert send_all() == 1
     message = message_from_bytes(file_of(message_id(delivery)).read_bytes(), policy=policy.default)
     reasons = Notice.objects.filter(person=shop.builder, moot_at=None)
-    text = message.get_body(("plain",)).get_content()
+    text = sure(message.get_body(("plain",))).get_content()
     assert all(in_one_line(notice.text) in text for notice in reasons)
     assert reasons.count() > 1
     assert message["Subject"] == f"{shop.shop.name}: {reasons.count()} notices"
@@ -297,10 +298,10 @@ def test_an_invitation_goes_along_with_an_inspection(settings, tmp_path, shop, a
     delivery = Delivery.objects.get(notices__reason="inspection booked", person=shop.lead)
     message = message_from_bytes(Path(file_of(message_id(delivery))).read_bytes())
     parts = {part.get_content_type(): part for part in message.walk()}
-    assert "METHOD:REQUEST" in parts["text/calendar"].get_payload(decode=True).decode()
-    assert (
-        f"UID:{inspection.id}@studbay" in parts["text/calendar"].get_payload(decode=True).decode()
-    )
+    calendar = parts["text/calendar"].get_payload(decode=True)
+    assert isinstance(calendar, bytes)
+    assert "METHOD:REQUEST" in calendar.decode()
+    assert f"UID:{inspection.id}@studbay" in calendar.decode()
     inspection_happen(shop.office, inspection=inspection, happening=Happening.CANCELLED)
     job_settle(area.job_id)
     send_all()
@@ -343,7 +344,7 @@ def test_an_address_with_a_line_break_that_got_in_harms_no_other(smtp, shop, are
     job_settle(area.job_id)
     send_all()
     assert set(Delivery.objects.filter(address=bad).values_list("state", flat=True)) == {State.DEAD}
-    assert "cannot be made" in say(Delivery.objects.filter(address=bad).first().fault)
+    assert "cannot be made" in say(the_first(Delivery.objects.filter(address=bad)).fault)
     assert {row[1] for row in smtp()} == {"office@example.org"}
 
 

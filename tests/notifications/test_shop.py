@@ -5,18 +5,20 @@ from datetime import UTC, date, datetime
 import pytest
 
 from config.languages import say
+from inspections.models import Outcome
 from inspections.services.observations import item_observe
 from inspections.services.settling import job_settle
 from inspections.tasks import settle_due
 from jobs.models import Job, Plan, PlannedWork
 from jobs.services.crews import crew_open
-from notifications.models import Delivery, Notice, NoticeRules
+from notifications.models import Channel, Delivery, Notice, NoticeRules
 from notifications.services.notices import shop_due, shop_follow, shops_due
 from notifications.services.outbox import address_pause, dead
 from notifications.services.wishes import address_add, address_resume
 from notifications.tasks import tick
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
+from tests.sure import the_first
 
 pytestmark = pytest.mark.django_db
 
@@ -98,7 +100,7 @@ def test_what_changes_after_it_was_told_is_an_amendment(clock, shop, plan) -> No
     first = plan.work.get()
     job = shop.own(Job).get()
     more = work(plan, job, first.crew, "boxes of the west", date(2026, 3, 2))
-    item_observe(shop.lead, item=job.items.first(), outcome="fix")  # a fact rings the bell
+    item_observe(shop.lead, item=job.items.first(), outcome=Outcome.FIX)  # a fact rings the bell
     settle_due()
     assert shops_due() == [shop.shop.id]
     tick()
@@ -121,7 +123,7 @@ def test_what_the_crew_does_on_the_day_itself_is_no_amendment(clock, shop, plan)
     tick()
     clock.now = datetime(2026, 3, 2, 15, 0, tzinfo=UTC)
     job = shop.own(Job).get()
-    item_observe(shop.lead, item=job.items.first(), outcome="fix")
+    item_observe(shop.lead, item=job.items.first(), outcome=Outcome.FIX)
     settle_due()
     tick()
     assert Notice.objects.filter(person=shop.lead, kind="list").count() == 1
@@ -135,7 +137,11 @@ def test_without_a_plan_there_is_no_list(clock, shop) -> None:
 
 def test_the_office_is_told_of_an_address_that_is_paused_until_it_is_not(clock, shop) -> None:
     address = address_add(
-        shop.office, person=shop.builder, shop=shop.shop, channel="email", target="gone@example.org"
+        shop.office,
+        person=shop.builder,
+        shop=shop.shop,
+        channel=Channel.EMAIL,
+        target="gone@example.org",
     )
     shop_follow(shop.shop.id)
     address_pause(address.id, "the mail server answered 550")
@@ -152,11 +158,13 @@ def test_the_office_is_told_of_an_address_that_is_paused_until_it_is_not(clock, 
 
 def test_the_office_is_told_of_what_was_given_up_and_of_that_no_further(clock, shop) -> None:
     for person, target in ((shop.builder, "b@example.org"), (shop.office, "o@example.org")):
-        address_add(shop.office, person=person, shop=shop.shop, channel="email", target=target)
+        address_add(
+            shop.office, person=person, shop=shop.shop, channel=Channel.EMAIL, target=target
+        )
     area = shop.roughed_in(HOUSES["clean"]).areas.get(code="east")
     shop.release(area)
     job_settle(area.job_id)
-    dead(Delivery.objects.filter(person=shop.builder).first(), "the mail server answered 554")
+    dead(the_first(Delivery.objects.filter(person=shop.builder)), "the mail server answered 554")
     tick()
     trouble = Notice.objects.get(reason="not delivered")
     assert "a message to b@example.org did not arrive" in say(trouble.text)

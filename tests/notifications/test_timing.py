@@ -72,7 +72,8 @@ HOURS = st.times().map(lambda t: t.replace(second=0, microsecond=0, tzinfo=None)
     st.none() | HOURS,
 )
 def test_nobody_is_told_in_quiet_hours_or_before_it_is_due(moment, zone, ends, digest) -> None:
-    day = Day(ZoneInfo(zone), *(ends or (None, None)), digest)
+    quiet_from, quiet_to = ends or (None, None)
+    day = Day(ZoneInfo(zone), quiet_from, quiet_to, digest)
     found = when(day, moment, urgent=False, at_once=False)
     assert found.at >= moment
     assert not day.quiet(found.at)

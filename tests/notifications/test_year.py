@@ -14,6 +14,7 @@ from tests.clock import Clock
 from tests.notifications.year.play import play
 from tests.notifications.year.script import BEGIN, END, TICK, people, scripts
 from tests.notifications.year.walk import Told, quiet, summaries, walk
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 
@@ -33,14 +34,15 @@ def sent() -> list[tuple[Told, Delivery]]:
         for notice in delivery.notices.all():
             if notice.id in stood:
                 about = notice.job.name if notice.job else f"shop {place}"
-                told = (about, name, notice.reason, _floor(delivery.ended_at))
+                told = (about, name, notice.reason, _floor(sure(delivery.ended_at)))
                 found.append((told, delivery))
     return found
 
 
 def _notices(delivery: Delivery) -> list[object]:
     """The notices that a message told of."""
-    return [n.id for n in delivery.notices.all() if not n.moot_at or n.moot_at > delivery.ended_at]
+    ended = sure(delivery.ended_at)
+    return [n.id for n in delivery.notices.all() if not n.moot_at or n.moot_at > ended]
 
 
 def _floor(moment: datetime) -> datetime:

@@ -25,10 +25,15 @@ OPEN = "93.184.215.14"
 NAME = "open.example"
 
 
+Asked = tuple[str, str, dict[str, str], bytes]
+"""How, where, with which headers and with what somebody asked."""
+
+
 class Answers(BaseHTTPRequestHandler):
     """Keeps what was asked, and answers as the test wants."""
 
     protocol_version = "HTTP/1.1"
+    server: "Server"
 
     def _answer(self) -> None:
         body = self.rfile.read(int(self.headers["Content-Length"] or 0))
@@ -51,7 +56,7 @@ class Answers(BaseHTTPRequestHandler):
         """Say nothing."""
 
 
-def plainly(handler: BaseHTTPRequestHandler) -> None:
+def plainly(handler: Answers) -> None:
     """Answer with the server's status, and where it redirects."""
     handler.send_response(handler.server.status)
     if handler.server.location:
@@ -60,15 +65,25 @@ def plainly(handler: BaseHTTPRequestHandler) -> None:
     handler.end_headers()
 
 
+class Server(ThreadingHTTPServer):
+    """A server on loopback, with what it was asked and what it is to answer."""
+
+    daemon_threads = True
+
+    def __init__(self) -> None:
+        super().__init__(("127.0.0.1", 0), Answers)
+        self.asked: list[Asked] = []
+        self.status, self.location = 200, ""
+        self.respond: Callable[[Answers], None] = plainly
+        self.url = f"http://127.0.0.1:{self.server_port}"
+
+
 @contextmanager
-def serving(context: ssl.SSLContext | None = None) -> Iterator[ThreadingHTTPServer]:
+def serving(context: ssl.SSLContext | None = None) -> Iterator[Server]:
     """A server on loopback, with TLS where a context is given."""
-    with ThreadingHTTPServer(("127.0.0.1", 0), Answers) as made:
-        made.asked, made.status, made.location, made.respond = [], 200, "", plainly
-        made.daemon_threads = True
+    with Server() as made:
         if context is not None:
             made.socket = context.wrap_socket(made.socket, server_side=True)
-        made.url = f"http://127.0.0.1:{made.server_port}"
         thread = threading.Thread(target=made.serve_forever, args=(0.05,))
         thread.start()
         yield made

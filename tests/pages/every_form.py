@@ -22,6 +22,7 @@ from pages.refill import typed_by_hand
 from tests.inspections.tiny import HOUSES
 from tests.matrix import addresses
 from tests.people import Shopful
+from tests.sure import sure, the_first
 from tests.test_access import TABLE, path_for
 
 Key = tuple[str, frozenset[str]]
@@ -63,13 +64,15 @@ def forms_on(client: Client, path: str) -> list[Found]:
     if answer.status_code != 200 or not answer["Content-Type"].startswith("text/html"):
         return []
     sending = [form for form in forms_in(answer.text) if form.method == "post"]
-    return [Found(form, resolve(form.goes_to(path)).url_name, client, path) for form in sending]
+    return [
+        Found(form, sure(resolve(form.goes_to(path)).url_name), client, path) for form in sending
+    ]
 
 
 def half_signed_in(shop: Shopful) -> Client:
     """Somebody whose password was right and whose code is still to come."""
     factor_begin(shop.lead)
-    secret = factor_pending(shop.lead).pending
+    secret = sure(factor_pending(shop.lead)).pending
     factor_confirm(shop.lead, code=pyotp.TOTP(secret).at(timezone.now()))
     client = Client(raise_request_exception=False)
     client.post("/sign-in/", {"login": shop.lead.username, "password": "rough-in"})
@@ -103,7 +106,7 @@ def further_pages(shop: Shopful, clients, ids, house_bytes) -> list[tuple[Client
     shop.look_at(garage)
     shop.accept(garage, reference="R9")
     east = withdrawn(shop)
-    fault = east.items.filter(verdict=Verdict.VERIFY, stage=Item.Stage.ROUGH_IN).first()
+    fault = the_first(east.items.filter(verdict=Verdict.VERIFY, stage=Item.Stage.ROUGH_IN))
     item_observe(shop.office, item=fault, outcome=Outcome.FIX)
     plan = Plan.objects.get(id=ids["plan_id"])
     plan.pk, plan.told_at, plan.told_by, plan._state.adding = None, None, None, True

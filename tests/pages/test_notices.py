@@ -28,6 +28,7 @@ from notifications.services.outbox import address_pause, dead
 from notifications.services.wishes import address_add
 from tests.clocks import HOUSE
 from tests.inspections.tiny import HOUSES
+from tests.sure import sure, the_first
 
 pytestmark = pytest.mark.django_db
 
@@ -67,7 +68,7 @@ def test_a_person_sets_addresses_hours_and_wishes(client, shop) -> None:
     page = client.get(reverse("wishes")).text
     assert "lead@example.org" in page
     assert "whsec_" not in page
-    assert Habits.objects.get(person=shop.lead).quiet_from.hour == 21
+    assert sure(Habits.objects.get(person=shop.lead).quiet_from).hour == 21
     wish = Wish.objects.get(person=shop.lead, kind="inspection")
     assert (wish.way, wish.at_once) == ("webhook", True)
 
@@ -202,13 +203,13 @@ def test_a_withdrawn_cover_release_that_is_released_again_goes_on_to_nobody(shop
 def test_the_office_sees_what_did_not_arrive_and_corrects_it(client, shop, area) -> None:
     address = reach(shop.builder, shop, "builder@example.org")
     told(shop, area)
-    dead(Delivery.objects.filter(person=shop.builder).first(), "the mail server answered 554")
+    dead(the_first(Delivery.objects.filter(person=shop.builder)), "the mail server answered 554")
     address_pause(address.id, "the mail server answered 550: no such mailbox")
     client.force_login(shop.office)
     page = client.get(reverse("notice-office")).text
     assert "550: no such mailbox" in page
     assert "554" in page
-    delivery = Delivery.objects.filter(state=State.DEAD).first()
+    delivery = the_first(Delivery.objects.filter(state=State.DEAD))
     page = client.post(reverse("delivery-retry", args=[delivery.id]), follow=True).text
     assert "Resume it first" in page
     client.post(reverse("address-change", args=[address.id]), {"resume": "", "office": "1"})

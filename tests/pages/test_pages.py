@@ -7,7 +7,7 @@ from django.urls import reverse
 from pypdf import PdfReader
 
 from inspections.checker.finding import Verdict
-from inspections.models import CoverRelease, Observation
+from inspections.models import CoverRelease, Observation, Outcome
 from inspections.services.observations import item_observe
 from inspections.services.permits import permit_apply
 from jobs.models import Permit
@@ -176,7 +176,7 @@ def test_another_shop_gets_404_for_everything(client, shop, stranger_shop, job, 
 
 def test_the_checklist_as_a_sheet_carries_what_was_seen(client, shop, job, area, tmp_path) -> None:
     item = area.items.filter(verdict=Verdict.VERIFY).first()
-    item_observe(shop.lead, item=item, outcome="ok", note="tape says 310")
+    item_observe(shop.lead, item=item, outcome=Outcome.OK, note="tape says 310")
     answer = page(client, shop.lead, "checklist-pdf", job.id)
     path = tmp_path / "sheet.pdf"
     path.write_bytes(answer.content)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from jobs.planning.problem import Placement, Problem, Schedule, Task
+from jobs.planning.problem import Activity, Placement, Problem, Schedule, Task
 from tests.planning.plan_checker import broken, costs
 
 
@@ -18,7 +18,7 @@ def best_costs(problem: Problem) -> tuple[int, ...]:
 
 
 def _order(problem: Problem):
-    left = [*problem.tasks, *problem.inspections]
+    left: list[Activity] = [*problem.tasks, *problem.inspections]
     done: set[str] = set()
     while left:
         each = next(each for each in left if set(each.after) <= done)

@@ -5,7 +5,7 @@ It shares nothing with the planner but the values that go in and come out.
 
 from collections import Counter
 
-from jobs.planning.problem import Problem, Schedule, Task
+from jobs.planning.problem import Activity, Problem, Schedule, Task
 
 
 def broken(problem: Problem, plan: Schedule) -> list[str]:
@@ -108,7 +108,7 @@ def _inspections(problem, plan):
 
 
 def _shared(problem, plan):
-    taken = Counter()
+    taken: Counter[tuple[str, int]] = Counter()
     for task in problem.tasks:
         if task.id in plan.placed:
             spot = plan.placed[task.id]
@@ -131,7 +131,8 @@ def costs(problem: Problem, placed) -> tuple[int, int, int, int, int]:
             days += 1
         late += promise.weight * days
     left = missed = changed = driving = 0
-    for each in [*problem.tasks, *problem.inspections]:
+    activities: list[Activity] = [*problem.tasks, *problem.inspections]
+    for each in activities:
         spot = placed.get(each.id)
         left += spot is None
         if not isinstance(each, Task) and each.booked is not None:

@@ -21,7 +21,7 @@ NEVER = ToldAssignment("a crew that is no more", 0)
 @st.composite
 def unpromised(draw) -> Problem:
     """A shop that promised nothing, some of whose tasks have to move."""
-    shop = draw(shops(most_houses=2))
+    shop: Problem = draw(shops(most_houses=2))
     moved = draw(st.sets(st.sampled_from([each.id for each in shop.tasks]), min_size=1))
     tasks = [replace(each, told=NEVER) if each.id in moved else each for each in shop.tasks]
     return replace(shop, tasks=tuple(tasks), promises=(), change_cost=draw(st.integers(1, 3)))

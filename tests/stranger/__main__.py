@@ -3,6 +3,7 @@
 import json
 import os
 import re
+from typing import Any
 
 os.environ["DJANGO_SETTINGS_MODULE"] = "tests.settings"
 
@@ -39,7 +40,7 @@ def _in_one_folder(text: str) -> str:
     return re.sub(r"photographs/\d{4}/\d{2}/", "photographs/zzyzx/", text)
 
 
-def _text(rows: dict[str, list[dict]], files: dict[str, bytes]) -> str:
+def _text(rows: dict[str, list[dict[str, Any]]], files: dict[str, bytes]) -> str:
     """A line for each row, so that a difference can be read."""
     tables = [
         f" {json.dumps(label)}: [\n"

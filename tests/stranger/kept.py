@@ -71,14 +71,20 @@ def reached(shop: Shopful) -> None:
         sender="zzyzx",
     )
     for person in (shop.office, shop.lead, shop.member, shop.builder, shop.other_builder):
-        given = {"person": person, "shop": shop.shop}
         target = f"{person.username}@zzyzx.example"
-        address_add(shop.office, channel=Channel.EMAIL, target=target, **given)
-    given = {"person": shop.lead, "shop": shop.shop}
-    target = "https://zzyzx.example/hook"
-    address_add(shop.lead, channel=Channel.WEBHOOK, target=target, **given)
-    given = {"person": shop.office, "shop": shop.shop, "gateway": gateway}
-    address_add(shop.office, channel=Channel.MESSAGE, target="zzyzx", **given)
+        address_add(
+            shop.office, person=person, shop=shop.shop, channel=Channel.EMAIL, target=target
+        )
+    hook = "https://zzyzx.example/hook"
+    address_add(shop.lead, person=shop.lead, shop=shop.shop, channel=Channel.WEBHOOK, target=hook)
+    address_add(
+        shop.office,
+        person=shop.office,
+        shop=shop.shop,
+        channel=Channel.MESSAGE,
+        target="zzyzx",
+        gateway=gateway,
+    )
     habits_set(shop.lead, time_zone="America/Edmonton")
     wish_set(shop.lead, kind="permit", way="email", at_once=True)
     factor = factor_begin(shop.office)
@@ -124,8 +130,7 @@ def opened(shop: Shopful, job: Job) -> None:
     """Everything that opens something: links, calendars, tokens, invitations, answers kept."""
     cover_link_make(shop.office, job=job, for_whom="Zzyzx reader")
     placard_make(shop.lead, area=job.areas.select_related("job__shop").get(code="bedroom"))
-    given = {"shop": shop.shop, "for_whom": "Zzyzx guest"}
-    invitation_make(shop.office, role=Role.CREW_LEAD, **given)
+    invitation_make(shop.office, shop=shop.shop, role=Role.CREW_LEAD, for_whom="Zzyzx guest")
     token_make(shop.office, name="Zzyzx meter", scope=ApiToken.Scope.WRITE)
     feed_open(shop.office, shop=shop.shop, job=job)
     pack = pack_make(pack_ask(shop.office, job=job, kind="inspector").id)

@@ -193,8 +193,7 @@ def _inspected(shop: Stranger, job: Job) -> None:
     for code in ("all", "main"):
         cover_release_withdraw(shop.office, area=areas[code], because="Zzyzx plumber")
     withdrawn = areas["main"].cover_releases.select_related("area__job__shop").get()
-    says = {"says": "Zzyzx answer", "inspect_again": True}
-    withdrawal_answer(shop.lead, cover_release=withdrawn, **says)
+    withdrawal_answer(shop.lead, cover_release=withdrawn, says="Zzyzx answer", inspect_again=True)
     for code in ("garage", "west"):
         _refused(shop, areas[code])
     corrected = job.deficiencies.get(area__code="west")
@@ -212,9 +211,13 @@ def _inspected(shop: Stranger, job: Job) -> None:
         temporary_until=MONDAY + timedelta(days=3),
     )
     final = shop.booked(areas["garage"], kind=InspectionKind.FINAL)
-    given = {"answer": Answer.NOT_ACCEPTED, "reference": "ZZYZX-final"}
-    called = [Called(areas["garage"], "Zzyzx final fault", rule="box-fill")]
-    inspection_answer(shop.office, inspection=final, called=called, **given)
+    inspection_answer(
+        shop.office,
+        inspection=final,
+        answer=Answer.NOT_ACCEPTED,
+        reference="ZZYZX-final",
+        called=[Called(areas["garage"], "Zzyzx final fault", rule="box-fill")],
+    )
 
 
 def _refused(shop: Stranger, area: Area) -> None:
@@ -245,10 +248,10 @@ def _seen_on_site(shop: Stranger, job: Job) -> None:
     """Fails and passes with notes, of the rough-in and of the finish; pictures; site changes."""
     looks = job.items.filter(verdict=Verdict.VERIFY, current=True).select_related("job__shop")
     rough = list(looks.filter(stage=Item.Stage.ROUGH_IN, area__code="garage"))
-    note = {"note": "Zzyzx note"}
-    items_observe(shop.member, items=rough[:1], outcome=Outcome.FIX, **note)
+    note = "Zzyzx note"
+    items_observe(shop.member, items=rough[:1], outcome=Outcome.FIX, note=note)
     finish = list(looks.filter(stage=Item.Stage.FINISH))
-    items_observe(shop.member, items=finish[:-1], outcome=Outcome.OK, **note)
+    items_observe(shop.member, items=finish[:-1], outcome=Outcome.OK, note=note)
     photograph_add(shop.lead, item=rough[0], upload=_picture())
     for number in range(2):
         site_change = site_change_record(

@@ -10,6 +10,8 @@ from django.core.files.base import ContentFile
 from django.core.files.storage import default_storage
 from django.db import connection, models, transaction
 
+from tests.sure import sure
+
 ROWS = Path(__file__).with_name("rows.json")
 APPS = ("jobs", "inspections", "notifications", "api")
 
@@ -29,12 +31,14 @@ def there() -> bool:
 
 @cache
 def _kept() -> dict[str, Any]:
-    return json.loads(ROWS.read_text("utf-8"))
+    kept: dict[str, Any] = json.loads(ROWS.read_text("utf-8"))
+    return kept
 
 
 def rows_of(label: str) -> list[dict[str, Any]]:
     """The stranger's rows of a table, as the file keeps them."""
-    return _kept()["rows"][label]
+    rows: list[dict[str, Any]] = _kept()["rows"][label]
+    return rows
 
 
 def tables() -> list[str]:
@@ -43,7 +47,7 @@ def tables() -> list[str]:
 
 
 def _shop_id() -> str:
-    return rows_of("jobs.shop")[0]["id"]
+    return str(rows_of("jobs.shop")[0]["id"])
 
 
 def put() -> int:
@@ -98,7 +102,7 @@ def _insert(model: type[models.Model], rows: list[dict[str, Any]]) -> tuple[str,
         if field.attname in rows[0] or field.has_default()
     ]
     quote = connection.ops.quote_name
-    columns = ", ".join(quote(field.column) for field in fields)
+    columns = ", ".join(quote(sure(field.column)) for field in fields)
     marks = ", ".join("%s" for _ in fields)
     sql = f"INSERT INTO {quote(model._meta.db_table)} ({columns}) VALUES ({marks})"
     values = [
@@ -112,6 +116,7 @@ def _value(model: type[models.Model], name: str, kept: Any) -> Any:
     field = model._meta.get_field(name)
     if kept is None or isinstance(field, models.JSONField):
         return kept
+    assert isinstance(field, models.Field), "the file keeps what is a column"
     return field.to_python(kept)
 
 
@@ -124,7 +129,7 @@ def taken(model: type[models.Model]) -> list[dict[str, Any]]:
     ]
 
 
-def _told(field: models.Field, row: models.Model) -> Any:
+def _told(field: "models.Field[Any, Any]", row: models.Model) -> Any:
     value = getattr(row, field.attname)
     plain = value is None or isinstance(value, bool | int | float | str)
     if plain or isinstance(field, models.JSONField):

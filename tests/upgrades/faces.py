@@ -18,6 +18,7 @@ from inspections.models import CoverRelease, DeficiencyPhotograph, Observation, 
 from inspections.record.chain import record_faults
 from inspections.selectors import ChecklistLine, checklist
 from jobs.models import Job
+from tests.sure import sure
 from tests.upgrades.renamed import word
 
 Told = dict[str, Any]
@@ -79,10 +80,10 @@ def _areas(job: Job) -> Told:
     drawn = areas_holds(areas, timezone.now())
     found = {}
     for area in areas:
-        kept = Counter()
+        kept: Counter[str] = Counter()
         for hold in area.standing.holds:
             kept[word("hold", hold["reason"])] += 1
-        now = Counter()
+        now: Counter[str] = Counter()
         for hold in drawn[area.id]:
             now[word("hold", hold.reason)] += 1
         sign = word("sign", area_sign(area))
@@ -212,9 +213,9 @@ def _pictures(job: Job) -> list[list[str]]:
     """What each photograph is of, and what its file holds."""
     found = []
     for picture in Photograph.objects.filter(item__job=job).select_related("item"):
-        found.append([_name(picture.item), _content(picture.file.name)])
+        found.append([_name(picture.item), _content(sure(picture.file.name))])
     for picture in DeficiencyPhotograph.objects.filter(deficiency__job=job):
-        found.append([picture.deficiency.what, _content(picture.file.name)])
+        found.append([picture.deficiency.what, _content(sure(picture.file.name))])
     return sorted(found)
 
 

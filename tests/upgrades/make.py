@@ -36,7 +36,8 @@ def made(var: Path, url: str = "", more: dict[str, str] | None = None) -> dict[s
     command = [sys.executable, "-m", "tests.upgrades.make", "--here", str(told)]
     environment = folder.surroundings(var, url) | (more or {})
     subprocess.run(command, env=environment, check=True)
-    return json.loads(told.read_text("utf-8"))
+    report: dict[str, Any] = json.loads(told.read_text("utf-8"))
+    return report
 
 
 def keep(name: str) -> int:

@@ -17,6 +17,7 @@ from django.test import Client
 from django.utils import timezone
 
 from jobs.models import Job, Person
+from tests.sure import sure
 from tests.upgrades.renamed import PHONE
 
 SENT_OF_TICK = (
@@ -38,7 +39,7 @@ def load(person: Person, job: Job) -> dict[str, Any]:
     page = client.get(f"/walk/{job.id}/").content.decode()
     urls = {}
     for name in ADDRESSES:
-        urls[name] = re.search(f'data-{name}="([^"]+)"', page)[1]
+        urls[name] = sure(re.search(f'data-{name}="([^"]+)"', page))[1]
     data = client.get(urls["data"]).json()
     del data["csrf"]
     return {
@@ -72,7 +73,7 @@ def boxes(loaded: dict[str, Any]) -> list[str]:
 def ticked(loaded: dict[str, Any], photograph: bytes, box: str) -> dict[str, Any]:
     """The phone, after somebody walked without signal: ticks of all kinds, photographs, a box
     found elsewhere."""
-    entries = []
+    entries: list[dict[str, Any]] = []
     for item in shown_items(loaded["data"])[:MOST]:
         number = len(entries)
         stamp = _stamp(loaded, item, number)
@@ -184,7 +185,8 @@ def _some(entry: Entry, names: tuple[str, ...]) -> Entry:
 
 def _answered(answer: Any) -> dict[str, Any]:
     assert answer.status_code == 200, (answer.status_code, answer.content[:500])
-    return answer.json()
+    told: dict[str, Any] = answer.json()
+    return told
 
 
 def gone(queue: dict[str, Any]) -> list[str]:

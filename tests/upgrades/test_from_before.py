@@ -22,7 +22,8 @@ def upgraded(kept: Path, environment: dict[str, str]) -> dict[str, Any]:
     command = [sys.executable, "-m", "tests.upgrades.from_before", str(kept)]
     done = subprocess.run(command, env=environment, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr[-3000:]
-    return json.loads(done.stdout)
+    report: dict[str, Any] = json.loads(done.stdout)
+    return report
 
 
 def no_row_is_lost(report: dict[str, Any], manifest: dict[str, Any]) -> None:

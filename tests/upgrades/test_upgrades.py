@@ -30,7 +30,8 @@ def upgraded(folder: Path, environment: dict[str, str]) -> dict[str, Any]:
         command, env=os.environ | environment, capture_output=True, text=True, check=False
     )
     assert done.returncode == 0, done.stderr[-3000:]
-    return json.loads(done.stdout)
+    report: dict[str, Any] = json.loads(done.stdout)
+    return report
 
 
 def holds_to(report: dict[str, Any], folder: Path) -> None:

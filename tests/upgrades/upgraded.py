@@ -75,8 +75,8 @@ def _same(table: str, column: str, value: Any, table_now: str, name: str, now: A
     was = _anew(table, column, _opened(table, column, value))
     is_now = _opened(table_now, name, now)
     if rule := ANEW.get(f"{table}.{column}"):
-        return was == rule(is_now)
-    return was == is_now
+        return bool(was == rule(is_now))
+    return bool(was == is_now)
 
 
 def _anew(table: str, column: str, value: Any) -> Any:
@@ -127,7 +127,8 @@ def sent(queue: dict[str, Any]) -> list[dict[str, Any]]:
         assert answer.status_code == 200, answer.content[:500]
         answers.append(answer.json()["taken"])
     assert answers[0] == answers[1]
-    return answers[0]
+    taken: list[dict[str, Any]] = answers[0]
+    return taken
 
 
 def settle() -> None:
@@ -141,7 +142,7 @@ def carry() -> dict[str, Any]:
     carried = 0
     for job_id in jobs_by_older_rules():
         carried += answers_carry(job_id)
-    otherwise = {}
+    otherwise: dict[str, list[list[Any]]] = {}
     for job in Job.objects.filter(revisions__isnull=False).distinct():
         for each in recheck_plan(job):
             otherwise.setdefault(job.name, []).append([*each.key, each.was, each.now])

@@ -45,6 +45,7 @@ from notifications.services.wishes import address_add
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 from tests.notifications.year.script import BEGIN, END, PLACES, TICK, JobScript, people
+from tests.sure import sure
 
 
 @dataclass
@@ -102,8 +103,13 @@ class Played:
 
     script: JobScript
     stage: Stage
-    job: Job | None = None
+    opened: Job | None = None
     inspections: dict[int, Inspection] = field(default_factory=dict)
+
+    @property
+    def job(self) -> Job:
+        """The job, which is open before anything else is done with it."""
+        return sure(self.opened)
 
     def do(self, moment: datetime, act: str, given: dict[str, Any]) -> None:
         """One line of the script, by the service that a person would use."""
@@ -113,7 +119,7 @@ class Played:
         getattr(self, "do_" + act.replace(" ", "_"))(**given)
 
     def do_open(self) -> None:
-        self.job = job_open(
+        self.opened = job_open(
             self.office,
             shop=self.stage.shop,
             name=self.script.name,

@@ -1,6 +1,7 @@
 """Guessing passwords, and having lost one: who is put off, who never is (OWASP ASVS 5.0, 6.3)."""
 
 import re
+import time
 
 import pytest
 from django.test import Client
@@ -12,7 +13,9 @@ from config.cache import ForgivingRedisCache
 from jobs.models import Person
 from pages.account import adapter
 from tests.jobs.test_factors import turned_on
+from tests.people import Shopful
 from tests.signing_in import NEW, PASSWORD, is_in, signed_in, tried
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 
@@ -21,7 +24,7 @@ pytestmark = pytest.mark.django_db
 def quick(monkeypatch) -> list[float]:
     """Waits that were asked for; none is waited."""
     waits: list[float] = []
-    monkeypatch.setattr(adapter.time, "sleep", waits.append)
+    monkeypatch.setattr(time, "sleep", waits.append)
     return waits
 
 
@@ -111,10 +114,10 @@ class TestPasswords:
         return client.post("/sign-in/forgotten/", {"email": email}, HTTP_HOST="localhost")
 
     def link(self, mail: str) -> str:
-        return re.search(r"https?://[^/\s]+(/reset/\S+)", mail).group(1)
+        return sure(re.search(r"https?://[^/\s]+(/reset/\S+)", mail)).group(1)
 
     @pytest.fixture
-    def known(self, shop) -> Person:
+    def known(self, shop: Shopful) -> Person:
         shop.lead.email, shop.lead.language = "lead@studbay.example", "fr"
         shop.lead.save()
         return shop.lead
@@ -161,7 +164,7 @@ class TestPasswords:
         mine = signed_in(shop.lead)
         mine.post("/account/mail/", {"email": "mine@studbay.example"})
         assert Person.objects.get(pk=shop.lead.pk).email == ""
-        path = re.search(r"https?://[^/\s]+(/mail/\S+)", mailoutbox[0].body).group(1)
+        path = sure(re.search(r"https?://[^/\s]+(/mail/\S+)", mailoutbox[0].body)).group(1)
         assert "mine@studbay.example" in Client().get(path).text
         assert Person.objects.get(pk=shop.lead.pk).email == "", "a mail program that looks opens it"
         Client().post(path)

@@ -2,6 +2,7 @@
 
 import json
 import re
+from typing import Any
 
 import pytest
 from django.test import Client
@@ -10,47 +11,49 @@ from jobs.models import SecondFactor
 from jobs.services.factors import codes_left, factor_live, passkeys_of
 from tests.passkeys import PRESENT, Device, with_passkey
 from tests.signed_in import forget_proof
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
-HERE = {"secure": True}
 
 
-def options_on(page: str) -> dict:
+def options_on(page: str) -> dict[str, Any]:
     shown = re.search(r'<script id="passkey-options"[^>]*>(.*?)</script>', page)
-    return json.loads(shown.group(1))
+    options: dict[str, Any] = json.loads(sure(shown).group(1))
+    return options
 
 
-def asked(client: Client) -> dict:
+def asked(client: Client) -> dict[str, Any]:
     """What the page of sign-in asks a passkey to sign."""
-    answer = client.get("/sign-in/passkey/", headers={"Accept": "application/json"}, **HERE)
-    return answer.json()["request_options"]
+    answer = client.get("/sign-in/passkey/", headers={"Accept": "application/json"}, secure=True)
+    options: dict[str, Any] = answer.json()["request_options"]
+    return options
 
 
-def by_passkey(client: Client, credential: dict):
-    return client.post("/sign-in/passkey/", {"credential": json.dumps(credential)}, **HERE)
+def by_passkey(client: Client, credential: dict[str, Any]):
+    return client.post("/sign-in/passkey/", {"credential": json.dumps(credential)}, secure=True)
 
 
 def is_in(client: Client) -> bool:
-    return client.get("/wishes/", **HERE).status_code == 200
+    return client.get("/wishes/", secure=True).status_code == 200
 
 
 def test_one_is_added_named_and_removed_and_codes_for_its_loss_shown_once(client, shop) -> None:
     client.force_login(shop.member)
     device = Device()
-    options = options_on(client.get("/account/passkeys/", **HERE).text)
+    options = options_on(client.get("/account/passkeys/", secure=True).text)
     selection = options["publicKey"]["authenticatorSelection"]
     assert (selection["residentKey"], selection["userVerification"]) == ("required", "required")
     given = {"name": "my phone", "credential": json.dumps(device.made(options))}
-    made = client.post("/account/passkeys/", given, **HERE)
+    made = client.post("/account/passkeys/", given, secure=True)
     assert len(re.findall(r"<code>\d{4}-\d{4}-\d{4}</code>", made.text)) == 10
     assert codes_left(shop.member) == 10
     assert factor_live(shop.member) is not None
     (kept,) = passkeys_of(shop.member)
-    again = client.post("/account/passkeys/", given, **HERE)
+    again = client.post("/account/passkeys/", given, secure=True)
     assert again.status_code == 422, "what was asked is answered once"
-    client.post(f"/account/passkeys/{kept.pk}/", {"name": "work phone"}, **HERE)
-    assert "work phone" in client.get("/account/", **HERE).text
-    client.post(f"/account/passkeys/{kept.pk}/remove/", **HERE)
+    client.post(f"/account/passkeys/{kept.pk}/", {"name": "work phone"}, secure=True)
+    assert "work phone" in client.get("/account/", secure=True).text
+    client.post(f"/account/passkeys/{kept.pk}/remove/", secure=True)
     assert not passkeys_of(shop.member).exists()
     assert SecondFactor.objects.get(person=shop.member).ended_by == shop.member
 
@@ -92,15 +95,15 @@ def test_what_was_signed_is_good_once_and_here_alone(client, shop) -> None:
 def test_what_is_no_credential_is_refused_in_words(client, shop, credential) -> None:
     with_passkey(shop.member)
     asked(client)
-    refused = client.post("/sign-in/passkey/", {"credential": credential}, **HERE)
+    refused = client.post("/sign-in/passkey/", {"credential": credential}, secure=True)
     assert refused.status_code == 422
     client.force_login(shop.member)
-    client.get("/account/passkeys/", **HERE)
-    refused = client.post("/account/passkeys/", {"credential": credential}, **HERE)
+    client.get("/account/passkeys/", secure=True)
+    refused = client.post("/account/passkeys/", {"credential": credential}, secure=True)
     assert refused.status_code == 422
     forget_proof(client)
     proof = {"again": "1", "again_credential": credential or "x"}
-    assert client.post("/account/sessions/end/", proof, **HERE).status_code == 403
+    assert client.post("/account/sessions/end/", proof, secure=True).status_code == 403
 
 
 def test_whoever_is_shut_out_or_has_removed_it_comes_in_no_more(client, shop) -> None:
@@ -119,10 +122,10 @@ def test_whoever_is_shut_out_or_has_removed_it_comes_in_no_more(client, shop) ->
 def test_after_a_password_it_is_the_second_factor(client, shop) -> None:
     device = with_passkey(shop.member)
     given = {"login": shop.member.username, "password": "rough-in"}
-    page = client.post("/sign-in/", given, follow=True, **HERE)
+    page = client.post("/sign-in/", given, follow=True, secure=True)
     assert not is_in(client)
     signed = json.dumps(device.signed(options_on(page.text), shop.member))
-    assert client.post("/sign-in/code/", {"credential": signed}, **HERE).status_code == 302
+    assert client.post("/sign-in/code/", {"credential": signed}, secure=True).status_code == 302
     assert is_in(client)
 
 
@@ -130,12 +133,12 @@ def test_it_proves_who_it_is_again(client, shop) -> None:
     device = with_passkey(shop.member)
     client.force_login(shop.member)
     forget_proof(client)
-    page = client.post("/account/sessions/end/", **HERE)
+    page = client.post("/account/sessions/end/", secure=True)
     signed = json.dumps(device.signed(options_on(page.text), shop.member))
     proof = {"again": "1", "again_credential": signed}
-    assert client.post("/account/sessions/end/", proof, **HERE).status_code == 302
+    assert client.post("/account/sessions/end/", proof, secure=True).status_code == 302
     forget_proof(client)
-    assert client.post("/account/sessions/end/", proof, **HERE).status_code == 403
+    assert client.post("/account/sessions/end/", proof, secure=True).status_code == 403
 
 
 def test_another_s_is_not_there(client, shop) -> None:
@@ -143,5 +146,5 @@ def test_another_s_is_not_there(client, shop) -> None:
     (kept,) = passkeys_of(shop.member)
     client.force_login(shop.lead)
     for path in (f"/account/passkeys/{kept.pk}/", f"/account/passkeys/{kept.pk}/remove/"):
-        assert client.post(path, {"name": "mine"}, **HERE).status_code == 404
+        assert client.post(path, {"name": "mine"}, secure=True).status_code == 404
     assert passkeys_of(shop.member).exists()

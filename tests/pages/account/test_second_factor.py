@@ -37,7 +37,7 @@ def half_way(client, person, to: str = "") -> None:
     assert (answer.status_code, answer.headers["Location"]) == (302, "/sign-in/code/")
 
 
-def signed_in(client) -> bool:
+def signed_in(client: Client) -> bool:
     return client.get("/wishes/").status_code == 200
 
 

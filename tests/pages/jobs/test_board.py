@@ -3,6 +3,7 @@
 import json
 
 import pytest
+from django.test import Client
 from django.urls import reverse
 
 from inspections.models import HouseRevision
@@ -55,7 +56,7 @@ def test_a_blank_sheet_is_by_the_rulebook_the_shop_used_last(client, shop, house
     assert chosen(client, bare) == "cec-2021"
 
 
-def chosen(client, job) -> str:
+def chosen(client: Client, job) -> str:
     page = client.get(reverse("draw", args=[job.id])).content.decode()
     return page.split(" selected>")[1].partition("<")[0]
 

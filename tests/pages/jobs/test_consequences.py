@@ -7,15 +7,17 @@ import pytest
 from django.core.exceptions import ValidationError
 from django.urls import reverse
 
-from inspections.models import CoverRelease, Item, Observation
+from inspections.models import CoverRelease, Item, Observation, Outcome
 from inspections.services.consequences import WouldWithdraw
 from inspections.services.cover_releases import cover_release_issue
 from inspections.services.houses import house_record
 from inspections.services.observations import item_observe, items_observe, observation_undo
 from inspections.services.permits import permit_extend
 from jobs.access import NotAllowed
+from jobs.models import Area
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
+from tests.sure import the_first
 
 pytestmark = pytest.mark.django_db
 SAYS = (
@@ -43,11 +45,11 @@ def area(shop, job):
 
 
 @pytest.fixture
-def item(area, clock) -> Item:
+def item(area: Area, clock) -> Item:
     """One that was seen and passed."""
     clock.now += timedelta(hours=1)
     looks = area.items.filter(verdict="verify", stage=Item.Stage.ROUGH_IN)
-    return looks.select_related("job__shop").first()
+    return the_first(looks.select_related("job__shop"))
 
 
 def tap(client, item, outcome="fix", **given: Any):
@@ -129,7 +131,7 @@ def test_several_at_once_name_every_release_that_goes(shop, job, area, item) -> 
     shop.release(west, reference="R2")
     looks = job.items.filter(verdict="verify", stage="rough-in").select_related("job__shop")
     with pytest.raises(WouldWithdraw, match=r"cover release of East and West\. The builder"):
-        items_observe(shop.member, items=list(looks), outcome="fix", withdraws=False)
+        items_observe(shop.member, items=list(looks), outcome=Outcome.FIX, withdraws=False)
     assert live(area)
     assert live(west)
 
@@ -149,7 +151,7 @@ def test_the_phone_knows_what_a_fault_there_does(client, shop, job, area, item) 
 
 
 def fail(shop, item, clock, person=None) -> Observation:
-    seen = item_observe(person or shop.member, item=item, outcome="fix")
+    seen = item_observe(person or shop.member, item=item, outcome=Outcome.FIX)
     clock.now += timedelta(minutes=1)
     return seen
 

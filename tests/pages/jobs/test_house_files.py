@@ -1,6 +1,7 @@
 """The house of a job as a workbook: down, and up again as the next revision."""
 
 import json
+from typing import Any
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
@@ -9,9 +10,11 @@ from django.urls import reverse
 from config.messages.kept import in_english
 from inspections.checker.load import HouseFaults, load_house
 from inspections.checker.workbook import read_house
+from inspections.models import Outcome
 from inspections.selectors import latest_revision
 from inspections.services.houses import house_record
 from inspections.services.observations import items_observe
+from tests.sure import sure
 from tests.workbook.malformed import MALFORMED
 
 pytestmark = pytest.mark.django_db
@@ -26,12 +29,12 @@ def job(shop, house_bytes):
 def test_the_house_goes_down_and_up_and_nothing_changes(client, shop, job, form) -> None:
     client.force_login(shop.office)
     answer = client.get(reverse("house-file", args=[job.id, form]))
-    first = latest_revision(job)
+    first = sure(latest_revision(job))
     assert f"-{first.number}.{form}" in answer.headers["Content-Disposition"]
     assert read_house(answer.content) == load_house(first.house.encode())
     before = list(job.items.order_by("position").values("rule", "subject", "fingerprint"))
     house_record(shop.office, job=job, house=answer.content)
-    second = latest_revision(job)
+    second = sure(latest_revision(job))
     assert second.number == first.number + 1
     assert load_house(second.house.encode()) == load_house(first.house.encode())
     assert list(job.items.order_by("position").values("rule", "subject", "fingerprint")) == before
@@ -72,7 +75,7 @@ def test_a_workbook_that_is_sent_becomes_the_next_revision(client, shop, job) ->
     assert "No part of the house changes." in shown.text
     assert job.revisions.count() == before
     assert confirm(client, shown).status_code == 302
-    assert (job.revisions.count(), latest_revision(job).why) == (before + 1, "moved a box")
+    assert (job.revisions.count(), sure(latest_revision(job)).why) == (before + 1, "moved a box")
 
 
 def confirm(client, shown):
@@ -82,9 +85,9 @@ def confirm(client, shown):
     return client.post(shown.request["PATH_INFO"], sent)
 
 
-def moved(job, by: float) -> tuple[bytes, dict]:
+def moved(job, by: float) -> tuple[bytes, dict[str, Any]]:
     """The latest house with its first receptacle on a wall moved along it, and that box."""
-    house = json.loads(latest_revision(job).house)
+    house = json.loads(sure(latest_revision(job)).house)
     box = next(b for b in house["boxes"] if b["place"]["surface"] == "wall" and b.get("devices"))
     box["place"]["at_mm"] += by
     return json.dumps(house).encode(), box
@@ -92,7 +95,7 @@ def moved(job, by: float) -> tuple[bytes, dict]:
 
 def test_what_would_change_is_told_before_anything_is_recorded(client, shop, job) -> None:
     looked = job.items.filter(verdict="verify")
-    items_observe(shop.lead, items=list(looked.select_related("job__shop")), outcome="ok")
+    items_observe(shop.lead, items=list(looked.select_related("job__shop")), outcome=Outcome.OK)
     raw, box = moved(job, 10)
     client.force_login(shop.lead)
     shown = send(client, job, "h.json", raw)

@@ -5,8 +5,10 @@ from django.urls import reverse
 from django.utils.html import escape
 
 from config.messages.kept import in_english
-from inspections.models import Item
+from inspections.models import Item, Outcome
 from inspections.services.observations import item_observe
+from jobs.models import Job
+from tests.sure import the_first
 
 pytestmark = pytest.mark.django_db
 
@@ -17,9 +19,9 @@ def job(shop, house_bytes):
 
 
 @pytest.fixture
-def passed(job) -> Item:
+def passed(job: Job) -> Item:
     """An item that the figures pass."""
-    return job.items.filter(verdict="ok", stage="rough-in").first()
+    return the_first(job.items.filter(verdict="ok", stage="rough-in"))
 
 
 def test_what_passed_is_short_on_the_page_of_the_job(client, shop, job, passed) -> None:
@@ -41,7 +43,7 @@ def test_a_line_is_fetched_whole_with_its_working_and_its_forms(client, shop, pa
 
 
 def test_an_item_has_a_page_of_its_own(client, shop, job, passed) -> None:
-    item_observe(shop.lead, item=passed, outcome="fix", note="not as drawn")
+    item_observe(shop.lead, item=passed, outcome=Outcome.FIX, note="not as drawn")
     client.force_login(shop.office)
     page = client.get(reverse("item", args=[passed.id])).text
     assert escape(in_english(passed.finding["says"])) in page

@@ -10,6 +10,7 @@ from pypdf import PdfReader
 
 from config.messages.saying import said
 from inspections.houses.circuits import circuits_of
+from inspections.models import Outcome
 from inspections.papers.load_sheets import LoadSheet, outside_of
 from inspections.selectors import latest_revision
 from inspections.services.houses import house_record
@@ -18,6 +19,7 @@ from inspections.services.observations import item_observe
 from inspections.services.permits import permit_extend
 from inspections.standing.stages import Milestone
 from tests.clocks import house_day
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 
@@ -143,7 +145,7 @@ def test_every_form_of_the_sheet_says_live_what_was_authorised(
 def test_a_circuit_that_left_the_house_or_changed_its_name_is_warned_of(
     client, shop, job, authorised
 ) -> None:
-    house = json.loads(latest_revision(job).house)
+    house = json.loads(sure(latest_revision(job)).house)
     circuits = {each["id"]: each for each in house["circuits"]}
     circuits[authorised[0].id]["name"] = "Something else"
     house_record(shop.lead, job=job, house=json.dumps(house).encode())
@@ -155,10 +157,10 @@ def test_a_circuit_that_left_the_house_or_changed_its_name_is_warned_of(
 def test_a_look_that_fails_at_an_authorised_circuit_is_warned_of(
     client, shop, job, authorised
 ) -> None:
-    cables = json.loads(latest_revision(job).house)["cables"]
+    cables = json.loads(sure(latest_revision(job)).house)["cables"]
     mine = [each["id"] for each in cables if each.get("circuit") == authorised[0].id]
     item = job.items.filter(current=True, verdict="verify", subject__in=[authorised[0].id, *mine])
-    item_observe(shop.lead, item=item.select_related("job__shop").first(), outcome="fix")
+    item_observe(shop.lead, item=item.select_related("job__shop").first(), outcome=Outcome.FIX)
     told = get(client, shop.office, "load-sheet-json", job, "hookup").json()
     assert any(
         "is authorized, but an item about it is to be fixed: " in each for each in told["warnings"]

@@ -1,9 +1,11 @@
 """A permit on its job's page: how it stands, extended, and its day corrected."""
 
 from datetime import timedelta
+from typing import Any
 
 import pytest
 from django.core.exceptions import ValidationError
+from django.test import Client
 from django.urls import reverse
 
 from config.languages import say
@@ -14,6 +16,7 @@ from jobs.access import NotAllowed
 from jobs.models import Permit
 from tests.clocks import house_day
 from tests.inspections.tiny import HOUSES
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 JSON = "application/json"
@@ -32,7 +35,7 @@ def expired(shop, job):
     return day
 
 
-def page(client, person, job) -> str:
+def page(client: Client, person, job) -> str:
     client.force_login(person)
     return client.get(reverse("job", args=[job.id])).text
 
@@ -96,14 +99,14 @@ def test_a_correction_that_withdraws_a_release_says_so_first(client, shop, job) 
 
 
 def test_what_is_no_correction_is_refused(shop, job) -> None:
-    def refused(words: str, permit=job.permit, **given) -> None:
-        given = {"expires_on": house_day(30), "because": "mistyped"} | given
+    def refused(words: str, permit=job.permit, **given: Any) -> None:
+        facts: dict[str, Any] = {"expires_on": house_day(30), "because": "mistyped"} | given
         with pytest.raises(ValidationError, match=words):
-            permit_correct(shop.office, permit=permit, **given)
+            permit_correct(shop.office, permit=permit, **facts)
 
     refused("Say why", because=" ")
     refused("without an end on record already", expires_on=None)
-    issued_on = Permit.objects.get(job=job).issued_on
+    issued_on = sure(Permit.objects.get(job=job).issued_on)
     refused("on or after the one it was issued", expires_on=issued_on - timedelta(days=1))
     waiting = shop.job("Lot 90")
     applied = permit_apply(shop.office, job=waiting, applied_on=issued_on)

@@ -8,6 +8,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
+from inspections.models import Outcome
 from inspections.services.walks import Walked, walk_record
 from tests.inspections.tiny import HOUSES
 
@@ -18,7 +19,7 @@ TEMPLATES = Path(__file__).resolve().parents[3] / "templates"
 def test_a_walk_is_on_the_page_of_the_record(client, shop) -> None:
     job = shop.roughed_in(HOUSES["clean"])
     item, now = job.items.filter(verdict="verify").first(), timezone.now()
-    tick = Walked(uuid4(), item.id, "fix", item.fingerprint, now, now)
+    tick = Walked(uuid4(), item.id, Outcome.FIX, item.fingerprint, now, now)
     walk_record(shop.lead, job=job, ticks=[tick], phone_now=now)
     client.force_login(shop.lead)
     page = client.get(reverse("record", args=[job.id])).text

@@ -1,6 +1,7 @@
 """Rooms are headed by the names that somebody gave them, whatever stands in the names."""
 
 import json
+from typing import Any
 
 import pytest
 from django.urls import reverse
@@ -9,6 +10,7 @@ from config.languages import say
 from config.messages.kept import in_english
 from inspections.papers.site_sheets import SiteSheet, site_sheet
 from inspections.selectors import latest_revision
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 
@@ -16,9 +18,9 @@ OF_STOREY = ", main floor"
 STOREY = "Main, east"
 
 
-def with_commas(house: bytes) -> dict:
+def with_commas(house: bytes) -> dict[str, Any]:
     """A house whose first storey and whose rooms all have a comma in their names."""
-    values = json.loads(house)
+    values: dict[str, Any] = json.loads(house)
     values["storeys"][0]["name"] = STOREY
     for room in values["rooms"]:
         room["name"] += OF_STOREY
@@ -26,7 +28,7 @@ def with_commas(house: bytes) -> dict:
 
 
 @pytest.fixture
-def house(house_bytes) -> dict:
+def house(house_bytes) -> dict[str, Any]:
     return with_commas(house_bytes)
 
 
@@ -35,7 +37,7 @@ def job(shop, house):
     return shop.roughed_in(json.dumps(house).encode())
 
 
-def names_of(house: dict) -> set[str]:
+def names_of(house: dict[str, Any]) -> set[str]:
     return {room["name"] for room in house["rooms"]}
 
 
@@ -57,7 +59,7 @@ def test_the_walk_names_each_room_as_the_house_does(client, shop, house, job) ->
 def test_the_correction_list_names_area_and_room(shop, planted_bytes) -> None:
     house = with_commas(planted_bytes)
     job = shop.roughed_in(json.dumps(house).encode())
-    document = site_sheet(job, latest_revision(job), SiteSheet.CORRECTIONS)
+    document = site_sheet(job, sure(latest_revision(job)), SiteSheet.CORRECTIONS)
     areas = {area.name for area in job.areas.all()}
     headings = [say(section.title).partition(": ") for section in document.sections]
     assert len(headings) > 3
@@ -76,4 +78,4 @@ def test_a_house_without_anything_outdoors_has_its_page(client, shop, house) -> 
     assert in_english(where) == "outdoors"
     client.force_login(shop.office)
     assert client.get(reverse("job", args=[job.id])).status_code == 200
-    assert site_sheet(job, latest_revision(job), SiteSheet.CORRECTIONS).sections
+    assert site_sheet(job, sure(latest_revision(job)), SiteSheet.CORRECTIONS).sections

@@ -6,11 +6,12 @@ import pytest
 from django.urls import reverse
 from rest_framework.test import APIClient
 
-from inspections.models import Observation
+from inspections.models import Observation, Outcome
 from inspections.services.houses import house_record
 from inspections.services.observations import FactsChanged, item_observe
 from tests.inspections.houses import with_length
 from tests.inspections.test_photographs import RULE
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 RIGHT_TO_LEFT = "15 شارع الصنوبر, بيت"
@@ -30,7 +31,7 @@ def item(job):
 def form_of(page: str, item) -> dict[str, str]:
     """What the form of an item sends, as the page has it."""
     part = page.split(reverse("observe", args=[item.id]))[1]
-    shown = re.search(r'name="shown" value="([0-9a-f]{16})"', part).group(1)
+    shown = sure(re.search(r'name="shown" value="([0-9a-f]{16})"', part)).group(1)
     return {"shown": shown, "outcome": "ok"}
 
 
@@ -57,7 +58,7 @@ def test_a_program_that_says_what_it_looked_at_is_told_so_too(shop, job, item) -
     sent["fingerprint"] = item.fingerprint
     assert api.post(address, sent, format="json").status_code == 201
     with pytest.raises(FactsChanged):
-        item_observe(shop.member, item=item, outcome="ok", fingerprint="f" * 16)
+        item_observe(shop.member, item=item, outcome=Outcome.OK, fingerprint="f" * 16)
 
 
 def test_a_form_that_comes_twice_says_the_same_twice(client, shop, job, item) -> None:

@@ -3,6 +3,7 @@
 import json
 from datetime import timedelta
 from io import BytesIO
+from typing import Any
 from uuid import uuid4
 
 import pytest
@@ -13,6 +14,8 @@ from PIL import Image
 
 from inspections.checker.finding import Verdict
 from inspections.models import Item, Observation, Photograph
+from jobs.models import Job
+from tests.sure import the_first
 
 pytestmark = pytest.mark.django_db
 
@@ -23,13 +26,13 @@ def job(shop, house_bytes):
 
 
 @pytest.fixture
-def item(job) -> Item:
+def item(job: Job) -> Item:
     """A look that a tape settles."""
     looks = job.items.filter(verdict=Verdict.VERIFY, stage=Item.Stage.ROUGH_IN)
-    return looks.filter(rule="free-conductors").first()
+    return the_first(looks.filter(rule="free-conductors"))
 
 
-def tick(item: Item, **given) -> dict:
+def tick(item: Item, **given) -> dict[str, Any]:
     now = timezone.now()
     start = {
         "id": str(uuid4()),

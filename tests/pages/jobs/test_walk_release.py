@@ -1,11 +1,12 @@
 """What a card of the walk says after a fault took the release of its area, and the way back."""
 
 from datetime import UTC, datetime, timedelta
+from typing import Any
 
 import pytest
 from django.urls import reverse
 
-from inspections.models import Item
+from inspections.models import Item, Outcome
 from inspections.services.observations import item_observe
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
@@ -38,7 +39,7 @@ def items(area) -> list[Item]:
     return list(looks.select_related("job__shop")[:2])
 
 
-def cards(client, area) -> dict[str, dict]:
+def cards(client, area) -> dict[str, dict[str, Any]]:
     data = client.get(reverse("walk-data", args=[area.job_id])).json()
     return {card["id"]: card for room in data["rooms"] for card in room["items"]}
 
@@ -50,7 +51,7 @@ def test_a_card_says_that_the_release_was_withdrawn_and_offers_the_way_back(
     client.force_login(shop.member)
     before = cards(client, area)[str(item.id)]
     assert (before["release"], before["undo"]) == ("", "")
-    item_observe(shop.member, item=item, outcome="fix")
+    item_observe(shop.member, item=item, outcome=Outcome.FIX)
     clock.now += timedelta(minutes=1)
     after = cards(client, area)
     assert after[str(item.id)]["release"] == WITHDRAWN
@@ -65,9 +66,9 @@ def test_good_says_that_the_area_stays_on_hold_and_so_only_until_it_is_released(
     client, shop, area, items, clock
 ) -> None:
     item, _ = items
-    item_observe(shop.member, item=item, outcome="fix")
+    item_observe(shop.member, item=item, outcome=Outcome.FIX)
     clock.now += timedelta(minutes=1)
-    item_observe(shop.member, item=item, outcome="ok")
+    item_observe(shop.member, item=item, outcome=Outcome.OK)
     client.force_login(shop.member)
     card = cards(client, area)[str(item.id)]
     assert (card["standing"], card["release"]) == ("ok", STAYS)
@@ -78,7 +79,7 @@ def test_good_says_that_the_area_stays_on_hold_and_so_only_until_it_is_released(
 
 def test_nobody_else_is_offered_to_undo_it(client, shop, area, items) -> None:
     item, _ = items
-    item_observe(shop.member, item=item, outcome="fix")
+    item_observe(shop.member, item=item, outcome=Outcome.FIX)
     client.force_login(shop.lead)
     card = cards(client, area)[str(item.id)]
     assert (card["release"], card["undo"]) == (WITHDRAWN, "")

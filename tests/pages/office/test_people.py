@@ -7,13 +7,14 @@ from django.core.management import call_command
 
 from jobs.access import role_in
 from jobs.models import Membership, Person, Role, Shop
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 NEW = {"username": "rowan", "full_name": "Rowan Ashdale", "password": "stud-and-plate-9"}
 
 
 def address_in(text: str) -> str:
-    return re.search(r"http://\S+(/join/[\w-]+)", text).group(1)
+    return sure(re.search(r"http://\S+(/join/[\w-]+)", text)).group(1)
 
 
 def test_somebody_invited_comes_in_once(client, shop) -> None:

@@ -3,6 +3,7 @@
 from contextlib import suppress
 from datetime import timedelta
 from random import Random
+from typing import Any
 
 import pytest
 from django.apps import apps
@@ -22,6 +23,7 @@ from tests import random_rows
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 from tests.people import Shopful
+from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
 
@@ -74,7 +76,7 @@ def ask(client, address, tag="", **headers):
 
 
 def tag_of(client, address, **headers) -> str:
-    return ask(client, address, **headers).headers["ETag"]
+    return str(ask(client, address, **headers).headers["ETag"])
 
 
 def test_a_part_is_sent_once_for_as_long_as_it_is_the_same(client, address) -> None:
@@ -125,7 +127,7 @@ def test_each_change_of_what_is_shown_changes_the_tag(client, shop, job, area, k
     assert ask(client, address, first.headers["ETag"]).status_code == 304
 
 
-def rows_of(shop, model: type[Model]) -> QuerySet:
+def rows_of(shop, model: type[Model]) -> QuerySet[Any]:
     return shop.own(model) if model is not Person else Person.objects.filter(id=shop.office.id)
 
 
@@ -133,17 +135,17 @@ def models_in(asked: CaptureQueriesContext) -> list[type[Model]]:
     """The models of whose tables something was read."""
     read = " ".join(query["sql"] for query in asked)
     found = [model for model in apps.get_models() if f'"{model._meta.db_table}"' in read]
-    return sorted(found, key=lambda model: model._meta.model_name)
+    return sorted(found, key=lambda model: sure(model._meta.model_name))
 
 
-def other_value(field: Field, chance: Random) -> object:
+def other_value(field: "Field[Any, Any]", chance: Random) -> object:
     return OTHER.get(field.name) or random_rows.value(field, chance)
 
 
 def test_what_is_no_longer_so_is_never_said_to_be_the_same(client, shop, job, area) -> None:
     """Whoever wrote it, and by which way: a reader who has the tag of before gets what is now."""
     address, cover_release = cover_address(shop, job), shop.release(area)
-    said = []
+    said: list[Any] = []
 
     def now(words: str) -> None:
         tag = said[-1].headers["ETag"] if said else ""

@@ -5,12 +5,14 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from inspections.models import Outcome
 from inspections.selectors import latest_revision
 from inspections.services.observations import item_observe
 from inspections.tasks import settle_due
 from jobs.models import Job, Person
 from pages.management.scenario import scenario_load
 from tests import stranger
+from tests.sure import sure
 from tests.upgrades import phone
 from tests.upgrades.scene import office
 from tests.upgrades.scene.fixed import Clock
@@ -72,14 +74,14 @@ def _walked(shop: DemoShop, clock: Clock) -> dict[str, Any]:
     queue = phone.ticked(loaded, picture("teal"), shown[3])
     clock.on(minutes=30)
     against = job.items.select_related("job__shop").get(id=phone.passed(queue)[0]["item"])
-    item_observe(shop.lead, item=against, outcome="fix", note="cable nicked")
+    item_observe(shop.lead, item=against, outcome=Outcome.FIX, note="cable nicked")
     found_elsewhere(shop, job, shown[:3], clock)
     return queue
 
 
 def _last_boxes(job: Job) -> list[str]:
     """Three boxes that stand on walls, of those that a walk comes to last."""
-    boxes = json.loads(latest_revision(job).house)["boxes"]
+    boxes = json.loads(sure(latest_revision(job)).house)["boxes"]
     found = []
     for box in boxes:
         if box["place"]["surface"] == "wall":

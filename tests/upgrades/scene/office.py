@@ -45,12 +45,13 @@ PLANNING = "make the plan that is asked for"
 
 def reached(shop: Shopful) -> None:
     """By mail, by webhook, by a gateway; wishes, hours of quiet."""
-    of_shop = {"shop": shop.shop}
     for person in (shop.office, shop.lead, shop.member, shop.builder):
         target = f"{person.username}@studbay.example"
-        address_add(person, person=person, channel=Channel.EMAIL, target=target, **of_shop)
+        address_add(person, person=person, channel=Channel.EMAIL, target=target, shop=shop.shop)
     hook = "https://builder.example/studbay"
-    address_add(shop.builder, person=shop.builder, channel=Channel.WEBHOOK, target=hook, **of_shop)
+    address_add(
+        shop.builder, person=shop.builder, channel=Channel.WEBHOOK, target=hook, shop=shop.shop
+    )
     gateway = gateway_add(
         shop.office,
         name="Texts",
@@ -59,7 +60,7 @@ def reached(shop: Shopful) -> None:
         account="shop",
         secret="a key of a gateway that tests made",
         sender="Studbay",
-        **of_shop,
+        shop=shop.shop,
     )
     address_add(
         shop.office,
@@ -67,7 +68,7 @@ def reached(shop: Shopful) -> None:
         channel=Channel.MESSAGE,
         target="+15555550100",
         gateway=gateway,
-        **of_shop,
+        shop=shop.shop,
     )
     habits_set(shop.lead, time_zone="America/Edmonton")
     wish_set(shop.lead, kind="permit", way="email", at_once=True)
@@ -75,16 +76,21 @@ def reached(shop: Shopful) -> None:
 
 def crewed(shop: Shopful, job: Job) -> None:
     """A crew of two and what its plan rests on."""
-    of_shop = {"shop": shop.shop}
-    work_rules_change(shop.office, yard_latitude=53.5, yard_longitude=-113.5, **of_shop)
-    skill_set(shop.office, person=shop.lead, skill=Skill.LICENSED, **of_shop)
+    work_rules_change(shop.office, yard_latitude=53.5, yard_longitude=-113.5, shop=shop.shop)
+    skill_set(shop.office, person=shop.lead, skill=Skill.LICENSED, shop=shop.shop)
     since = date(2026, 1, 1)
     people = {shop.lead: since, shop.member: since}
-    crew_open(shop.office, name="Crew A", lead=shop.lead, people=people, **of_shop)
-    away = {"from_day": house_day(8), "to_day": house_day(9)}
-    absence_record(shop.office, person=shop.member, why="leave", **away, **of_shop)
+    crew_open(shop.office, name="Crew A", lead=shop.lead, people=people, shop=shop.shop)
+    absence_record(
+        shop.office,
+        shop=shop.shop,
+        person=shop.member,
+        why="leave",
+        from_day=house_day(8),
+        to_day=house_day(9),
+    )
     site_place(shop.office, job=job, latitude=53.6, longitude=-113.6)
-    drive_times_load(shop.office, table=f'yard,"{job.name}",17', **of_shop)
+    drive_times_load(shop.office, table=f'yard,"{job.name}",17', shop=shop.shop)
     own_task_add(shop.office, job=job, name="Trench for the pole", minutes=60)
     date_promise(shop.office, job=job, what="finish", on=house_day(40))
     work_report(shop.lead, job=job, task="trench-for-the-pole/own", done=True)
@@ -136,15 +142,12 @@ def opened(shop: Shopful, job: Job, area_code: str) -> dict[str, Any]:
 
 def _called_once(token: str, job: Job) -> dict[str, Any]:
     """A call under a key, and its answer, which the same call is given again."""
-    call = {
-        "url": f"/api/jobs/{job.id}/insulation",
-        "body": {"kind": "batts", "vapour_barrier": True},
-        "headers": {"Idempotency-Key": "kept-1", "Authorization": f"Bearer {token}"},
-    }
-    answer = Client(SERVER_NAME=SITE).post(
-        call["url"], call["body"], "application/json", headers=call["headers"]
-    )
+    url = f"/api/jobs/{job.id}/insulation"
+    body = {"kind": "batts", "vapour_barrier": True}
+    headers = {"Idempotency-Key": "kept-1", "Authorization": f"Bearer {token}"}
+    answer = Client(SERVER_NAME=SITE).post(url, body, "application/json", headers=headers)
     assert answer.status_code == 201, answer.content
+    call = {"url": url, "body": body, "headers": headers}
     return call | {"status": answer.status_code, "answer": answer.content.decode()}
 
 

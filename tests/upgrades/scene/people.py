@@ -2,6 +2,7 @@
 
 from jobs.models import Person, Role, Shop
 from tests.people import Shopful
+from tests.sure import the_first
 
 
 class DemoShop(Shopful):
@@ -9,7 +10,7 @@ class DemoShop(Shopful):
 
     def __init__(self, name: str) -> None:
         self.shop = Shop.objects.get(name=name)
-        self.authority = self.shop.authorities.first()
+        self.authority = the_first(self.shop.authorities.all())
         self.firm, self.other_firm = self.shop.builders.order_by("id")[:2]
         self.office = Person.objects.get(username="office")
         self.lead = Person.objects.get(username="lead")
@@ -23,7 +24,7 @@ class SecondShop(Shopful):
 
     def __init__(self, name: str) -> None:
         self.shop = Shop.objects.get(name=name)
-        self.authority = self.shop.authorities.first()
+        self.authority = the_first(self.shop.authorities.all())
         self.firm = self.shop.builders.get()
         self.office = Person.objects.get(username="lanternby")
         self.lead = self.person("lead", Role.CREW_LEAD)

@@ -26,6 +26,7 @@ from inspections.services.walks import Walked, walk_record
 from jobs.models import Job
 from tests.inspections.tiny import HOUSES
 from tests.people import Shopful
+from tests.sure import the_first
 from tests.upgrades.scene.fixed import Clock
 from tests.upgrades.scene.stages import covered, named
 
@@ -54,7 +55,7 @@ def first_look(job: Job, area: str) -> Item:
     """The first item of an area that needs eyes."""
     looks = job.items.filter(area__code=area, verdict=Verdict.VERIFY, current=True)
     found = looks.filter(stage=Item.Stage.ROUGH_IN).order_by("position")
-    return found.select_related("job__shop", "area").first()
+    return the_first(found.select_related("job__shop", "area"))
 
 
 def _withdrawn(shop: Shopful, clock: Clock) -> None:
