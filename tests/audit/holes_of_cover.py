@@ -24,43 +24,43 @@ EAST = "Lot 1, East: cover release: tables: released, R2; facts: held: "
 MINUTE = timedelta(minutes=1)
 
 
-@hole("a fail that nothing answers", f"{EAST}failing (1)")
+@hole("a fail that nothing answers", f"{EAST}fix (1)")
 def fail(world: World) -> None:
     world.look("fix", HOUR, HOUR)
 
 
-@hole("a pass of 2099 before the fail", f"{EAST}failing (1)")
+@hole("a pass of 2099 before the fail", f"{EAST}fix (1)")
 def pass_of_2099(world: World) -> None:
     world.look("ok", timedelta(days=73 * 365), HOUR)
     world.look("fix", 2 * HOUR, 2 * HOUR)
 
 
-@hole("a pass of 9:00 synced at 11:00 against a fail of 10:00", f"{EAST}failing (1)")
+@hole("a pass of 9:00 synced at 11:00 against a fail of 10:00", f"{EAST}fix (1)")
 def synced_pass(world: World) -> None:
     world.look("fix", HOUR, HOUR)
     world.look("ok", HOUR / 2, 2 * HOUR)
 
 
-@hole("the same of the same person", f"{EAST}failing (1)")
+@hole("the same of the same person", f"{EAST}fix (1)")
 def synced_pass_of_the_same(world: World) -> None:
     world.look("fix", HOUR, HOUR, seen_by=world.shop.member)
     world.look("ok", HOUR / 2, 2 * HOUR, seen_by=world.shop.member)
 
 
-@hole("a pass whose maker could not know of the fail", f"{EAST}failing (1)")
+@hole("a pass whose maker could not know of the fail", f"{EAST}fix (1)")
 def unknowing_pass(world: World) -> None:
     world.look("fix", HOUR, HOUR)
     world.look("ok", HOUR + MINUTE, 2 * HOUR, known_at=BEGIN + HOUR - MINUTE)
 
 
-@hole("a pass whose measure is under its limit", f"{EAST}failing (1)")
+@hole("a pass whose measure is under its limit", f"{EAST}fix (1)")
 def measured_pass(world: World) -> None:
     item = Item.objects.get(job=world.job, rule="free-conductors", area=world.east)
     assert item.measure_min_mm == 150
     world.look("ok", HOUR, HOUR, item=item, measured_mm=10)
 
 
-@hole("a pass whose measure is over its limit", f"{EAST}failing (1)")
+@hole("a pass whose measure is over its limit", f"{EAST}fix (1)")
 def measured_pass_over(world: World) -> None:
     item = Item.objects.get(job=world.job, rule="panel-handles")
     assert item.measure_max_mm == 1700
@@ -187,12 +187,12 @@ def photograph_of_other_facts(world: World) -> None:
     Photograph.objects.filter(item__area=world.east).update(fingerprint="0" * 16)
 
 
-@hole("an item whose copy hides that it fails", f"{EAST}failing (1)")
+@hole("an item whose copy hides that it fails", f"{EAST}fix (1)")
 def hidden(world: World) -> None:
     _recorded(world, "short")
 
 
-@hole("an item whose copy hides that a fact is missing", f"{EAST}unknown (1)")
+@hole("an item whose copy hides that a fact is missing", f"{EAST}info_needed (1)")
 def hidden_unknown(world: World) -> None:
     _recorded(world, "unknown")
 

@@ -198,7 +198,7 @@ def test_the_authoritys_word_is_its_own_and_the_figures_hold_on(shop, east) -> N
     item_observe(shop.lead, item=east.items.filter(verdict="verify").first(), outcome=Outcome.FIX)
     answered(shop, shop.booked(east, insist=True), answers={east: ACCEPTED})
     holds = {hold["reason"] for hold in AreaStanding.objects.get(area=east).holds}
-    assert holds == {"failing"}
+    assert holds == {"fix"}
 
 
 def test_an_accepted_answer_of_before_is_held_by_the_deficiency_itself(shop, east) -> None:

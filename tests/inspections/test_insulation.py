@@ -40,7 +40,7 @@ def test_batts_bring_a_hold_and_foam_lifts_it(shop, job) -> None:
     assert "boots" not in reasons(job)
     insulation_choose(shop.builder, job=job, kind=BATTS, vapour_barrier=False)
     assert "boots" in reasons(job)
-    assert "failing" not in reasons(job)
+    assert "fix" not in reasons(job)
     insulation_choose(shop.office, job=job, kind=FOAM, vapour_barrier=True)
     assert "boots" not in reasons(job)
 

@@ -193,7 +193,7 @@ def test_a_pass_that_is_stored_with_such_a_measure_does_not_pass(client, shop, i
     line = line_of(item)
     assert (line.standing, line.contested) == ("fix", False)
     reasons = {hold.reason for hold in area_holds(item.area, timezone.now())}
-    assert "failing" in reasons
+    assert "fix" in reasons
     client.force_login(shop.lead)
     page = client.get(reverse("item", args=[item.id])).text
     assert "Free conductor: 10 mm measured, minimum 150 mm." in page

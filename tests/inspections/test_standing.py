@@ -247,6 +247,6 @@ SAID = [
     ("looks", "standing", "contested"), [row[1:] for row in SAID], ids=[row[0] for row in SAID]
 )
 def test_what_looks_come_to(shop, area, looks: list[Look], standing: str, contested: bool) -> None:
-    drawn: list[Drawn] = [("look", (150.0, None), looks)]
+    drawn: list[Drawn] = [("verify", (150.0, None), looks)]
     assert plainly(*drawn[0]) == (standing, contested)
     compare(area, [shop.lead, shop.member], drawn)

@@ -49,9 +49,7 @@ def test_a_cover_release_is_told_to_its_builder_and_the_office_once(shop, area) 
 
 def test_a_withdrawn_cover_release_is_told_with_its_reason(shop, area) -> None:
     release(shop, area)
-    item_observe(
-        shop.lead, item=area.items.filter(verdict=Verdict.OK).first(), outcome=Outcome.FIX
-    )
+    item_observe(shop.lead, item=area.items.filter(verdict=Verdict.OK).first(), outcome=Outcome.FIX)
     job_settle(area.job_id)
     assert told(shop.builder) == ["cover release withdrawn"]
     assert Notice.objects.get(person=shop.builder, reason="area released").moot_at is not None
