@@ -61,7 +61,7 @@ def test_a_case_that_fails_says_what_differs() -> None:
     failed = outcome(WRONG)
     assert failed.faults
     assert failed.line.startswith("NEC      314.16(B): a box of 13.9 in³ for a fill of 14 [read: A")
-    assert "FAIL (nec-2023: box-fill:b is short, not meets" in failed.line
+    assert "FAIL (nec-2023: box-fill:b is not_to_code, not ok" in failed.line
     assert failed.published == "A made-up page"
 
 

@@ -209,7 +209,8 @@ def test_what_nobody_recorded_of_a_panel_is_unknown() -> None:
 def test_a_main_breaker_above_the_bus_is_short() -> None:
     assert verdicts(schedule(panel_data()))["Bus rating"] is Verdict.OK
     found = schedule(panel_data(main_a=125))
-    assert verdicts(found)["Bus rating"] is Verdict.NOT_TO_CODE
+    rated = [each.verdict for each in found.checks if said(each.what) == "Bus rating"]
+    assert Verdict.NOT_TO_CODE in rated
 
 
 def test_a_feeder_panel_tells_the_conductors_that_feed_it() -> None:

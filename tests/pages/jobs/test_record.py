@@ -23,7 +23,7 @@ def test_a_walk_is_on_the_page_of_the_record(client, shop) -> None:
     walk_record(shop.lead, job=job, ticks=[tick], phone_now=now)
     client.force_login(shop.lead)
     page = client.get(reverse("record", args=[job.id])).text
-    assert f"{item}: fail" in page
+    assert f"{item}: fix" in page
 
 
 @pytest.mark.parametrize("path", sorted(TEMPLATES.rglob("*.html")), ids=lambda path: path.name)
