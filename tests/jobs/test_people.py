@@ -100,7 +100,7 @@ def test_a_name_that_is_taken_is_refused(shop) -> None:
 
 def test_a_builder_s_person_has_a_firm_of_this_shop(shop, stranger_shop) -> None:
     for firm in (None, stranger_shop.firm):
-        with pytest.raises(ValidationError, match="Name the firm"):
+        with pytest.raises(ValidationError, match="Choose the builder"):
             invited(shop, Role.BUILDER, builder=firm)
     made, _ = invited(shop, Role.CREW_MEMBER, builder=shop.firm)
     assert made.builder is None
