@@ -195,7 +195,7 @@ def asked_fields(tree: ast.Module) -> Iterator[str]:
             yield from (each.arg for each in node.keywords if each.arg)
         elif isinstance(node, ast.Dict):
             for key, value in zip(node.keys, node.values, strict=True):
-                if isinstance(value, ast.Tuple):
+                if isinstance(value, ast.Tuple) and value.elts:
                     value = value.elts[0]
                 if isinstance(key, ast.Constant) and getattr(value, "id", "") in KINDS:
                     yield str(key.value)
