@@ -21,14 +21,18 @@ from rest_framework.response import Response
 from rest_framework.serializers import BaseSerializer, Serializer
 from rest_framework.views import APIView
 
+from api import refusal_messages as words
 from api.calls import Call
 from api.models import StoredAnswer
 from api.serializers.fields import Told, told_each
+from config.languages import said_later
+from config.messages.message import Joined
 from inspections.services.facts import lock_areas, lock_job
 from jobs.access import require_role
 from jobs.models import Job, Role, Shop
 
 KEPT = timedelta(hours=24)
+LONGEST_KEY = 200  # characters
 UNSAFE = ("post", "put", "patch", "delete")
 Handler = Callable[..., Response]
 Row = TypeVar("Row", bound=Model)
@@ -38,14 +42,14 @@ class KeyReused(APIException):
     """An Idempotency-Key that came with another call before."""
 
     status_code = 409
-    default_detail = "This Idempotency-Key came with another call before; use a new one."
+    default_detail = said_later(words.KEY_USED())
 
 
 class Stale(APIException):
     """If-Match names a state that has passed."""
 
     status_code = 412
-    default_detail = "The job has changed since; read it again, and decide anew."
+    default_detail = said_later(words.JOB_CHANGED())
 
 
 class ByAge(CursorPagination):
@@ -118,7 +122,8 @@ def _picked(data: Any, wanted: list[str]) -> Any:
             results.append(_picked(each, wanted))
         return data | {"results": results}
     if strange := [name for name in wanted if name not in data]:
-        raise ParseError(f"fields: there is no {strange[0]!r}; there are {', '.join(data)}.")
+        names = Joined(tuple(data), ", ")
+        raise ParseError(said_later(words.NO_SUCH_FIELD(name=strange[0], names=names)))
     by_name = {}
     for name in wanted:
         by_name[name] = data[name]
@@ -146,8 +151,8 @@ def _once(handler: Handler) -> Handler:
             with transaction.atomic():
                 _require_match(self, request, ids)
                 return handler(self, request, *args, **ids)
-        if not 1 <= len(key) <= 200:
-            raise ParseError("An Idempotency-Key has 1 to 200 characters.")
+        if not 1 <= len(key) <= LONGEST_KEY:
+            raise ParseError(said_later(words.KEY_LENGTH(most=LONGEST_KEY)))
         told = hashlib.sha256(f"{request.method} {request.get_full_path()}\n".encode())
         told.update(request.body)
         call = told.hexdigest()
@@ -231,7 +236,7 @@ def paged(
     try:
         page = pager.paginate_queryset(found, request, view=view)
     except NotAnId:
-        raise ParseError("cursor: take it from the answer before, as it is.") from None
+        raise ParseError(said_later(words.CURSOR_BAD())) from None
     return pager.get_paginated_response(told_each(page or (), serializer))
 
 

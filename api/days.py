@@ -3,7 +3,6 @@
 from datetime import date, timedelta
 from uuid import UUID
 
-from django.core.exceptions import ValidationError
 from django.utils import timezone
 from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework import serializers
@@ -11,7 +10,7 @@ from rest_framework.response import Response
 
 from api.base import View, given_in, one_page, paged
 from api.calls import Call
-from api.jobs import OfJob
+from api.jobs import OfJob, person_named
 from api.serializers.days import (
     AbsenceSerializer,
     AskPlanSerializer,
@@ -21,6 +20,7 @@ from api.serializers.days import (
     WholePlanSerializer,
     WorkReportSerializer,
 )
+from config.languages import said_later
 from inspections.days.problem import shop_now
 from inspections.days.selectors import (
     crew_read,
@@ -31,8 +31,8 @@ from inspections.days.selectors import (
 )
 from inspections.days.services import day_lists_send, plan_ask, plan_tell
 from jobs.access import SITE_ROLES
-from jobs.models import Crew, Person, Role
-from jobs.moments import ANY_DAY, day_given
+from jobs.models import Crew, Role
+from jobs.moments import ANY_DAY, DayRefused, day_given
 from jobs.services.crews import absence_record, work_report
 
 
@@ -111,8 +111,8 @@ def _day(request: Call, crew: Crew) -> date:
         return shop_now(crew.shop, now).date() + timedelta(days=1)
     try:
         return day_given(given, ANY_DAY, now)
-    except ValueError as fault:
-        raise serializers.ValidationError({"day": [str(fault)]}) from None
+    except DayRefused as fault:
+        raise serializers.ValidationError({"day": [said_later(fault.text)]}) from None
 
 
 class Absences(View):
@@ -123,10 +123,7 @@ class Absences(View):
         """Record that somebody is away."""
         shop = shop_of(request.user, Role.OFFICE, Role.CREW_LEAD)
         kept = given_in(AbsenceSerializer, request)
-        name = kept.pop("person")["username"]
-        person = Person.objects.filter(memberships__shop=shop, username=name).first()
-        if person is None:
-            raise ValidationError(f"Nobody called {name!r} works for {shop.name}.")
+        person = person_named(shop, kept.pop("person")["username"])
         made = absence_record(request.user, shop=shop, person=person, **kept)
         return Response(AbsenceSerializer(made).data, status=201)
 

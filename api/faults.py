@@ -11,6 +11,7 @@ from rest_framework import exceptions
 from rest_framework.response import Response
 from rest_framework.views import exception_handler
 
+from api.refusal_messages import FAULTS
 from config.languages import say
 from inspections.checker.load import HouseFaults
 from inspections.checker.rulebook import RulebookFault
@@ -54,14 +55,14 @@ def problem(error: Exception, context: dict[str, Any]) -> Response | None:
     if response is None:
         return None
     if isinstance(error, exceptions.ValidationError):
-        return _answer(400, "The request has faults.", list(_fields(error.detail)))
+        return _answer(400, say(FAULTS()), list(_fields(error.detail)))
     return _answer(response.status_code, _detail(response.data), headers=response.headers)
 
 
 def _words(error: Exception) -> str:
     if isinstance(error, ValidationError):
         return " ".join(error.messages)
-    return str(error)
+    return say(getattr(error, "text", str(error)))
 
 
 def _answer(
@@ -99,12 +100,12 @@ def _entries(error: Exception) -> list[dict[str, str]]:
     if isinstance(error, Held):
         said: list[dict[str, str]] = []
         for hold in error.holds:
-            said.append(_fault([], say(hold.says, "en")))
+            said.append(_fault([], say(hold.says)))
         return said
     if isinstance(error, OutOfOrder):
         steps: list[dict[str, str]] = []
         for each in error.says:
-            steps.append(_fault([], say(each, "en")))
+            steps.append(_fault([], say(each)))
         return steps
     return []
 

@@ -13,6 +13,7 @@ from rest_framework.response import Response
 from api.base import View, given_in, one_page, paged
 from api.calls import Call
 from api.jobs import OfJob
+from api.refusal_messages import TICKS_TWICE
 from api.serializers.houses import (
     FindingsSerializer,
     FinishedSerializer,
@@ -29,6 +30,7 @@ from api.serializers.houses import (
     UploadSerializer,
     WalkSerializer,
 )
+from config.languages import said_later
 from inspections.checker.check import check
 from inspections.houses.trial import finished_json, house_finished, house_tried
 from inspections.models import Item
@@ -257,7 +259,7 @@ class JobWalk(OfJob):
         """Keep each once by the id that its maker gave it, in any order; what became of each."""
         job, given = self.read(job_id), given_in(WalkSerializer, request)
         if len({tick["id"] for tick in given["ticks"]}) != len(given["ticks"]):
-            raise ParseError("ticks: two have the same id.")
+            raise ParseError(said_later(TICKS_TWICE()))
         ticks = []
         for tick in given["ticks"]:
             ticks.append(Walked(**tick))

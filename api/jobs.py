@@ -11,6 +11,7 @@ from rest_framework.response import Response
 from api.base import View, given_in, one_page, paged, tag_of
 from api.calls import Call
 from api.filters import JobFilter
+from api.refusal_messages import NO_AUTHORITY, NO_BUILDER, NO_PERSON
 from api.serializers.jobs import (
     InsulationSerializer,
     JobChangeSerializer,
@@ -22,6 +23,8 @@ from api.serializers.jobs import (
     PermitSerializer,
     TradeSerializer,
 )
+from config.languages import said_later
+from config.messages.message import Text
 from inspections.days.selectors import shop_of
 from inspections.models import HouseRevision, TradeReport
 from inspections.overview.progress import job_breaches, job_moves
@@ -113,21 +116,29 @@ def _of_shop(shop: Shop, given: dict[str, Any]) -> dict[str, Any]:
     """What was given with the shop's own builder, authority and crew lead in place of ids."""
     found = dict(given)
     if "builder" in given:
-        found["builder"] = _one(Builder.objects.filter(shop=shop, id=given["builder"]))
+        builders = Builder.objects.filter(shop=shop, id=given["builder"])
+        found["builder"] = _one(builders, NO_BUILDER())
     if "authority" in given:
-        found["authority"] = _one(Authority.objects.filter(shop=shop, id=given["authority"]))
+        authorities = Authority.objects.filter(shop=shop, id=given["authority"])
+        found["authority"] = _one(authorities, NO_AUTHORITY())
     if given.get("crew_lead"):
-        crew = Person.objects.filter(memberships__shop=shop, username=given["crew_lead"])
-        found["crew_lead"] = _one(crew)
+        found["crew_lead"] = person_named(shop, given["crew_lead"])
     return found
 
 
-def _one(found: Any) -> Any:
+def _one(found: Any, otherwise: Text) -> Any:
     one = found.first()
     if one is None:
-        noun = found.model._meta.verbose_name
-        raise ValidationError(f"There is no such {noun} in this shop.")
+        raise ValidationError(said_later(otherwise))
     return one
+
+
+def person_named(shop: Shop, username: str) -> Person:
+    """The person of the shop who signs in by that name."""
+    found = Person.objects.filter(memberships__shop=shop, username=username)
+    stranger = NO_PERSON(name=username, shop=shop.name)
+    person: Person = _one(found, stranger)
+    return person
 
 
 class JobMoves(OfJob):

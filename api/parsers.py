@@ -8,6 +8,9 @@ from typing import Any
 from rest_framework.exceptions import ParseError
 from rest_framework.parsers import JSONParser
 
+from api.refusal_messages import JSON_DEEP, JSON_HALF, JSON_LARGE
+from config.languages import said_later
+
 HALF = re.compile(rb"\\u[dD][89a-fA-F]")
 """Half of a character beyond the first 65,536, as JSON writes it. JSON lets it stand by itself;
 no text that is answered or stored can hold it."""
@@ -24,11 +27,11 @@ class ShallowJSONParser(JSONParser):
         """The value; 400 when it is no JSON, too deep, or holds half of a character."""
         content = stream.read()
         if sum(content.count(mark) for mark in (b",", b"[", b"{")) > MOST_VALUES:
-            raise ParseError(f"The JSON holds more than {MOST_VALUES:,} values; send fewer.")
+            raise ParseError(said_later(JSON_LARGE(most=MOST_VALUES)))
         try:
             value = super().parse(BytesIO(content), media_type, parser_context)
         except RecursionError:
-            raise ParseError("The JSON is nested too deeply.") from None
+            raise ParseError(said_later(JSON_DEEP())) from None
         if HALF.search(content):
             _refuse_halves(value)
         return value
@@ -39,6 +42,4 @@ def _refuse_halves(value: Any) -> None:
         json.dumps(value, ensure_ascii=False).encode()
     except UnicodeEncodeError as fault:
         half = fault.object[fault.start]
-        raise ParseError(
-            f"A text holds half of a character, \\u{ord(half):04x}; send its other half too."
-        ) from None
+        raise ParseError(said_later(JSON_HALF(half=f"\\u{ord(half):04x}"))) from None

@@ -2,13 +2,12 @@
 
 from uuid import UUID
 
-from django.core.exceptions import ValidationError
 from drf_spectacular.utils import extend_schema
 from rest_framework.response import Response
 
 from api.base import View, given_in
 from api.calls import Call
-from api.jobs import OfJob
+from api.jobs import OfJob, person_named
 from api.serializers.days import (
     CrewChangeSerializer,
     CrewSerializer,
@@ -18,7 +17,7 @@ from api.serializers.days import (
 )
 from inspections.days.selectors import crew_read
 from inspections.selectors import areas_named
-from jobs.models import Person, Role, Shop
+from jobs.models import Role
 from jobs.services.crews import crew_change, date_promise, own_task_add, site_place
 
 
@@ -34,15 +33,8 @@ class OneCrew(View):
         self.for_writing(crew.shop)
         given = given_in(CrewChangeSerializer, request)
         if given.get("lead") is not None:
-            given["lead"] = _person(crew.shop, given["lead"])
+            given["lead"] = person_named(crew.shop, given["lead"])
         return Response(CrewSerializer(crew_change(request.user, crew=crew, **given)).data)
-
-
-def _person(shop: Shop, username: str) -> Person:
-    person = Person.objects.filter(memberships__shop=shop, username=username).first()
-    if person is None:
-        raise ValidationError(f"Nobody called {username!r} works for {shop.name}.")
-    return person
 
 
 class JobPlace(OfJob):

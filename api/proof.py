@@ -3,6 +3,8 @@
 from rest_framework.exceptions import PermissionDenied
 from rest_framework.request import Request
 
+from api.refusal_messages import PROOF_OLD, TOKEN_NO_OFFICE
+from config.languages import said_later
 from config.proof import proven_lately
 from jobs.models import ApiToken, Role
 
@@ -12,9 +14,7 @@ def require_proof(request: Request, role: Role | None = None) -> None:
     the caller showed a moment ago who they are."""
     if isinstance(request.auth, ApiToken):
         if role == Role.OFFICE:
-            raise PermissionDenied(
-                "A token lets nobody into the office; do it on the site, which asks who you are."
-            )
+            raise PermissionDenied(said_later(TOKEN_NO_OFFICE()))
         return
     if not proven_lately(request):
-        raise PermissionDenied("Sign in again: this asks that you showed a moment ago who you are.")
+        raise PermissionDenied(said_later(PROOF_OLD()))

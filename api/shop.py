@@ -10,6 +10,7 @@ from rest_framework.response import Response
 from api.base import View, given_in, one_page, paged
 from api.calls import Call
 from api.proof import require_proof
+from api.refusal_messages import NOT_WHOLE
 from api.serializers.shop import (
     AmendmentSerializer,
     AuthorityNewSerializer,
@@ -23,6 +24,7 @@ from api.serializers.shop import (
     RoleSerializer,
     RulebookSerializer,
 )
+from config.languages import said_later
 from inspections.checker.rulebook import rulebook_ids
 from inspections.days.selectors import shop_of
 from inspections.houses.amendments import rulebook_of_shop
@@ -241,5 +243,5 @@ class Changes(View):
 def _whole(request: Call, name: str, otherwise: int, most: int) -> int:
     text = request.query_params.get(name, str(otherwise))
     if not (text.isascii() and text.isdecimal() and len(text) < 20):
-        raise ParseError(f"{name}: {text!r} is not a whole number from 0 up.")
+        raise ParseError(said_later(NOT_WHOLE(name=name, typed=text)))
     return min(int(text), most)

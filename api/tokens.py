@@ -5,10 +5,16 @@ from rest_framework.exceptions import AuthenticationFailed
 from rest_framework.permissions import SAFE_METHODS, BasePermission
 from rest_framework.request import Request
 
+from api.refusal_messages import TOKEN_BAD, TOKEN_OBSERVES, TOKEN_READS
+from config.languages import said_later
 from jobs.models import ApiToken, Person
 from jobs.services.tokens import TokenExpired, token_used
 
 WORD = "Bearer"
+WITHIN = {
+    ApiToken.Scope.READ: TOKEN_READS,
+    ApiToken.Scope.OBSERVE: TOKEN_OBSERVES,
+}
 
 
 class TokenAuthentication(BaseAuthentication):
@@ -22,9 +28,9 @@ class TokenAuthentication(BaseAuthentication):
         try:
             token = token_used(secret.strip())
         except TokenExpired as expired:
-            raise AuthenticationFailed(str(expired)) from None
+            raise AuthenticationFailed(*expired.args) from None
         if token is None:
-            raise AuthenticationFailed("This token opens nothing; make a new one on the site.")
+            raise AuthenticationFailed(said_later(TOKEN_BAD()))
         return token.person, token
 
     def authenticate_header(self, _request: Request) -> str:
@@ -43,5 +49,7 @@ class WithinScope(BasePermission):
         allowed = {ApiToken.Scope.WRITE}
         if getattr(view, "observes", False):
             allowed.add(ApiToken.Scope.OBSERVE)
-        self.message = f"This token may {token.get_scope_display()}, and no more."
-        return token.scope in allowed
+        if token.scope in allowed:
+            return True
+        self.message = said_later(WITHIN[ApiToken.Scope(token.scope)]())
+        return False

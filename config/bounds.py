@@ -9,6 +9,9 @@ from threading import RLock
 
 from django.http import HttpRequest, HttpResponse
 
+from config.fault_messages import TOO_MUCH, TOO_MUCH_UNKNOWN
+from config.messages.message import Text
+
 ANONYMOUS = 64_000
 """Bytes of a body from whoever shows neither a session nor a token."""
 TEXT = 5_000_000
@@ -22,11 +25,6 @@ TURN = RLock()
 PARTS = 10
 """Files in one body; no form has more than one field for them."""
 
-TOO_MUCH = (
-    "This is larger than the {most} MB that can be sent at once. Send less, or a smaller file."
-)
-SIGN_IN = "This is larger than the 64 kB that can be sent without signing in. Sign in first."
-
 
 def most_of(content_type: str, *, known: bool) -> int:
     """The bytes that a body may have."""
@@ -37,11 +35,11 @@ def most_of(content_type: str, *, known: bool) -> int:
     return TEXT
 
 
-def too_large_words(most: int) -> str:
+def too_large_words(most: int) -> Text:
     """What is said of a body that has more."""
     if most == ANONYMOUS:
-        return SIGN_IN
-    return TOO_MUCH.format(most=most // 1_000_000)
+        return TOO_MUCH_UNKNOWN(most=most // 1_000)
+    return TOO_MUCH(most=most // 1_000_000)
 
 
 def bounds_middleware(

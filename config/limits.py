@@ -13,13 +13,13 @@ from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 from redis.exceptions import RedisError
 
+from config.fault_messages import TOO_OFTEN
 from config.languages import say
 from config.languages.choice import NOBODY
 from config.places import place_of
 
 MINUTE = 60  # seconds
 UNCOUNTED = ("/api/", "/healthy", "/ready", "/metrics")
-WORDS = "Too many requests in one minute. Wait a minute, then go on; nothing was recorded."
 
 
 def limit_middleware(
@@ -31,7 +31,7 @@ def limit_middleware(
         if request.path.startswith(UNCOUNTED) or _within(request):
             return get_response(request)
         kind = "text/plain; charset=utf-8"
-        told = HttpResponse(say(WORDS), status=429, content_type=kind)
+        told = HttpResponse(say(TOO_OFTEN()), status=429, content_type=kind)
         told["Retry-After"] = str(MINUTE)
         return told
 

@@ -12,6 +12,8 @@ from django.http import (
     QueryDict,
 )
 
+from config.fault_messages import NO_TLS
+from config.languages import say
 from jobs.origin import coming_from
 
 
@@ -180,7 +182,7 @@ def tls_middleware(
         if not wanted or request.is_secure():
             return get_response(request)
         problem = {"type": "about:blank", "title": "Forbidden", "status": 403}
-        detail = "Ask by https. What was sent without it may have been read: make a new token."
+        detail = say(NO_TLS())
         kind = "application/problem+json"
         return JsonResponse(problem | {"detail": detail}, status=403, content_type=kind)
 

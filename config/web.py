@@ -20,6 +20,7 @@ from waitress.parser import HTTPRequestParser
 from waitress.utilities import RequestEntityTooLarge
 
 from config.bounds import most_of, too_large_words
+from config.messages.saying import said
 
 MOST_CLIENTS = 2000
 SPARE_FILES = 200
@@ -34,16 +35,16 @@ class TooLarge(RequestEntityTooLarge):
     """A body that is too large, said in words."""
 
     def __init__(self, most: int, *, program: bool) -> None:
-        super().__init__(too_large_words(most))
+        super().__init__(said(too_large_words(most)))
         self._program = program
 
     def to_response(self, _ident: str | None = None) -> tuple[str, list[tuple[str, str]], bytes]:
         """Problem details to programs, a sentence to people."""
-        status, kind, said = f"{self.code} {self.reason}", "text/plain; charset=utf-8", self.body
+        status, kind, text = f"{self.code} {self.reason}", "text/plain; charset=utf-8", self.body
         if self._program:
             problem = {"type": "about:blank", "title": self.reason, "status": self.code}
-            said, kind = json.dumps(problem | {"detail": self.body}), "application/problem+json"
-        return status, [("Content-Type", kind)], said.encode()
+            text, kind = json.dumps(problem | {"detail": self.body}), "application/problem+json"
+        return status, [("Content-Type", kind)], text.encode()
 
 
 class Parser(HTTPRequestParser):

@@ -6,6 +6,7 @@ from typing import Any
 from django import forms
 from django.utils import timezone
 
+from config.languages import said_later
 from jobs.moments import Days, Kind
 
 
@@ -18,7 +19,7 @@ class Within:
     def __call__(self, value: date | datetime) -> None:
         """A validator, as Django's own are."""
         if fault := self.kind.fault(value, timezone.now()):
-            raise forms.ValidationError(fault)
+            raise forms.ValidationError(said_later(fault))
 
 
 class DayFormField(forms.DateField):

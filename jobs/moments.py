@@ -12,6 +12,11 @@ from zoneinfo import ZoneInfo
 
 from django.core.exceptions import ValidationError
 
+from config.languages import said_later
+from config.messages.message import Text
+from config.messages.saying import said
+from jobs import moment_messages as words
+
 FIRST_DAY = date(2000, 1, 1)
 """Nothing that this program keeps happened before."""
 FIRST_MOMENT = datetime.combine(FIRST_DAY, time(), UTC)
@@ -36,21 +41,20 @@ class Days:
         """The first and the last day of the kind, both included."""
         return FIRST_DAY, _years_after(now.astimezone(zone).date(), self.years_ahead)
 
-    def fault(self, day: date, now: datetime, zone: ZoneInfo | None = None) -> str:
-        """What is wrong with a day and what would be right; empty when it is one of the kind.
+    def fault(self, day: date, now: datetime, zone: ZoneInfo | None = None) -> Text | None:
+        """What is wrong with a day and what would be right; None when it is one of the kind.
 
         Before a house is known the last day is told in words: a date would be that of another
         place, and the house would then refuse the very day that was named.
         """
         first, last = self.range(now, zone or FIRST_TO_WAKE)
         if first <= day <= last:
-            return ""
-        said = f"{day.isoformat()} is out of range. Give a day from {first} to"
+            return None
         if zone is not None:
-            return f"{said} {last}."
+            return words.DAY_RANGE(day=day, first=first, last=last)
         if self.years_ahead:
-            return f"{said} {self.years_ahead} years from today."
-        return f"{said} today at the house."
+            return words.DAY_AHEAD(day=day, first=first, n=self.years_ahead)
+        return words.DAY_PAST(day=day, first=first)
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,19 +79,20 @@ class Moments:
             last = now + self.ahead
         return first, last
 
-    def fault(self, moment: datetime, now: datetime, zone: ZoneInfo | None = None) -> str:
-        """What is wrong with a moment and what would be right; empty when it is of the kind."""
+    def fault(self, moment: datetime, now: datetime, zone: ZoneInfo | None = None) -> Text | None:
+        """What is wrong with a moment and what would be right; None when it is of the kind."""
         first, last = self.range(now)
         if first <= moment <= last:
-            return ""
+            return None
         zone = zone or ZoneInfo("UTC")  # no house is known yet
-        said = f"{at_place(moment, zone):%Y-%m-%d %H:%M}"
-        return f"{said} is out of range. {self.asks(now, zone)}"
+        return words.MOMENT_RANGE(moment=at_place(moment, zone), remedy=self.asks(now, zone))
 
-    def asks(self, now: datetime, zone: ZoneInfo) -> str:
-        """What would be right, in words."""
-        first, last = (f"{at_place(each, zone):%Y-%m-%d %H:%M}" for each in self.range(now))
-        return f"Give a moment from {first} to {last} ({zone})."
+    def asks(self, now: datetime, zone: ZoneInfo) -> Text:
+        """What would be right."""
+        first, last = self.range(now)
+        return words.MOMENT_ASKED(
+            first=at_place(first, zone), last=at_place(last, zone), zone=str(zone)
+        )
 
 
 PAST_DAY = Days()
@@ -106,8 +111,8 @@ LONGEST_WINDOW = timedelta(days=31)
 class Kind(Protocol):
     """`Days` or `Moments`: each is asked of its own."""
 
-    def fault(self, value: Any, now: datetime, zone: ZoneInfo | None = None, /) -> str:
-        """What is wrong with a value; empty when it is of the kind."""
+    def fault(self, value: Any, now: datetime, zone: ZoneInfo | None = None, /) -> Text | None:
+        """What is wrong with a value; None when it is of the kind."""
 
 
 def refuse_outside(
@@ -122,7 +127,7 @@ def refuse_outside(
     faults = {}
     for name, (kind, value) in given.items():
         if value is not None and (fault := kind.fault(value, now, zone)):
-            faults[name] = [f"{label(name)}: {fault}"]
+            faults[name] = [said_later(words.IN_FIELD(field=words.FIELDS[name](), fault=fault))]
     if faults:
         raise ValidationError(faults)
 
@@ -145,22 +150,16 @@ def first_look(now: datetime, opened: datetime) -> datetime:
 def refuse_span(first: date | datetime, last: date | datetime, name: str) -> None:
     """Refuse a last day before the first, by the name of its field."""
     if last < first:
-        raise ValidationError({name: [f"{label(name)}: {last} is before the first day, {first}."]})
+        raise ValidationError({name: [said_later(words.SPAN_ENDS(last=last, first=first))]})
 
 
 def refuse_window(starts: datetime, ends: datetime) -> None:
     """Refuse an inspection's window that does not end after it starts, or lasts above a month."""
     if ends <= starts:
-        raise ValidationError({"ends_at": ["ends at: give a moment after the window starts."]})
+        raise ValidationError({"ends_at": [said_later(words.WINDOW_ENDS())]})
     if ends - starts > LONGEST_WINDOW:
-        longest = f"{LONGEST_WINDOW.days} days"
-        fault = f"ends at: the window is longer than {longest}. Give an earlier end."
-        raise ValidationError({"ends_at": [fault]})
-
-
-def label(name: str) -> str:
-    """A field as people read it: `issued_on` is issued on."""
-    return name.replace("_", " ")
+        fault = words.WINDOW_LONG(n=LONGEST_WINDOW.days)
+        raise ValidationError({"ends_at": [said_later(fault)]})
 
 
 def within_bounds(value: Kept) -> Kept:
@@ -175,18 +174,26 @@ def day_on_record(text: str) -> date:
     return within_bounds(date.fromisoformat(text))
 
 
-class NotADay(ValueError):
+class DayRefused(ValueError):
+    """A text that names no day of a kind; `text` says why."""
+
+    def __init__(self, text: Text) -> None:
+        super().__init__(said(text))
+        self.text = text
+
+
+class NotADay(DayRefused):
     """A text that names no day at all."""
 
 
 def day_given(text: str, kind: Days, now: datetime) -> date:
-    """The day that a text names. Raises ValueError, in words: NotADay, or none of the kind."""
+    """The day that a text names. Raises DayRefused for one not of the kind, NotADay for none."""
     try:
         day = date.fromisoformat(text)
     except ValueError:
-        raise NotADay(f"{text!r} is not a date; write it as 2026-03-16.") from None
+        raise NotADay(words.DAY_UNREAD(typed=text)) from None
     if fault := kind.fault(day, now):
-        raise ValueError(fault)
+        raise DayRefused(fault)
     return day
 
 

@@ -13,6 +13,9 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 
+from config.languages import said_later, say
+from jobs import refusal_messages as words
+
 BREACHED = Path(__file__).with_name("breached_passwords.bin")
 """The first bytes of the digest of each, in order: 43,000 and more of 12 characters or longer that
 were found in breaches. `tests/passwords.py` made it, and says of what."""
@@ -56,14 +59,11 @@ class NotBreached:
         kept, wanted = _Digests(), password_digest(password)
         place = bisect_left(kept, wanted)
         if place < len(kept) and kept[place] == wanted:
-            raise ValidationError(
-                "This password is on lists of stolen passwords. Choose another one.",
-                code="password_breached",
-            )
+            raise ValidationError(said_later(words.PASSWORD_STOLEN()), code="password_breached")
 
     def get_help_text(self) -> str:
         """Said beside the field."""
-        return "Not one from a list of stolen passwords."
+        return say(words.PASSWORD_NOT_STOLEN())
 
 
 class NotOfThisPlace:
@@ -75,14 +75,12 @@ class NotOfThisPlace:
         for word in sorted({*WORDS, *_names(user)}, key=len, reverse=True):
             left = left.replace(word, "")
         if left != found and len(left) < LEFT:
-            raise ValidationError(
-                "This password is mostly a name or a word of the trade. Add words of your own.",
-                code="password_of_this_place",
-            )
+            fault = said_later(words.PASSWORD_OF_PLACE())
+            raise ValidationError(fault, code="password_of_this_place")
 
     def get_help_text(self) -> str:
         """Said beside the field."""
-        return "Not built from your name, your shop's name or a word of the trade."
+        return say(words.PASSWORD_NOT_OF_PLACE())
 
 
 def _names(user: Any) -> Iterator[str]:

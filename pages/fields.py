@@ -9,7 +9,7 @@ from django.db.models import QuerySet
 from django.utils import timezone
 
 from config.languages import said_later
-from jobs.moments import ANY_DAY, NotADay, day_given
+from jobs.moments import ANY_DAY, DayRefused, NotADay, day_given
 from jobs.planning.weekday_messages import WEEKDAY_NAMES
 from pages.field_messages import NO_DATE, NUMBERS_OF_DAYS
 
@@ -91,7 +91,7 @@ class ClosuresField(forms.CharField):
                 day_given(day, ANY_DAY, timezone.now())
             except NotADay:
                 raise ValidationError(said_later(NO_DATE(line=line.strip()))) from None
-            except ValueError as fault:
-                raise ValidationError(str(fault)) from None
+            except DayRefused as fault:
+                raise ValidationError(said_later(fault.text)) from None
             found[day] = why.strip()
         return found

@@ -19,4 +19,5 @@ FEET_AND_INCHES = message("page.feet-and-inches", "ft in.")
 MILLIMETRES = message("page.millimetres", "mm")
 
 FILE_AGAIN = message("page.file-again", "Choose the file again.")
+NO_PHOTOGRAPH = message("page.photo-missing", "No photo was sent. Choose a photo first.")
 ALSO_TYPED = message("page.also-typed", "You also entered:")

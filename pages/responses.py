@@ -11,7 +11,8 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 
-from config.faults import AT_ONCE, not_now
+from config.fault_messages import AT_ONCE
+from config.faults import not_now
 from config.languages import say
 from inspections.checker.load import HouseFaults
 from inspections.checker.rulebook import RulebookFault
@@ -40,7 +41,6 @@ REFUSED = (
     RulebookFault,
 )
 """What services raise, besides ValidationError, where things do not stand as somebody thought."""
-NO_PHOTOGRAPH = "Choose a photograph to send."
 
 
 def found_or_404(read: Callable[[Person, UUID], Found], person: Person, identity: UUID) -> Found:
@@ -116,7 +116,7 @@ def attempt(request: HttpRequest, service: Callable[..., Any], **given: Any) -> 
     except NotAllowed as refusal:
         refuse(request, str(refusal), status=403)
     except IntegrityError:
-        refuse(request, AT_ONCE, status=409)
+        refuse(request, AT_ONCE(), status=409)
     except (ValidationError, *REFUSED) as refusal:
         refuse(request, refusal if isinstance(refusal, ValidationError) else _says(refusal))
     except (OperationalError, OSError) as fault:

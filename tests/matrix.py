@@ -66,7 +66,7 @@ def gets_in(client: Client, method: str, path: str, form: dict[str, Any] | None 
     assert answer.status_code < 500, f"{method} {path} answers {answer.status_code}"
     well_told(answer)
     client.cookies = cookies
-    refused = any("may do this" in str(each) for each in get_messages(answer.wsgi_request))
+    refused = any("can do this" in str(each) for each in get_messages(answer.wsgi_request))
     to_sign_in = answer.status_code == 302 and answer.headers["Location"].startswith("/sign-in/")
     return answer.status_code not in OUT and not to_sign_in and not refused
 

@@ -14,7 +14,8 @@ from django.db import IntegrityError, models, utils
 from django.test import Client
 from django.urls import reverse
 
-from config.faults import AT_ONCE, said_of
+from config.fault_messages import AT_ONCE
+from config.faults import said_of, value_of
 from config.languages import say
 from config.languages.available import LANGUAGES
 from inspections.models import Acceptance, CoverRelease, JobStanding
@@ -120,7 +121,7 @@ def test_two_who_open_one_crew_at_once_are_told_and_no_name_of_the_database(
         thread.join()
     assert sorted(answer.status_code for answer in answers) == [302, 409]
     (refused,) = (answer for answer in answers if answer.status_code == 409)
-    assert AT_ONCE in refused.text
+    assert say(AT_ONCE()) in refused.text
     assert "crew_name_once_per_shop" not in refused.text
     assert 'value="Crew A"' in refused.text
 
@@ -137,7 +138,7 @@ def test_one_that_nobody_caught_is_a_conflict_in_words(shop, monkeypatch, path) 
     client.force_login(shop.office)
     answer = client.get(path)
     assert answer.status_code == 409
-    assert AT_ONCE in answer.text
+    assert say(AT_ONCE()) in answer.text
     assert "jobs_crew" not in answer.text
 
 
@@ -156,6 +157,8 @@ def test_what_a_database_says_in_its_own_words_stays_in_the_log(kind) -> None:
     assert "one_wish" not in said
     assert "0199" not in said
     assert said.startswith(f"{kind.__name__}: the database")
+    for code, _ in LANGUAGES:
+        assert code == "en" or "the database" not in say(value_of(fault), code)
     assert said_of(ValueError("2 is odd")) == "ValueError: 2 is odd"
 
 

@@ -4,8 +4,9 @@ from typing import Any
 
 from rest_framework import serializers
 
+from api.refusal_messages import NOT_WITH, REQUIRED_WITH
 from api.serializers.fields import EnglishField
-from config.languages import say
+from config.languages import said_later, say
 from inspections.conclusions.signs import area_sign, job_age
 from inspections.models import Acceptance, CoverRelease, Link, WithdrawalAnswer
 from inspections.overview.timeline import Happened
@@ -86,10 +87,11 @@ class AcceptanceSerializer(serializers.Serializer[Acceptance]):
         """Refuse what does not go with the basis, and name what is missing."""
         basis = given["basis"]
         if basis == Acceptance.Basis.ELAPSED:
-            wrong, says = self.WITH_ELAPSED - set(given), f"is missing for {basis!r}"
+            wrong, fault = self.WITH_ELAPSED - set(given), REQUIRED_WITH
         else:
-            wrong, says = self.WITH_ELAPSED & set(given), f"does not go with {basis!r}"
+            wrong, fault = self.WITH_ELAPSED & set(given), NOT_WITH
         if wrong:
+            says = said_later(fault(what=basis))
             raise serializers.ValidationError({name: [says] for name in sorted(wrong)})
         return given
 

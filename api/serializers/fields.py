@@ -10,7 +10,7 @@ from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 from rest_framework.serializers import BaseSerializer
 
-from config.languages import say
+from config.languages import said_later, say
 from config.messages.stored import is_stored_text
 from inspections.checker.keeping.stored_finding import said_finding
 from inspections.checker.measures import LONGEST_MM
@@ -91,7 +91,7 @@ class DaySerializerField(serializers.DateField):
         """The day, or a fault that tells the range."""
         day = super().to_internal_value(value)
         if fault := self.kind.fault(day, timezone.now()):
-            raise serializers.ValidationError(fault)
+            raise serializers.ValidationError(said_later(fault))
         return day
 
 
@@ -110,7 +110,8 @@ class GivenMoment(serializers.DateTimeField):
         except serializers.ValidationError as refusal:
             if refusal.get_codes() != ["overflow"]:
                 raise
-            raise serializers.ValidationError(self.kind.asks(now, ZoneInfo("UTC"))) from None
+            asked = self.kind.asks(now, ZoneInfo("UTC"))
+            raise serializers.ValidationError(said_later(asked)) from None
         if fault := self.kind.fault(moment, now):
-            raise serializers.ValidationError(fault)
+            raise serializers.ValidationError(said_later(fault))
         return moment

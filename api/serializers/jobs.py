@@ -4,8 +4,10 @@ from typing import Any
 
 from rest_framework import serializers
 
+from api.refusal_messages import EXTENDED_TO, NOT_WITH, REQUIRED_WITH
 from api.serializers.areas import AreaSerializer
 from api.serializers.fields import AnyJson, DaySerializerField, EnglishField
+from config.languages import said_later
 from inspections.conclusions.signs import job_age
 from inspections.models import (
     INSULATIONS,
@@ -133,12 +135,12 @@ class PermitChangeSerializer(serializers.Serializer[None]):
         must, may = self.GOES_WITH[given["what"]]
         faults = {}
         for name in must - set(given):
-            faults[name] = [f"is missing for {given['what']!r}"]
+            faults[name] = [said_later(REQUIRED_WITH(what=given["what"]))]
         if given["what"] == "extended" and given.get("expires_on", ...) is None:
-            faults["expires_on"] = ["give the day to which it is extended"]
+            faults["expires_on"] = [said_later(EXTENDED_TO())]
         strange = set(given) - must - may - {"what"}
         for name in strange:
-            faults[name] = [f"does not go with {given['what']!r}"]
+            faults[name] = [said_later(NOT_WITH(what=given["what"]))]
         if faults:
             raise serializers.ValidationError(faults)
         return given

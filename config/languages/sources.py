@@ -45,6 +45,8 @@ def script_words() -> Iterator[tuple[Path, str, None]]:
 
 
 MESSAGE_MODULES = (
+    "api.refusal_messages",
+    "config.fault_messages",
     "inspections.checker.check",
     "inspections.building.model_messages",
     "inspections.conclusions.undo_messages",
@@ -73,6 +75,7 @@ MESSAGE_MODULES = (
     "inspections.standing.moves",
     "inspections.standing.shown_messages",
     "jobs.invitation_messages",
+    "jobs.moment_messages",
     "jobs.planning.fault_messages",
     "jobs.planning.holiday_names",
     "jobs.planning.inspection_messages",
@@ -81,6 +84,8 @@ MESSAGE_MODULES = (
     "jobs.planning.weekday_messages",
     "jobs.planning.why_messages",
     "jobs.planning.work_messages",
+    "jobs.refusal_messages",
+    "jobs.services.refusal_messages",
     "notifications.messages.choices",
     "notifications.messages.cover",
     "notifications.messages.inspections",

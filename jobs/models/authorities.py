@@ -7,7 +7,9 @@ from django.core.exceptions import ValidationError
 from django.db import models
 from django.utils import timezone
 
-from jobs.moments import ANY_DAY, day_given, day_on_record
+from config.languages import said_later
+from jobs import refusal_messages as words
+from jobs.moments import ANY_DAY, DayRefused, day_given, day_on_record
 from jobs.planning.inspections import InspectionRules
 from jobs.planning.working_days import Calendar
 
@@ -23,18 +25,18 @@ def weekdays_default() -> list[int]:
 def check_weekdays(value: object) -> None:
     """Refuse what is not a list of weekdays, 0 for Monday to 6 for Sunday."""
     if not isinstance(value, list) or not value or not set(value) <= set(range(7)):
-        raise ValidationError("name at least one weekday, 0 for Monday to 6 for Sunday")
+        raise ValidationError(said_later(words.WEEKDAYS_NONE()))
 
 
 def check_closures(value: object) -> None:
     """Refuse what is not a table of dates with a reason each."""
     if not isinstance(value, dict):
-        raise ValidationError("give closures as dates, each with its reason")
+        raise ValidationError(said_later(words.CLOSURES_UNREAD()))
     for day in value:
         try:
             day_given(day, ANY_DAY, timezone.now())
-        except ValueError as fault:
-            raise ValidationError(str(fault)) from None
+        except DayRefused as fault:
+            raise ValidationError(said_later(fault.text)) from None
 
 
 class Authority(Record):
@@ -70,7 +72,7 @@ class Authority(Record):
                 name="inspections_have_hours",
                 violation_error_code="inspections_have_hours",
                 violation_error_message=(
-                    "The hours of visits end before they begin. Set the last hour later "
+                    "The hours of inspections end before they begin. Set the last hour later "
                     "than the first."
                 ),
             )

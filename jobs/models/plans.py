@@ -130,13 +130,13 @@ class Plan(Record):
                 condition=Q(told_at__isnull=True) | Q(state="made"),
                 name="only_a_made_plan_is_told",
                 violation_error_code="only_a_made_plan_is_told",
-                violation_error_message="Only a plan that is worked out can be told.",
+                violation_error_message="Only a plan that is worked out can be sent.",
             ),
             models.CheckConstraint(
                 condition=Q(told_at__isnull=True) | Q(supposing=[]),
                 name="no_supposition_is_told",
                 violation_error_code="no_supposition_is_told",
-                violation_error_message="A plan that supposes what is not so cannot be told.",
+                violation_error_message="A what-if plan cannot be sent. Make one without it.",
             ),
         ]
 

@@ -7,7 +7,9 @@ from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models import Q
 
+from config.languages import said_later
 from config.languages.available import LANGUAGES, UNITS
+from jobs import refusal_messages as words
 
 from .base import Record
 
@@ -20,7 +22,7 @@ def layers_default() -> list[str]:
 def check_zone(name: str) -> None:
     """Refuse a time zone that the IANA database does not hold."""
     if name not in available_timezones():
-        raise ValidationError(f"{name!r} is not a time zone; use a name such as America/Edmonton")
+        raise ValidationError(said_later(words.TIME_ZONE_UNKNOWN(name=name)))
 
 
 class Shop(Record):

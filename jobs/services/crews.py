@@ -9,6 +9,8 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
+from config.languages import said_later
+from config.messages.message import Text
 from jobs.access import SITE_ROLES, require_role, role_in
 from jobs.models import (
     Absence,
@@ -29,8 +31,10 @@ from jobs.models import (
     WorkRules,
 )
 from jobs.moments import ANY_DAY, refuse_outside, refuse_span
+from jobs.services import refusal_messages as words
 
 LONGEST_FILE = 1_000_000  # characters
+LONGEST_DRIVE = 600  # minutes
 
 
 @transaction.atomic
@@ -148,19 +152,19 @@ def drive_times_load(actor: Person, *, shop: Shop, table: str) -> int:
     """
     require_role(actor, shop, Role.OFFICE)
     if len(table) > LONGEST_FILE:
-        long = "The table is longer than a million characters; part it."
-        raise ValidationError({"table": long})
+        long = words.DRIVES_LONG(most=LONGEST_FILE)
+        raise ValidationError({"table": said_later(long)})
     jobs: dict[str, Job | None] = {"yard": None}
     for job in shop.jobs.all():
         jobs[job.name.casefold()] = job
     faults, found = [], {}
     for number, line in enumerate(table.splitlines(), 1):
         try:
-            row = next(csv.reader([line], strict=True), [])
+            row = _cells(line)
             if row and row != ["from", "to", "minutes"]:
                 found.update(_drive(jobs, row))
-        except (ValueError, csv.Error) as fault:
-            faults.append(f"Line {number}: {fault}")
+        except _LineRefused as refused:
+            faults.append(said_later(words.DRIVES_LINE(n=number, fault=refused.text)))
     if faults:
         raise ValidationError({"table": faults[:20]})
     for (start, end), minutes in found.items():
@@ -170,20 +174,35 @@ def drive_times_load(actor: Person, *, shop: Shop, table: str) -> int:
     return len(found)
 
 
+class _LineRefused(Exception):
+    """A line of driving times that says none."""
+
+    def __init__(self, text: Text) -> None:
+        super().__init__(text.id)
+        self.text = text
+
+
+def _cells(line: str) -> list[str]:
+    try:
+        return next(csv.reader([line], strict=True), [])
+    except csv.Error:
+        raise _LineRefused(words.DRIVES_UNREAD()) from None
+
+
 def _drive(jobs: Mapping[str, Job | None], row: list[str]) -> dict[tuple[Job | None, Job], int]:
     if len(row) != 3:
-        raise ValueError("give from, to and minutes.")
+        raise _LineRefused(words.DRIVES_CELLS())
     start, end, minutes = (cell.strip() for cell in row)
     for name in (start, end):
         if name.casefold() not in jobs:
-            raise ValueError(f"there is no job called {name!r}.")
-    if not (minutes.isascii() and minutes.isdigit() and int(minutes) <= 600):
-        raise ValueError(f"{minutes!r} is not minutes from 0 to 600.")
+            raise _LineRefused(words.DRIVES_JOB(name=name))
+    if not (minutes.isascii() and minutes.isdigit() and int(minutes) <= LONGEST_DRIVE):
+        raise _LineRefused(words.DRIVES_MINUTES(typed=minutes, most=LONGEST_DRIVE))
     begins, ends = jobs[start.casefold()], jobs[end.casefold()]
     if ends is not None:
         return {(begins, ends): int(minutes)}
     if begins is None:
-        raise ValueError("a drive from the yard to the yard is none.")
+        raise _LineRefused(words.DRIVES_NOWHERE())
     return {(None, begins): int(minutes)}
 
 
@@ -202,11 +221,11 @@ def own_task_add(
     """Add work to a job by hand."""
     require_role(actor, job.shop, Role.OFFICE)
     if area is not None and area.job_id != job.id:
-        raise ValidationError("The area belongs to another job.")
+        raise ValidationError(said_later(words.TASK_AREA()))
     days = {"not_before": (ANY_DAY, not_before), "due_on": (ANY_DAY, due_on)}
     refuse_outside(timezone.now(), job.time_zone, **days)
     if not_before and due_on and due_on < not_before:
-        raise ValidationError("It is due before it may begin.")
+        raise ValidationError(said_later(words.TASK_DUE(due=due_on, start=not_before)))
     task = OwnTask(
         job=job,
         area=area,
@@ -255,4 +274,5 @@ def _refuse_days(shop: Shop, from_day: date, to_day: date | None) -> None:
 
 def _of_the_shop(person: Person, shop: Shop) -> None:
     if role_in(person, shop) not in SITE_ROLES:
-        raise ValidationError(f"{person} does not work for {shop.name}.")
+        stranger = words.NOT_OF_SHOP(person=str(person), shop=shop.name)
+        raise ValidationError(said_later(stranger))

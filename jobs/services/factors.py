@@ -17,9 +17,11 @@ from django.db import transaction
 from django.db.models import QuerySet
 from django.utils import timezone
 
+from config.languages import said_later
 from jobs.access import require_role
 from jobs.models import Membership, Person, Role, SecondFactor
 from jobs.secrets import digest_of
+from jobs.services import refusal_messages as words
 
 PERIOD = 30  # seconds
 STEPS = (-1, 0, 1)
@@ -33,7 +35,7 @@ class TooManyTries(Exception):
     """Too many codes were wrong; wait until then."""
 
     def __init__(self, until: datetime) -> None:
-        super().__init__("Too many codes were wrong. Wait a quarter of an hour, then try again.")
+        super().__init__(said_later(words.FACTOR_TRIES()))
         self.until = until
 
 
@@ -79,7 +81,7 @@ def passkeys_of(person: Person) -> QuerySet[Authenticator]:
 def factor_begin(actor: Person) -> SecondFactor:
     """Begin to set codes of a phone up; it asks for nothing until one of them was right."""
     if phone_on(actor):
-        raise ValidationError("It is on already; turn it off first.")
+        raise ValidationError(said_later(words.FACTOR_ON()))
     SecondFactor.objects.filter(person=actor, confirmed_at=None).delete()
     return SecondFactor.objects.create(
         person=actor, pending=totp.generate_totp_secret(), begun_at=timezone.now()
@@ -92,15 +94,13 @@ def factor_confirm(actor: Person, *, code: str, now: datetime | None = None) -> 
     now = now or timezone.now()
     begun = factor_pending(actor)
     if begun is None:
-        raise ValidationError("Nothing is being set up; begin again.")
+        raise ValidationError(said_later(words.FACTOR_NOT_BEGUN()))
     pending = SecondFactor.objects.select_for_update().get(id=begun.id)
     step = _step(pending.pending, _plain(code), now, after=-1)
     if step is None:
-        raise ValidationError(
-            "That is not the code of this moment. Is the phone's clock set by itself?"
-        )
+        raise ValidationError(said_later(words.FACTOR_CODE()))
     if phone_on(actor):
-        raise ValidationError("It is on already; turn it off first.")
+        raise ValidationError(said_later(words.FACTOR_ON()))
     totp.TOTP.activate(actor, pending.pending)
     factor = _on(actor, pending, now)
     factor.last_step = step
@@ -236,16 +236,16 @@ def _require_code(actor: Person, code: str) -> None:
     try:
         good = factor_check(actor, code=code)
     except TooManyTries as refusal:
-        raise ValidationError(str(refusal)) from None
+        raise ValidationError(*refusal.args) from None
     if not good:
-        raise ValidationError("That code is not good, or was used already.")
+        raise ValidationError(said_later(words.FACTOR_CODE_USED()))
 
 
 def factor_lift(actor: Person, *, membership: Membership) -> SecondFactor:
     """Turn off the second factor of somebody of the shop who lost it. It stays recorded by whom."""
     require_role(actor, membership.shop, Role.OFFICE)
     if membership.person_id == actor.id:
-        raise ValidationError("Turn your own off with a code, or ask another of the office.")
+        raise ValidationError(said_later(words.FACTOR_OWN()))
     require_no_other_shop(membership)
     return _end(actor, membership.person)
 
@@ -254,10 +254,8 @@ def require_no_other_shop(membership: Membership) -> None:
     """Refuse where another shop relies on how the person signs in."""
     others = Membership.objects.filter(person=membership.person).exclude(shop=membership.shop)
     if others.exists():
-        raise ValidationError(
-            f"{membership.person} works with other shops too, which rely on it; "
-            "whoever runs the server can turn it off."
-        )
+        fault = words.SIGN_IN_SHARED(person=str(membership.person))
+        raise ValidationError(said_later(fault))
 
 
 def factor_lift_by_server(person: Person) -> SecondFactor:
@@ -269,7 +267,7 @@ def factor_lift_by_server(person: Person) -> SecondFactor:
 def _end(actor: Person | None, person: Person) -> SecondFactor:
     factor = _live(person).select_for_update().first()
     if factor is None:
-        raise ValidationError(f"{person} has no second factor on.")
+        raise ValidationError(said_later(words.FACTOR_OFF(person=str(person))))
     factor_drop(actor, person)
     factor.refresh_from_db()
     return factor

@@ -6,9 +6,11 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
+from config.languages import said_later
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Authority, Builder, Job, Person, Role, Shop
 from jobs.moments import ANY_DAY, refuse_outside
+from jobs.services.refusal_messages import AUTHORITY_OF_OTHER, BUILDER_OF_OTHER, NOT_OF_SHOP
 
 
 @transaction.atomic
@@ -45,9 +47,10 @@ def job_open(
 
 def check_of_shop(job: Job) -> None:
     """Refuse a builder or authority that is another shop's, or a lead who is not of this one."""
-    for name in ("builder", "authority"):
+    for name, fault in (("builder", BUILDER_OF_OTHER), ("authority", AUTHORITY_OF_OTHER)):
         if getattr(job, name).shop_id != job.shop_id:
-            raise ValidationError({name: [f"That {name} is not one of {job.shop}."]})
+            raise ValidationError({name: [said_later(fault(shop=job.shop.name))]})
     lead = job.crew_lead
     if lead and not lead.memberships.filter(shop=job.shop, role__in=SITE_ROLES).exists():
-        raise ValidationError({"crew_lead": [f"{lead} is not of {job.shop}."]})
+        stranger = NOT_OF_SHOP(person=str(lead), shop=job.shop.name)
+        raise ValidationError({"crew_lead": [said_later(stranger)]})

@@ -7,10 +7,12 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
+from config.languages import said_later
 from jobs.access import require_role
 from jobs.invitations import InvitationGone, gone_because
 from jobs.models import Builder, Invitation, Job, Membership, Person, Role, Shop
 from jobs.secrets import digest_of, new_secret
+from jobs.services import refusal_messages as words
 from jobs.services.leaving import end_with_membership
 from jobs.services.shops import people_changed
 
@@ -107,7 +109,7 @@ def _firm_for(shop: Shop, role: Role, builder: Builder | None) -> Builder | None
     if role != Role.BUILDER:
         return None
     if builder is None or builder.shop_id != shop.id:
-        raise ValidationError({"builder": "Name the firm of a builder's person."})
+        raise ValidationError({"builder": said_later(words.FIRM_MISSING())})
     return builder
 
 
@@ -141,7 +143,8 @@ def invitation_accept(
         raise InvitationGone(because)
     person = person or _new_person(username, full_name, password)
     if Membership.objects.filter(shop=fresh.shop, person=person).exists():
-        raise ValidationError(f"{person} is in {fresh.shop} already; the office changes roles.")
+        there = words.ALREADY_OF_SHOP(person=str(person), shop=fresh.shop.name)
+        raise ValidationError(said_later(there))
     Membership.objects.create(
         shop=fresh.shop, person=person, role=fresh.role, builder=fresh.builder
     )
@@ -156,7 +159,7 @@ def _new_person(username: str, full_name: str, password: str) -> Person:
     person = Person(username=username.strip(), first_name=first, last_name=last)
     faults: dict[str, list[str]] = {}
     if not first:
-        faults["full_name"] = ["Say what others call you."]
+        faults["full_name"] = [said_later(words.NAME_MISSING())]
     try:
         validate_password(password, person)
     except ValidationError as refused:
@@ -210,16 +213,14 @@ def _locked(actor: Person, membership: Membership, *, leaves_office: bool) -> Me
             kept = one
             break
     if kept is None:
-        raise ValidationError("This person has left the shop meanwhile.")
+        raise ValidationError(said_later(words.PERSON_LEFT()))
     others = False
     for one in everyone:
         if one.role == Role.OFFICE and one.id != kept.id:
             others = True
             break
     if kept.role == Role.OFFICE and leaves_office and not others:
-        raise ValidationError(
-            "A shop keeps at least one person in its office; give somebody else that role first."
-        )
+        raise ValidationError(said_later(words.OFFICE_EMPTY()))
     return kept
 
 

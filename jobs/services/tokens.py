@@ -5,8 +5,10 @@ from datetime import timedelta
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
+from config.languages import said_later
 from jobs.models import ApiToken, Person
 from jobs.secrets import digest_of, new_secret
+from jobs.services import refusal_messages as words
 
 MOST = 50
 """Live tokens that one person may have."""
@@ -24,9 +26,10 @@ def token_make(
 ) -> tuple[ApiToken, str]:
     """A token for a program, good for so many days, and its secret, which is told this once."""
     if not 1 <= days <= ApiToken.MOST_DAYS:
-        raise ValidationError({"days": [f"Give 1 to {ApiToken.MOST_DAYS} days."]})
+        fault = said_later(words.TOKEN_DAYS(most=ApiToken.MOST_DAYS))
+        raise ValidationError({"days": [fault]})
     if ApiToken.objects.filter(person=actor, revoked_at=None).count() >= MOST:
-        raise ValidationError(f"Nobody has more than {MOST} tokens; revoke one first.")
+        raise ValidationError(said_later(words.TOKENS_MANY(most=MOST)))
     secret, now = new_secret(), timezone.now()
     token = ApiToken(
         person=actor,
@@ -60,9 +63,7 @@ def token_used(secret: str) -> ApiToken | None:
         return None
     now = timezone.now()
     if found.ends_at <= now:
-        raise TokenExpired(
-            f"This token was good until {found.ends_at.date()}; make a new one on the site."
-        )
+        raise TokenExpired(said_later(words.TOKEN_OVER(day=found.ends_at.date())))
     if found.used_at is None or now - found.used_at >= MINUTE:
         ApiToken.objects.filter(id=found.id).update(used_at=now)
     return found

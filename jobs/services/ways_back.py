@@ -7,9 +7,11 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
+from config.languages import said_later
 from jobs.access import require_role
 from jobs.models import Membership, Person, Role, WayBack
 from jobs.secrets import digest_of, new_secret
+from jobs.services import refusal_messages as words
 from jobs.services.factors import factor_drop, require_no_other_shop
 from jobs.services.sessions import everything_end
 
@@ -29,7 +31,7 @@ def way_back_make(actor: Person, *, membership: Membership) -> tuple[WayBack, st
     """
     require_role(actor, membership.shop, Role.OFFICE)
     if membership.person_id == actor.id:
-        raise ValidationError("Change your own password instead, or ask another of the office.")
+        raise ValidationError(said_later(words.LINK_OWN()))
     require_no_other_shop(membership)
     person = Person.objects.select_for_update().get(id=membership.person_id)
     now, secret = timezone.now(), new_secret()
@@ -58,10 +60,10 @@ def way_back_open(secret: str) -> WayBack:
 
 def _require_good(link: WayBack) -> None:
     if link.used_at is not None:
-        raise WayBackGone("This link was used. Sign in with the password that was chosen.")
+        raise WayBackGone(said_later(words.LINK_USED()))
     gone = not link.person.is_active
     if gone or link.expires_at <= timezone.now() or not _works_there(link):
-        raise WayBackGone(f"This link is no longer good. Ask the office of {link.shop}.")
+        raise WayBackGone(said_later(words.LINK_OVER(shop=link.shop.name)))
 
 
 def _works_there(link: WayBack) -> bool:

@@ -10,7 +10,7 @@ from django.conf import settings
 from django.db.models import F, Q
 from django.utils import timezone
 
-from config.faults import said_of
+from config.faults import value_of
 from config.messages.message import Value
 from inspections.models import JobStanding
 from inspections.services.settling import settled_or_set_aside
@@ -85,7 +85,7 @@ def _send_one(
         _refused(delivery, fault)
     except Exception as fault:  # one bad message must not hold up the rest
         log.exception("delivery %s", delivery.id)
-        outbox.retry_later(delivery, said_of(fault))
+        outbox.retry_later(delivery, value_of(fault))
     else:
         outbox.sent(delivery)
         return True

@@ -32,7 +32,7 @@ def required_middleware(
         if settings.ENVIRONMENT.studbay_second_factor != "required" or not _lacks(request):
             return get_response(request)
         if request.path.startswith("/api/"):
-            detail = say(words.FACTOR_REQUIRED(), "en")
+            detail = say(words.FACTOR_REQUIRED())
             problem = {"type": "about:blank", "title": "Forbidden", "status": 403, "detail": detail}
             return JsonResponse(problem, status=403, content_type="application/problem+json")
         messages.warning(request, say(words.FACTOR_REQUIRED()))

@@ -16,8 +16,9 @@ from inspections.selectors import (
 )
 from inspections.services.deficiencies import deficiency_photograph
 from jobs.requests import SignedIn
+from pages.page_messages import NO_PHOTOGRAPH
 from pages.refusals import refuse
-from pages.responses import NO_PHOTOGRAPH, attempt, found_or_404, render_at, site_only
+from pages.responses import attempt, found_or_404, render_at, site_only
 
 
 @login_required
@@ -43,7 +44,7 @@ def keep_deficiency_photograph(request: SignedIn, deficiency_id: UUID) -> HttpRe
     if upload := request.FILES.get("photograph"):
         attempt(request, deficiency_photograph, deficiency=deficiency, upload=upload)
     else:
-        refuse(request, NO_PHOTOGRAPH, at="photograph")
+        refuse(request, NO_PHOTOGRAPH(), at="photograph")
     return redirect("job", job_id=deficiency.job_id)
 
 

@@ -27,8 +27,9 @@ from jobs.models import Person
 from jobs.moments import moment_of_form
 from jobs.requests import SignedIn
 from pages.jobs.page_messages import CHOOSE_SEEN
+from pages.page_messages import NO_PHOTOGRAPH
 from pages.refusals import refusal_of, refuse
-from pages.responses import NO_PHOTOGRAPH, attempt, found_or_404, measure_of, render_at, site_only
+from pages.responses import attempt, found_or_404, measure_of, render_at, site_only
 
 
 @login_required
@@ -116,7 +117,7 @@ def keep_item_photograph(request: SignedIn, item_id: UUID) -> HttpResponse:
     if upload := request.FILES.get("photograph"):
         attempt(request, photograph_add, item=item, upload=upload)
     else:
-        refuse(request, NO_PHOTOGRAPH, at="photograph")
+        refuse(request, NO_PHOTOGRAPH(), at="photograph")
     return _after(request, item)
 
 

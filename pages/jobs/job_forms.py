@@ -11,7 +11,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from config.generics import ModelForm
-from config.languages import say
+from config.languages import said_later, say
 from inspections.selectors import job_read, latest_revision
 from inspections.services.jobs import job_change
 from jobs.access import SITE_ROLES, role_in
@@ -21,10 +21,11 @@ from jobs.moments import ANY_DAY
 from jobs.requests import SignedIn
 from jobs.services.jobs import job_open
 from pages.fields import choose_among
-from pages.jobs.page_messages import JOB_OPEN
+from pages.jobs.page_messages import JOB_FIELDS, JOB_OPEN
 from pages.refusals import valid
 from pages.responses import attempt, found_or_404, office_shop, render_at
 
+LABELS = {name: said_later(label()) for name, label in JOB_FIELDS.items()}
 NAMES = ("name", "address", "builder", "authority", "crew_lead", "drywall_on")
 
 
@@ -32,13 +33,16 @@ class JobForm(ModelForm[Job]):
     """What a job is: where, for whom, under which authority, led by whom, covered when."""
 
     drywall_on = DayFormField(
-        ANY_DAY, required=False, widget=forms.DateInput({"type": "date"}), label="drywall on"
+        ANY_DAY,
+        required=False,
+        widget=forms.DateInput({"type": "date"}),
+        label=LABELS["drywall_on"],
     )
 
     class Meta:
         model = Job
         fields = NAMES
-        labels = {"builder": "builder", "crew_lead": "crew lead"}
+        labels = LABELS
 
     def __init__(self, shop: Shop, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)

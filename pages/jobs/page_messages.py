@@ -18,6 +18,19 @@ CORRECT_AND_WITHDRAW = message(
     "page.permit-day-withdraws", "Correct expiry day and withdraw the release"
 )
 
+JOB_FIELDS = {
+    "name": message("label.job.name", "name"),
+    "address": message("label.job.address", "address"),
+    "builder": message("label.job.builder", "builder"),
+    "authority": message("label.job.authority", "authority"),
+    "crew_lead": message("label.job.crew-lead", "crew lead"),
+    "drywall_on": message("label.job.drywall-on", "drywall date"),
+}
+
+NO_TEXT_AT_ALL = message(
+    "walk.no-text", "The text holds a character that cannot be kept. Type it again."
+)
+PLACE_RANGE = message("walk.place-range", "Enter a distance from 0 to {most}.")
 OFFICE_DECIDES = message("walk.place-sent", "Sent. The office decides on it.")
 BAD_IDS = message("walk.photo-ids", "The photo names no item that can be read.")
 OTHER_ITEM = message("walk.photo-item", "Send a photo of an item of this job.")

@@ -25,8 +25,9 @@ from pydantic import (
     ValidationError,
 )
 
-from config.languages import say
+from config.languages import said_later, say
 from config.languages.script import words_of_scripts
+from config.messages.message import Length, Rounding
 from config.middleware import NO_TEXT
 from inspections.conclusions.signs import area_sign
 from inspections.conclusions.undo import undoable
@@ -53,13 +54,20 @@ from jobs.models import Area, Job, Person
 from jobs.moments import PHONE_CLOCK
 from jobs.requests import SignedIn
 from pages.jobs.layout import by_room
-from pages.jobs.page_messages import BAD_IDS, OFFICE_DECIDES, OTHER_ITEM, SIGNED_OUT
+from pages.jobs.page_messages import (
+    BAD_IDS,
+    NO_TEXT_AT_ALL,
+    OFFICE_DECIDES,
+    OTHER_ITEM,
+    PLACE_RANGE,
+    SIGNED_OUT,
+)
 from pages.responses import found_or_404, render_at, site_only
 
 
 def _by_a_phone(moment: datetime) -> datetime:
     if fault := PHONE_CLOCK.fault(moment, timezone.now()):
-        raise ValueError(fault)
+        raise ValueError(said_later(fault))
     return moment
 
 
@@ -68,9 +76,12 @@ PhoneMoment = Annotated[AwareDatetime, AfterValidator(_by_a_phone)]
 WORKER = Path(__file__).resolve().parents[2] / "static" / "js" / "walk" / "worker.js"
 
 
+FARTHEST_MM = 1_000_000
+
+
 def _text(given: str) -> str:
     if NO_TEXT in given:
-        raise ValueError("holds what is no text")
+        raise ValueError(said_later(NO_TEXT_AT_ALL()))
     return given
 
 
@@ -121,8 +132,8 @@ class Elsewhere(BaseModel):
     model_config = ConfigDict(extra="forbid")
     id: UUID
     box: Text = Field(max_length=40)
-    at_mm: float = Field(ge=0, le=1_000_000, allow_inf_nan=False)
-    height_mm: float | None = Field(None, ge=0, le=1_000_000, allow_inf_nan=False)
+    at_mm: float = Field(ge=0, le=FARTHEST_MM, allow_inf_nan=False)
+    height_mm: float | None = Field(None, ge=0, le=FARTHEST_MM, allow_inf_nan=False)
     note: Text = Field("", max_length=500)
     made_at: PhoneMoment
 
@@ -279,7 +290,7 @@ def sync(request: HttpRequest, job_id: UUID) -> JsonResponse:
     except ValidationError as fault:
         faults = []
         for each in fault.errors():
-            faults.append({"at": "/".join(map(str, each["loc"])), "says": each["msg"]})
+            faults.append({"at": "/".join(map(str, each["loc"])), "says": fault_says(each)})
         return JsonResponse({"faults": faults}, status=400)
     ticks = []
     for tick in sent.ticks:
@@ -308,7 +319,7 @@ def walk_site_change(request: HttpRequest, job_id: UUID) -> JsonResponse:
     try:
         sent = Elsewhere.model_validate_json(request.body)
     except ValidationError as fault:
-        return JsonResponse({"state": "refused", "says": say(fault.errors()[0]["msg"])}, status=400)
+        return JsonResponse({"state": "refused", "says": fault_says(fault.errors()[0])}, status=400)
     given = sent.model_dump(exclude={"id"})
     try:
         site_change_record(request.user, job=job, site_change_id=sent.id, **given)
@@ -340,6 +351,13 @@ def keep_walk_photograph(request: HttpRequest, job_id: UUID) -> JsonResponse:
     except Refusal as refusal:
         return JsonResponse({"state": "refused", "says": say(" ".join(refusal.messages))})
     return JsonResponse({"state": "kept", "says": ""})
+
+
+def fault_says(fault: Any) -> str:
+    """What is wrong with a value of a phone; what no person typed, as the library says it."""
+    if fault["loc"] and fault["loc"][0] in ("at_mm", "height_mm"):
+        return say(PLACE_RANGE(most=Length(FARTHEST_MM, Rounding.DOWN)))
+    return str(fault.get("ctx", {}).get("error", fault["msg"]))
 
 
 def _job(person: Person, job_id: UUID) -> Job:

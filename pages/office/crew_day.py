@@ -20,7 +20,7 @@ from inspections.days.services import day_lists_send
 from inspections.papers.sheets.day import day_pdf
 from jobs.access import role_in
 from jobs.models import Crew, Role
-from jobs.moments import ANY_DAY, day_given
+from jobs.moments import ANY_DAY, DayRefused, day_given
 from jobs.requests import SignedIn
 from pages.office.labels import NOT_SENT, SENT_AS
 from pages.responses import attempt, found_or_404
@@ -31,7 +31,7 @@ def _day(request: HttpRequest, crew: Crew) -> date:
     now, given = timezone.now(), request.GET.get("day") or request.POST.get("day") or ""
     try:
         return day_given(given, ANY_DAY, now)
-    except ValueError:
+    except DayRefused:
         return shop_now(crew.shop, now).date() + timedelta(days=1)
 
 

@@ -39,9 +39,7 @@ class AskPlanForm(forms.Form):
     """A plan to ask for: from which day, and what is supposed, if anything."""
 
     first_day = DayFormField(ANY_DAY, required=False)
-    what = forms.ChoiceField(
-        choices=[("", "as it is"), ("away", "away"), ("more", "more")], required=False
-    )
+    what = forms.ChoiceField(choices=[("", ""), ("away", "away"), ("more", "more")], required=False)
     who = forms.CharField(required=False)
     from_day = DayFormField(ANY_DAY, required=False)
     to_day = DayFormField(ANY_DAY, required=False)

@@ -44,7 +44,7 @@ def refused(answer, *fields: str) -> str:
     pointers = {each["pointer"].rsplit("/", 1)[-1] for each in told}
     assert pointers == set(fields)
     said = " ".join(each["detail"] for each in told)
-    assert "Give a" in said, said
+    assert "Enter a" in said, said
     return said
 
 
@@ -83,7 +83,7 @@ def test_a_permit_of_a_day_to_come_is_refused(office, shop) -> None:
     page = office.post(
         f"/jobs/{job.id}/permit/", {"number": "P-1", "issued_on": "2030-01-01"}, follow=True
     )
-    assert "2030-01-01 is out of range. Give a day from 2000-01-01 to" in page.text
+    assert "Jan 1, 2030 is out of range. Enter a day from Jan 1, 2000 to" in page.text
     job.permit.refresh_from_db()
     assert job.permit.issued_on is None
 
@@ -107,7 +107,7 @@ def test_an_inspection_of_a_time_that_cannot_be_is_refused(office, shop, job, wh
     )
     form = {"happening": "booked", "day": when, "starts": "09:00", "ends": "11:00"}
     page = office.post(f"/inspections/{inspection.id}/happening/", form, follow=True)
-    assert "out of range. Give a" in page.text
+    assert "out of range. Enter a time from" in page.text
     assert not inspection.events.exists()
 
 
@@ -148,7 +148,7 @@ def test_absences_and_plans_lie_within_the_calendar(office, shop) -> None:
     refused(office.post("/api/plans", {"first_day": LAST_DAY}, JSON), "first_day")
     form = {"person": str(shop.member.id), "from_day": YEAR_ONE, "to_day": LAST_DAY}
     page = office.post("/crews/absence/", form, follow=True).text
-    assert "0001-01-01 is out of range. Give a day from 2000-01-01 to" in page
+    assert "Jan 1, 1 is out of range. Enter a day from Jan 1, 2000 to" in page
     assert "out of range" in office.post("/plan/ask/", {"first_day": LAST_DAY}, follow=True).text
 
 

@@ -64,7 +64,7 @@ class TestOnce:
         observe(client, item)
         other = observe(client, item, outcome="fix")
         assert other.status_code == 409
-        assert "use a new one" in other.json()["detail"]
+        assert "Use a new one." in other.json()["detail"]
         assert shop.own(Observation).get().outcome == "ok"
 
     def test_two_people_may_use_one_key(self, client, shop, item) -> None:

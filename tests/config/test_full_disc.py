@@ -21,7 +21,9 @@ from rest_framework.test import APIClient
 
 from config.atomic_files import WholeFiles, whole_file
 from config.backup import backup_restore, backup_write
-from config.faults import FULL, not_now
+from config.fault_messages import DISK_FULL
+from config.faults import not_now
+from config.languages import say
 from inspections.models import DeficiencyPhotograph, Photograph
 from inspections.services.photographs import photograph_add
 from jobs.models import ApiToken
@@ -113,7 +115,7 @@ def test_a_photograph_without_room_leaves_no_file_and_the_page_says_why(
     for address in addresses:
         answer = client.post(address, {"photograph": large()})
         assert (answer.status_code, answer["Retry-After"]) == (503, "60")
-        assert FULL in answer.text
+        assert say(DISK_FULL()) in answer.text
         assert "Choose the file again." in answer.text
         assert disc.files() == []
     disc.free()
@@ -136,7 +138,7 @@ def test_a_program_and_a_phone_are_told_so_too(client, shop, job, disc) -> None:
     by_phone = client.post(reverse("walk-photograph", args=[job.id]), given)
     for answer in (by_program, by_phone):
         assert (answer.status_code, answer["Retry-After"]) == (503, "60")
-        assert FULL in answer.text
+        assert say(DISK_FULL()) in answer.text
     assert disc.files() == []
     assert not shop.own(Photograph).exists()
 
@@ -243,7 +245,7 @@ def test_a_full_database_is_told_as_full_and_keeps_what_was_typed(
     sent = [client.post("/people/firm/", {"name": f"Pellow & Sons {n}"}) for n in range(50)]
     full = next(answer for answer in sent if answer.status_code != 302)
     assert (full.status_code, full["Retry-After"]) == (503, "60")
-    assert FULL in full.text
+    assert say(DISK_FULL()) in full.text
     assert "Pellow &amp; Sons" in full.text
 
 
@@ -254,6 +256,7 @@ def _full_server(*_: object, **__: object) -> None:
 
 
 def test_a_database_that_is_away_is_not_called_full() -> None:
-    assert sure(not_now(OperationalError("server closed the connection")))[0] != FULL
+    away = sure(not_now(OperationalError("server closed the connection")))
+    assert away[0].id == "fault.database-away"
     assert not_now(OSError(errno.EACCES, "no")) is None
     assert not_now(ValueError()) is None

@@ -80,7 +80,7 @@ def test_a_full_disc_is_told_and_is_worth_asking_again(monkeypatch, shop) -> Non
     monkeypatch.setattr("pages.office.today.render", full)
     answer = client.get("/today/")
     assert (answer.status_code, answer["Retry-After"]) == (503, "60")
-    assert "disc of the site is full" in answer.text
+    assert "disk of this site is full" in answer.text
 
     def other(*_args, **_given):
         raise OSError(errno.EACCES, "no")

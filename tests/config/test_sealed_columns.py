@@ -130,7 +130,7 @@ def test_a_call_whose_answer_cannot_be_opened_is_told_in_words(shop, keyed, clie
     client.force_login(shop.office)  # the session was sealed too
     again = client.post(address, body, **sent)
     assert again.status_code == 503
-    assert "a key is missing" in again.json()["detail"]
+    assert "A key of this site is missing" in again.json()["detail"]
 
 
 @pytest.mark.django_db

@@ -197,7 +197,7 @@ def test_while_the_store_is_away_the_page_says_so_and_nothing_is_recorded(
         answer = crew.post(reverse("photograph", args=[item.id]), posted)
         assert answer.status_code == 503
         assert answer.headers["Retry-After"] == "5"
-        assert "Photographs are out of reach" in answer.text
+        assert "Photos are out of reach" in answer.text
         path = reverse("api-photographs", args=[item.id])
         answer = crew.post(path, {"file": upload(picture())})
         assert answer.status_code == 503, answer.text

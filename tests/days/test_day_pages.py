@@ -122,7 +122,7 @@ def test_the_office_keeps_crews_skills_and_absences(office, shop) -> None:
 def test_bad_days_are_refused_in_words(office, shop) -> None:
     days = {"from_day": "2026-03-18", "to_day": "2026-03-17"}
     page = office.post("/crews/absence/", {"person": str(shop.member.id), **days}, follow=True).text
-    assert "2026-03-17 is before the first day, 2026-03-18." in page
+    assert "The last day, Mar 17, 2026, is before the first, Mar 18, 2026." in page
     assert not shop.own(Absence).exists()
 
 
@@ -143,5 +143,5 @@ def test_rates_are_edited_one_a_line(office, shop) -> None:
 
 def test_driving_times_are_refused_line_by_line(office, shop, job) -> None:
     page = office.post("/crews/driving/", {"table": "yard,Lot 99,5\nyard,Lot 15,x"}, follow=True)
-    assert "Line 1: there is no job called" in page.text
-    assert "Line 2: " in page.text
+    assert "Line 1: there is no job named “Lot 99”." in page.text
+    assert "Line 2: “x” is not minutes from 0 to 600." in page.text

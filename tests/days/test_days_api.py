@@ -99,7 +99,8 @@ def test_the_office_says_where_a_house_stands_what_is_promised_and_what_it_adds(
     made_task = job.own_tasks.get()
     assert (made_task.name, made_task.minutes, made_task.area.code) == ("trench", 600, "garage")
     task["not_before"] = "2026-05-01"
-    assert "due before" in post(client, f"/api/jobs/{job.id}/tasks", task).json()["detail"]
+    said = post(client, f"/api/jobs/{job.id}/tasks", task).json()["detail"]
+    assert "due Apr 1, 2026, before it can start on May 1, 2026." in said
     client.force_login(shop.lead)
     assert client.put(address, place, content_type="application/json").status_code == 403
     for name in ("promises", "tasks"):

@@ -366,8 +366,11 @@ def test_every_template_makes_an_authority_and_names_its_source(shop) -> None:
     [
         ({"inspections_on": []}, "cannot be blank"),
         ({"works_on": [9]}, "at least one weekday"),
-        ({"closures": {"soon": "x"}}, "'soon' is not a date"),
-        ({"from_hour": "16:00", "to_hour": "08:00"}, "The hours of visits end before they begin."),
+        ({"closures": {"soon": "x"}}, "“soon” is not a date"),
+        (
+            {"from_hour": "16:00", "to_hour": "08:00"},
+            "The hours of inspections end before they begin.",
+        ),
     ],
 )
 def test_an_authority_with_a_fault_is_refused(shop, rules, words: str) -> None:

@@ -129,7 +129,7 @@ def test_it_is_sent_from_the_page_and_seen_by_the_shops_people_alone(
         assert client.get(url).status_code == 404
     client.force_login(shop.member)
     text = client.post(reverse("photograph", args=[item.id]), follow=True).text
-    assert "Choose a photograph" in text
+    assert "Choose a photo first." in text
 
 
 @pytest.fixture

@@ -196,7 +196,7 @@ def test_a_cover_release_is_withdrawn_by_hand_with_a_reason(shop, area) -> None:
 @pytest.mark.parametrize("who", ["lead", "member", "builder"])
 def test_only_the_office_releases(shop, area, who) -> None:
     shop.look_at(area)
-    with pytest.raises(NotAllowed, match="only office"):
+    with pytest.raises(NotAllowed, match="Only the office of"):
         cover_release_issue(getattr(shop, who), area=area)
 
 

@@ -168,6 +168,7 @@ def test_a_phone_sends_it_and_the_office_accepts_it_on_the_page(client, shop, jo
     assert answer.json()["state"] == "kept"
     bad = client.post(address, json.dumps(sent | {"at_mm": -1}), "application/json")
     assert bad.status_code == 400
+    assert bad.json()["says"] == "Enter a distance from 0 to 3280 ft 10 1/16 in."
     far = sent | {"id": str(uuid4()), "at_mm": 900_000}
     assert client.post(address, json.dumps(far), "application/json").json()["state"] == "refused"
     client.force_login(shop.office)

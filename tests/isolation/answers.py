@@ -107,7 +107,7 @@ def status_of(client: Client, call: Call, world: World, number: int) -> tuple[in
     client.cookies = cookies
     _take_away_all_but(kept)
     to_sign_in = response.headers.get("Location", "").partition("?")[0] == "/sign-in/"
-    refused = any("may do this" in str(each) for each in get_messages(response.wsgi_request))
+    refused = any("can do this" in str(each) for each in get_messages(response.wsgi_request))
     is_in = response.status_code not in OUT and not to_sign_in and not refused
     return response.status_code, is_in
 

@@ -28,7 +28,7 @@ def test_a_person_may_work_for_two_shops(shop, stranger_shop) -> None:
 
 
 def test_only_the_office_opens_a_job(shop) -> None:
-    with pytest.raises(NotAllowed, match="only office of"):
+    with pytest.raises(NotAllowed, match="Only the office of"):
         job_open(
             shop.lead,
             shop=shop.shop,

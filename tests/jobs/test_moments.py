@@ -1,7 +1,10 @@
 """Moments and days: which may lie ahead, how far, and what is said of the rest."""
 
+import ast
 import re
+from collections.abc import Iterator
 from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
@@ -11,8 +14,10 @@ from django.db.models import DateField, DateTimeField
 from hypothesis import given
 from hypothesis import strategies as st
 
+from config.messages.saying import said
 from jobs.models import Job, moment_of_id, new_id
 from jobs.models.fields import DayField, MomentField
+from jobs.moment_messages import FIELDS
 from jobs.moments import (
     ANY_DAY,
     BOOKABLE,
@@ -31,6 +36,8 @@ from jobs.moments import (
 
 NOW = datetime(2026, 11, 29, 5, 30, tzinfo=UTC)
 EDMONTON = "America/Edmonton"  # where it is the 28th still
+ROOT = Path(__file__).parents[2]
+KINDS = {"ANY_DAY", "BOOKABLE", "PAST_DAY", "PHONE_CLOCK"}
 MINUTE, DAY = timedelta(minutes=1), timedelta(days=1)
 AWARE = st.datetimes(timezones=st.sampled_from([UTC, ZoneInfo("Pacific/Apia")]))
 
@@ -44,14 +51,14 @@ def faults(**fields) -> dict[str, list[str]]:
 def test_what_happened_is_no_later_than_today_at_the_house() -> None:
     refuse_outside(NOW, EDMONTON, issued_on=(PAST_DAY, date(2026, 11, 28)))
     for day in (date(2026, 11, 29), date(2030, 1, 1), date(1999, 12, 31), date(1, 1, 1)):
-        said = f"issued on: {day.isoformat()} is out of range. "
-        said += "Give a day from 2000-01-01 to 2026-11-28."
-        assert faults(issued_on=(PAST_DAY, day)) == {"issued_on": [said]}
+        words = f"issued on: {day:%b} {day.day}, {day.year} is out of range. "
+        words += "Enter a day from Jan 1, 2000 to Nov 28, 2026."
+        assert faults(issued_on=(PAST_DAY, day)) == {"issued_on": [words]}
 
 
 def test_what_may_lie_ahead_lies_within_twenty_years() -> None:
     refuse_outside(NOW, EDMONTON, expires_on=(ANY_DAY, date(2046, 11, 28)), due_on=(ANY_DAY, None))
-    assert "to 2046-11-28." in faults(expires_on=(ANY_DAY, date(9999, 12, 31)))["expires_on"][0]
+    assert "to Nov 28, 2046." in faults(expires_on=(ANY_DAY, date(9999, 12, 31)))["expires_on"][0]
     leap = datetime(2028, 2, 29, 12, tzinfo=UTC)
     assert ANY_DAY.range(leap, ZoneInfo("UTC"))[1] == date(2048, 2, 29)
     assert ANY_DAY.range(leap.replace(year=2096), ZoneInfo("UTC"))[1] == date(2116, 2, 29)
@@ -64,10 +71,10 @@ def test_every_fault_is_told_at_once_by_its_field() -> None:
 
 
 def test_a_moment_is_told_by_the_clock_at_the_house() -> None:
-    (said,) = faults(starts_at=(BOOKABLE, NOW + 801 * DAY))["starts_at"]
-    assert said == (
-        "starts at: 2029-02-06 22:30 is out of range. Give a moment from 2025-10-24 23:30 to "
-        "2029-02-05 22:30 (America/Edmonton)."
+    (words,) = faults(starts_at=(BOOKABLE, NOW + 801 * DAY))["starts_at"]
+    assert words == (
+        "starts at: Feb 6, 2029, 10:30\u202fPM is out of range. Enter a time from "
+        "Oct 24, 2025, 11:30\u202fPM to Feb 5, 2029, 10:30\u202fPM (America/Edmonton)."
     )
     for moment in (datetime(1, 1, 1, tzinfo=UTC), datetime.max.replace(tzinfo=UTC)):
         assert "out of range" in faults(starts_at=(BOOKABLE, moment))["starts_at"][0]
@@ -84,9 +91,11 @@ def test_a_clock_a_little_ahead_counts_as_now() -> None:
 
 def test_a_window_ends_after_it_starts_and_within_a_month() -> None:
     refuse_window(NOW, NOW + 31 * DAY)
-    for ends in (NOW, NOW - MINUTE, NOW + 31 * DAY + MINUTE):
-        with pytest.raises(ValidationError, match="ends at: "):
+    later, earlier = "must end after it starts. Enter a later end", "longer than 31 days. Enter an"
+    for ends, words in ((NOW, later), (NOW - MINUTE, later), (NOW + 31 * DAY + MINUTE, earlier)):
+        with pytest.raises(ValidationError, match=words) as refused:
             refuse_window(NOW, ends)
+        assert list(refused.value.message_dict) == ["ends_at"]
 
 
 def test_a_phones_clock_may_be_wrong_by_years_and_no_more() -> None:
@@ -152,17 +161,41 @@ def test_every_moment_and_day_of_the_models_is_read_within_bounds() -> None:
 @pytest.mark.parametrize("zone", ["Pacific/Kiritimati", EDMONTON, "Pacific/Pago_Pago", "UTC"])
 def test_the_last_day_that_is_named_is_one_that_the_house_takes(kind, zone: str) -> None:
     """Whichever check refuses first, the day that it names is not refused by the next."""
-    said = kind.fault(date(2999, 1, 1), NOW).rpartition(" to ")[2]
-    assert not re.search(r"\d{4}-\d{2}", said)  # a date would be that of no house
+    unplaced = said(kind.fault(date(2999, 1, 1), NOW)).rpartition(" to ")[2]
+    assert not re.search(r"\d{4}", unplaced)  # a date would be that of no house
     with pytest.raises(ValidationError) as refused:
         refuse_outside(NOW, zone, due_on=(kind, date(2999, 1, 1)))
-    (said,) = refused.value.message_dict["due_on"]
-    named = date.fromisoformat(said.rstrip(".").rpartition(" ")[2])
+    (words,) = refused.value.message_dict["due_on"]
+    named = datetime.strptime(words.rstrip(".").rpartition(" to ")[2], "%b %d, %Y").date()
     refuse_outside(NOW, zone, due_on=(kind, named))
     assert not kind.fault(named, NOW)
 
 
 def test_before_a_house_is_known_the_last_day_is_told_in_words() -> None:
-    said = PAST_DAY.fault(date(2030, 1, 1), NOW)
-    assert said == ("2030-01-01 is out of range. Give a day from 2000-01-01 to today at the house.")
-    assert ANY_DAY.fault(date(9999, 1, 1), NOW).endswith("to 20 years from today.")
+    assert said(PAST_DAY.fault(date(2030, 1, 1), NOW)) == (
+        "Jan 1, 2030 is out of range. Enter a day from Jan 1, 2000 to today at the house."
+    )
+    assert said(ANY_DAY.fault(date(9999, 1, 1), NOW)).endswith("to 20 years from today.")
+
+
+def test_every_field_that_is_asked_of_has_a_name_for_people() -> None:
+    """`refuse_outside` says which field is meant."""
+    found = set()
+    for name in ("jobs", "inspections"):
+        for path in (ROOT / name).rglob("*.py"):
+            found |= set(asked_fields(ast.parse(path.read_text("utf-8"))))
+    assert len(found) > 15
+    assert found <= FIELDS.keys()
+
+
+def asked_fields(tree: ast.Module) -> Iterator[str]:
+    """Names that are given with a kind: to the call itself, or in a table that it is given."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "refuse_outside":
+            yield from (each.arg for each in node.keywords if each.arg)
+        elif isinstance(node, ast.Dict):
+            for key, value in zip(node.keys, node.values, strict=True):
+                if isinstance(value, ast.Tuple) and value.elts:
+                    value = value.elts[0]
+                if isinstance(key, ast.Constant) and getattr(value, "id", "") in KINDS:
+                    yield str(key.value)

@@ -19,6 +19,6 @@ def test_it_prints_the_way_in_for_the_first_person(capsys) -> None:
 
 
 def test_a_bad_zone_is_said_and_no_shop_is_there(capsys) -> None:
-    with pytest.raises(CommandError, match="'Halifax' is not a time zone"):
+    with pytest.raises(CommandError, match="“Halifax” is not a time zone"):
         call_command("open_shop", "Kittering Electric", "Halifax")
     assert not Shop.objects.filter(name="Kittering Electric").exists()

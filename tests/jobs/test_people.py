@@ -52,7 +52,7 @@ def test_who_has_an_account_comes_in_as_that(shop, stranger_shop) -> None:
     invitation_accept(stranger_shop.lead, invitation=made)
     assert list(jobs_visible_to(stranger_shop.lead)) == [job]
     again, _ = invited(shop)
-    with pytest.raises(ValidationError, match=r"in .* already"):
+    with pytest.raises(ValidationError, match="already in "):
         invitation_accept(stranger_shop.lead, invitation=again)
     again.refresh_from_db()
     assert again.used_at is None
@@ -100,7 +100,7 @@ def test_a_name_that_is_taken_is_refused(shop) -> None:
 
 def test_a_builder_s_person_has_a_firm_of_this_shop(shop, stranger_shop) -> None:
     for firm in (None, stranger_shop.firm):
-        with pytest.raises(ValidationError, match="Name the firm"):
+        with pytest.raises(ValidationError, match="Choose the builder"):
             invited(shop, Role.BUILDER, builder=firm)
     made, _ = invited(shop, Role.CREW_MEMBER, builder=shop.firm)
     assert made.builder is None
@@ -115,7 +115,7 @@ def test_a_shop_keeps_somebody_in_its_office(shop) -> None:
     membership_change(shop.office, membership=member_of(shop, shop.lead), role=Role.OFFICE)
     membership_end(shop.office, membership=own)
     assert role_in(shop.office, shop.shop) is None
-    with pytest.raises(ValidationError, match="left the shop meanwhile"):
+    with pytest.raises(ValidationError, match="already left the shop"):
         membership_end(shop.lead, membership=own)
 
 

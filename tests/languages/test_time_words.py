@@ -12,12 +12,6 @@ SAID = (
     "site finds why in its log.",
     "Lot 7: Not checked yet. Do not cover before the site says that it is clear.",
     "Bedroom wing: Not checked since 2026-11-28 22:30. Nothing here may be covered.",
-    "issued on: 2030-01-01 is out of range. Give a day from 2000-01-01 to 2026-11-29.",
-    "starts at: 2029-02-06 22:30 is out of range. Give a moment from 2025-10-24 23:30 to "
-    "2029-02-05 22:30 (America/Edmonton).",
-    "to day: 2026-03-17 is before the first day, 2026-03-18.",
-    "ends at: give a moment after the window starts.",
-    "ends at: the window is longer than 31 days. Give an earlier end.",
     "The permit is not good before 2026-03-17, its day of issue.",
     "The time stated has not passed; it does at 2026-11-28 22:30 (America/Edmonton).",
     "Rowan Ashdale said “fail” of it at 10:10. Look again, and say which holds.",

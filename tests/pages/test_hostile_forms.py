@@ -56,7 +56,10 @@ def test_a_tick_that_holds_no_text_is_refused(client, shop, house_bytes) -> None
     sent = {"phone_now": now, "ticks": [tick]}
     path = reverse("walk-sync", args=[job.id])
     answer = client.post(path, sent, content_type="application/json")
-    assert (answer.status_code, "no text" in answer.text) == (400, True)
+    assert (answer.status_code, "cannot be kept" in answer.json()["faults"][0]["says"]) == (
+        400,
+        True,
+    )
 
 
 @pytest.mark.django_db

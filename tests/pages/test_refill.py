@@ -136,7 +136,7 @@ def test_who_may_not_is_told_so_with_what_was_typed(client, shop, garage) -> Non
     given = {"number": "FH-77", "issued_on": "2026-03-02"}
     answer = client.post(reverse("permit", args=[garage.job_id]), given)
     assert answer.status_code == 403
-    assert "may do this" in answer.text
+    assert "can do this" in answer.text
     assert '<dd class="typed">FH-77' in answer.text
 
 

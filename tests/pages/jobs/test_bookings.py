@@ -36,7 +36,6 @@ def test_an_end_before_its_start_is_told_once(client, shop, inspection) -> None:
     given = {"happening": "booked", "day": house_day(3), "starts": "11:00", "ends": "09:00"}
     answer = client.post(reverse("happening", args=[inspection.id]), given)
     assert answer.status_code == 422
-    assert "ends at: ends at:" not in answer.text
-    assert answer.text.count("ends at: give a moment after the window starts.") == 1
+    assert answer.text.count("The window must end after it starts. Enter a later end.") == 1
     box = answer.text.index('name="ends"')
     assert "aria-describedby" in answer.text[box - 200 : box + 200]

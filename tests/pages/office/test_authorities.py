@@ -51,7 +51,7 @@ def test_what_is_kept_is_what_the_next_inspection_follows_from(client, shop) -> 
         ({"closures": "Christmas"}, "does not begin with a date"),
         ({"inspections_on": []}, "This field is required"),
         ({"notice_days": -1}, "greater than or equal to 0"),
-        ({"from_hour": "16:00"}, "The hours of visits end before they begin."),
+        ({"from_hour": "16:00"}, "The hours of inspections end before they begin."),
     ],
 )
 def test_a_fault_is_said_and_nothing_is_kept(client, shop, change, words: str) -> None:

@@ -66,7 +66,7 @@ def test_builders_find_none_and_crews_change_nothing(client, shop, stranger_shop
     assert client.get("/rulebooks/").status_code == 404
     assert client.get(RULE).status_code == 404
     client.force_login(shop.lead)
-    assert "only office" in client.post(RULE, given).text
+    assert "Only the office of" in client.post(RULE, given).text
     client.force_login(stranger_shop.office)
     client.post(RULE, given)
     assert not amendments_of(shop.shop, "cec-2021")
