@@ -91,7 +91,7 @@ def test_a_tick_passes_neither_what_is_short_nor_what_is_unknown(shop, planted_b
     job = shop.roughed_in(planted_bytes)
     for verdict in (Verdict.SHORT, Verdict.UNKNOWN):
         item = job.items.filter(verdict=verdict).first()
-        with pytest.raises(NothingToPass, match="tick cannot pass"):
+        with pytest.raises(NothingToPass, match="cannot be recorded as OK"):
             item_observe(shop.lead, item=item, outcome="pass")
     assert not shop.own(Observation).exists()
 
@@ -100,7 +100,7 @@ def test_a_walk_is_recorded_whole_or_not_at_all(shop, planted_bytes) -> None:
     job = shop.roughed_in(planted_bytes)
     looks = list(job.items.filter(verdict=Verdict.LOOK))
     short = job.items.filter(verdict=Verdict.SHORT).first()
-    with pytest.raises(NothingToPass, match="tick cannot pass"):
+    with pytest.raises(NothingToPass, match="cannot be recorded as OK"):
         items_observe(shop.lead, items=[*looks, short], outcome="pass")
     assert not shop.own(Observation).exists()
     seen = items_observe(shop.lead, items=looks, outcome="pass", note="walked it")

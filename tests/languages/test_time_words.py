@@ -19,12 +19,10 @@ SAID = (
     "ends at: give a moment after the window starts.",
     "ends at: the window is longer than 31 days. Give an earlier end.",
     "The permit is not good before 2026-03-17, its day of issue.",
-    "The time stated has not passed; it does at 2026-11-28 22:30 (America/Edmonton).",
-    "Rowan Ashdale said “fail” of it at 10:10. Look again, and say which holds.",
     "the area is to be checked again",
     "messages and checks that failed",
 )
-NAMES = ("Lot 7", "Bedroom wing", "Rowan Ashdale", "America/Edmonton")
+NAMES = ("Lot 7", "Bedroom wing", "America/Edmonton")
 
 
 @pytest.mark.parametrize("language", ["fr", "es"])

@@ -72,7 +72,7 @@ NO_SPACE = message(
 SPACE_TAKEN = message("house-file.space-taken", "space {space} is taken by {by}; move one")
 SPACES_AND_POLES = message(
     "house-file.spaces-and-poles",
-    "has {spaces} spaces for {poles} poles; give one space for each pole",
+    "spaces {spaces}, poles {poles}; give one space for each pole",
 )
 HALF_POLES = message("house-file.half-poles", "half of a tandem breaker has one pole")
 PANEL_FULL = message(
