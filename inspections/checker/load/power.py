@@ -3,7 +3,7 @@ conductors that carry current than there are.
 """
 
 from collections.abc import Iterator
-from typing import Any
+from typing import Any, TypeGuard
 
 from . import reference_messages as words
 from .faults import HouseFault
@@ -157,7 +157,7 @@ def _by_id(data: Data, kind: str, key: str) -> dict[str, Any]:
     return values
 
 
-def _whole(value: Any) -> bool:
+def _whole(value: Any) -> TypeGuard[int]:
     return isinstance(value, int) and not isinstance(value, bool)
 
 
