@@ -10,6 +10,8 @@ from uuid import UUID
 from django.core.exceptions import ValidationError
 from django.db.models import F, Prefetch, QuerySet, prefetch_related_objects
 
+from config.languages import said_later
+from config.messages.message import Text
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.finding import Verdict
 from inspections.checker.house import House, Insulation, InsulationKind
@@ -31,6 +33,7 @@ from inspections.models import (
     Photograph,
     SiteChange,
 )
+from inspections.standing.area_messages import NO_AREA
 from inspections.standing.holds import Standing
 from jobs.models import Area, Job, Person, Shop
 from jobs.prepared_queries import Prepared
@@ -58,11 +61,11 @@ class ChecklistLine:
         return bool(self.contest)
 
     @property
-    def measure_fault(self) -> str:
-        """What is wrong with the measure of the look that is shown, in words; empty for nothing."""
+    def measure_fault(self) -> Text | None:
+        """What is wrong with the measure of the look that is shown; None for nothing."""
         measure, seen = self.item.measure, self.latest
         if measure is None or seen is None or self.changed_since or seen.outcome != Outcome.OK:
-            return ""
+            return None
         return measure.fault(seen.measured_mm)
 
 
@@ -117,7 +120,7 @@ def areas_named(job: Job, codes: Sequence[str]) -> list[Area]:
         known[area.code] = area
     for code in codes:
         if code not in known:
-            raise ValidationError(f"There is no area called {code!r} on this job.")
+            raise ValidationError(said_later(NO_AREA(code=code)))
     areas: list[Area] = []
     for code in codes:
         areas.append(known[code])

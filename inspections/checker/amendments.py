@@ -16,9 +16,12 @@ from math import isfinite
 from pathlib import Path
 from typing import Any
 
+from config.messages.message import Text
+
+from . import rulebook_messages as words
 from .house.fixtures import FixtureKind
 from .house.rooms import OpeningKind, RoomKind
-from .rulebook import HERE, Limit, Rulebook, RulebookFault, plain_rulebook
+from .rulebook import HERE, Limit, LimitFault, Rulebook, RulebookFault, plain_rulebook
 from .units import to_inner_unit
 
 KEYS = ("limit", "value", "unit", "reason")
@@ -49,9 +52,9 @@ def amend(rulebook: Rulebook, text: str) -> Rulebook:
     try:
         overlay = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise RulebookFault(f"amendments: not TOML: {error}") from None
+        raise RulebookFault(LimitFault("amendments", words.NOT_TOML(why=str(error)))) from None
     if faults := list(_faults(rulebook, overlay)):
-        raise RulebookFault("\n".join(faults))
+        raise RulebookFault(*faults)
     limits = dict(rulebook.limits)
     for entry in overlay["amend"]:
         limits[entry["limit"]] = _amended(rulebook.limits[entry["limit"]], entry)
@@ -72,92 +75,92 @@ def _amended(limit: Limit, entry: dict[str, Any]) -> Limit:
     )
 
 
-def _faults(rulebook: Rulebook, overlay: dict[str, Any]) -> Iterator[str]:
+def _faults(rulebook: Rulebook, overlay: dict[str, Any]) -> Iterator[LimitFault]:
     yield from _unknown_keys(overlay, ("name", "amend"))
     if not isinstance(overlay.get("name", ""), str):
-        yield "name: must be text"
+        yield LimitFault("name", words.NAME_TEXT())
     entries = overlay.get("amend")
     if not isinstance(entries, list) or not entries:
-        yield "amend: is missing; give at least one [[amend]] table"
+        yield LimitFault("amend", words.NO_AMEND())
         return
     named: set[str] = set()
     for index, entry in enumerate(entries):
         at = f"amend[{index}]"
         if not isinstance(entry, dict):
-            yield f"{at}: must be a table with {', '.join(KEYS)}"
+            yield LimitFault(at, words.NO_TABLE(keys=", ".join(KEYS)))
             continue
         for fault in _entry_faults(rulebook, entry):
-            yield f"{at}.{fault}"
+            yield LimitFault(f"{at}.{fault.path}", fault.says)
         name = entry.get("limit")
         if isinstance(name, str):
             if name in named:
-                yield f"{at}.limit: {name!r} is amended twice; keep one"
+                yield LimitFault(f"{at}.limit", words.TWICE(limit=repr(name)))
             named.add(name)
 
 
-def _unknown_keys(table: dict[str, Any], known: Collection[str]) -> Iterator[str]:
+def _unknown_keys(table: dict[str, Any], known: Collection[str]) -> Iterator[LimitFault]:
     for key in table:
         if key not in known:
-            yield f"{key}: is not a known key; take it out"
+            yield LimitFault(key, words.UNKNOWN_KEY())
 
 
-def _entry_faults(rulebook: Rulebook, entry: dict[str, Any]) -> Iterator[str]:
+def _entry_faults(rulebook: Rulebook, entry: dict[str, Any]) -> Iterator[LimitFault]:
     yield from _unknown_keys(entry, KEYS)
     for key in KEYS:
         if key not in entry:
-            yield f"{key}: is missing"
+            yield LimitFault(key, words.MISSING())
     reason = entry.get("reason", "-")
     if not isinstance(reason, str) or not reason.strip():
-        yield "reason: must say why, in a sentence"
+        yield LimitFault("reason", words.NO_REASON())
     if "limit" in entry:
         yield from _limit_faults(rulebook, entry)
 
 
-def _limit_faults(rulebook: Rulebook, entry: dict[str, Any]) -> Iterator[str]:
+def _limit_faults(rulebook: Rulebook, entry: dict[str, Any]) -> Iterator[LimitFault]:
     """What is wrong with the limit that an entry names, and with its unit and value for it."""
     name = entry["limit"]
     limit = None
     if isinstance(name, str):
         limit = rulebook.get(name)
     if limit is None:
-        yield f"limit: {rulebook.id} has no limit called {name!r}"
+        yield LimitFault("limit", words.NO_LIMIT(rulebook=rulebook.id, limit=repr(name)))
         return
     unit = entry.get("unit", limit.unit)
     if not isinstance(unit, str) or to_inner_unit(0.0, unit)[1] != limit.unit:
-        yield f"unit: must be {limit.unit!r} or a unit that turns into it, not {unit!r}"
+        yield LimitFault("unit", words.UNIT(unit=repr(limit.unit), given=repr(unit)))
     if "value" in entry and (fault := _value_fault(limit, entry["value"])):
-        yield f"value: {fault}"
+        yield LimitFault("value", fault)
 
 
-def _value_fault(limit: Limit, value: Any) -> str:
-    """Why the value cannot stand in the limit's place; empty when it can."""
+def _value_fault(limit: Limit, value: Any) -> Text | None:
+    """Why the value cannot take the limit's place; None when it can."""
     was = limit.value
     if isinstance(was, bool):
         if isinstance(value, bool):
-            return ""
-        return f"must be true or false, not {value!r}"
+            return None
+        return words.TRUTH(given=repr(value))
     if isinstance(was, list):
         return _list_fault(WORDS.get(limit.name.rpartition(".")[2]), value)
     if isinstance(was, dict):
         if _has_numbers_for(was, value):
-            return ""
-        return f"must be a table with a number for each of {', '.join(was)}"
+            return None
+        return words.NUMBERS(names=", ".join(was))
     if not _number(value):
-        return f"must be a number from 0 up, not {value!r}"
+        return words.NUMBER(given=repr(value))
     if limit.unit in MEASURES and was > 0 and value == 0:
-        return "must be more than 0"
-    return ""
+        return words.NOT_ZERO()
+    return None
 
 
-def _list_fault(words: tuple[str, ...] | None, value: Any) -> str:
+def _list_fault(known: tuple[str, ...] | None, value: Any) -> Text | None:
     """Why the value is no list of those words, or of any where none are set."""
-    if words is None:
+    if known is None:
         if isinstance(value, list) and all(isinstance(word, str) for word in value):
-            return ""
-        return "must be a list of words"
-    if isinstance(value, list) and all(word in words for word in value):
-        return ""
-    return f"must be a list of {', '.join(words)}"
+            return None
+        return words.WORDS()
+    if isinstance(value, list) and all(word in known for word in value):
+        return None
+    return words.WORDS_OF(words=", ".join(known))
 
 
 def _has_numbers_for(was: dict[str, Any], value: Any) -> bool:

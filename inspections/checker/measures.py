@@ -8,9 +8,10 @@ part to part is the one of that part. A measure is never among the facts of a fi
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from math import ceil, floor
 from typing import Any, Protocol
 
-from config.messages.message import Message
+from config.messages.message import Joined, Message, Text, Value, message
 
 from .rulebook import Limit
 
@@ -26,6 +27,11 @@ class HasFigures(Protocol):
     def limits(self) -> tuple[Limit, ...]:
         """Every limit."""
 
+
+MINIMUM = message("measure.minimum", "minimum {limit} mm")
+MAXIMUM = message("measure.maximum", "maximum {limit} mm")
+TOO_LITTLE = message("measure.too-little", "{what}: {measured} mm measured, minimum {limit} mm.")
+TOO_MUCH = message("measure.too-much", "{what}: {measured} mm measured, maximum {limit} mm.")
 
 LONGEST_MM = 100_000
 """No tape shows more, and nothing in a house is longer."""
@@ -47,19 +53,21 @@ class Measure:
     max_mm: float | None = None
 
     @property
-    def name(self) -> str:
-        """What is measured, as a line begins with it."""
-        return f"{self.what[:1].upper()}{self.what[1:]}"
+    def name(self) -> Value:
+        """What is measured, as it stands within a sentence."""
+        if (known := _NAMES.get(self.what)) is not None:
+            return known()
+        return self.what
 
     @property
-    def limit(self) -> str:
-        """What it is held against, in words."""
-        said = []
+    def limit(self) -> Joined:
+        """What it is held against."""
+        said: list[Value] = []
         if self.min_mm is not None:
-            said.append(f"minimum {plain_figure(self.min_mm)} mm")
+            said.append(MINIMUM(limit=self.min_mm))
         if self.max_mm is not None:
-            said.append(f"maximum {plain_figure(self.max_mm)} mm")
-        return ", ".join(said)
+            said.append(MAXIMUM(limit=self.max_mm))
+        return Joined(tuple(said), ", ")
 
     def contradicted_by(self, mm: float | None) -> bool:
         """Whether so many mm cannot be OK; without a figure nothing is contradicted."""
@@ -69,19 +77,27 @@ class Measure:
         too_much = self.max_mm is not None and mm > self.max_mm
         return too_little or too_much
 
-    def fault(self, mm: float | None) -> str:
-        """The figure against its limit in words: empty unless the figure contradicts an OK."""
+    def fault(self, mm: float | None) -> Text | None:
+        """The figure against its limit: None unless the figure contradicts an OK.
+
+        What was measured is rounded away from the limit, so that the figures never look equal.
+        """
         if mm is None or not self.contradicted_by(mm):
-            return ""
-        said = f"{self.name}: {plain_figure(mm)} mm measured"
+            return None
         if self.min_mm is not None and mm < self.min_mm:
-            return f"{said}, minimum {plain_figure(self.min_mm)} mm."
-        return f"{said}, maximum {plain_figure(self.max_mm or 0.0)} mm."
+            least = floor(round(mm * 100, 6)) / 100
+            return TOO_LITTLE(what=self.name, measured=least, limit=self.min_mm)
+        most = ceil(round(mm * 100, 6)) / 100
+        return TOO_MUCH(what=self.name, measured=most, limit=self.max_mm or 0.0)
 
 
 def plain_figure(mm: float) -> str:
     """A figure without needless zeros, to the thousandth: 150, 31.75."""
     return f"{mm:.3f}".rstrip("0").rstrip(".")
+
+
+_NAMES: dict[str, Message] = {}
+"""Each quantity that a rule has measured, by its English, under which items keep it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +110,10 @@ class Tape:
     """Its name in the rulebook, without the rule's."""
     value: Callable[[HasFigures], float | None]
     """The limit in mm as a finding holds it; None where it holds none."""
+
+    def __post_init__(self) -> None:
+        if isinstance(self.what, Message):
+            _NAMES[self.what.text] = self.what
 
     @property
     def name(self) -> str:

@@ -24,6 +24,10 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from config.messages.message import Joined, Text, Value
+from config.messages.saying import said
+
+from . import rulebook_messages as words
 from .facts import digest, facts_json
 from .units import to_inner_unit
 
@@ -32,8 +36,31 @@ KNOWN = ("read", "memory", "practice")
 LOOSER = ("more", "less", "none")
 
 
+@dataclass(frozen=True, slots=True)
+class LimitFault:
+    """One fault of a rulebook or an amendment, with the path to what it is about."""
+
+    path: str
+    says: Text
+
+    @property
+    def text(self) -> Text:
+        """Where it is and what is wrong."""
+        if self.path:
+            return words.AT(place=self.path, fault=self.says)
+        return self.says
+
+
 class RulebookFault(Exception):
-    """A rulebook or amendment that cannot be used; its text names the fault and the remedy."""
+    """A rulebook or amendment that cannot be used; its text names each fault and its remedy."""
+
+    def __init__(self, *faults: LimitFault) -> None:
+        self.faults = faults
+        lines: list[Value] = []
+        for fault in faults:
+            lines.append(fault.text)
+        self.text = Joined(tuple(lines), "\n")
+        super().__init__(said(self.text))
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,7 +174,8 @@ def rulebook_ids() -> tuple[str, ...]:
 def plain_rulebook(rulebook_id: str) -> Rulebook:
     """The rulebook of that id as its code has it; RulebookFault for an unknown id."""
     if rulebook_id not in rulebook_ids():
-        raise RulebookFault(f"no rulebook {rulebook_id!r}; there are {', '.join(rulebook_ids())}")
+        unknown = words.UNKNOWN(rulebook=repr(rulebook_id), known=", ".join(rulebook_ids()))
+        raise RulebookFault(LimitFault("", unknown))
     files = (HERE / f"{rulebook_id}.toml", HERE / "loads" / f"{rulebook_id}.toml")
     tables = []
     for path in files:
@@ -183,9 +211,10 @@ def _read(parts: list[dict[str, Any]], rulebook_id: str) -> Rulebook:
 def _limit(name: str, entry: dict[str, Any], edition: str, sources: dict[str, str]) -> Limit:
     known, looser = entry["known"], entry.get("looser", "none")
     if known not in KNOWN or looser not in LOOSER:
-        raise RulebookFault(f"{name}: known is one of {KNOWN}, looser one of {LOOSER}")
+        says = words.KNOWN_AND_LOOSER(known=", ".join(KNOWN), looser=", ".join(LOOSER))
+        raise RulebookFault(LimitFault(name, says))
     if known == "read" and entry.get("source") not in sources:
-        raise RulebookFault(f"{name}: a limit that was read names one of the file's sources")
+        raise RulebookFault(LimitFault(name, words.NO_SOURCE()))
     printed_in = entry.get("unit", "")
     value, unit = to_inner_unit(entry["value"], printed_in)
     turned = unit != printed_in and not isinstance(value, dict)

@@ -97,7 +97,7 @@ def plan_make(plan_id: UUID, effort: Effort = EFFORT) -> Plan:
 
 
 def _failed(plan: Plan) -> Plan:
-    return _keep(plan, state=Plan.State.FAILED, faults=[BROKE])
+    return _keep(plan, state=Plan.State.FAILED, faults=[to_json(BROKE())])
 
 
 def _work_out(plan: Plan, now: datetime, effort: Effort) -> Plan:

@@ -5,11 +5,22 @@ from typing import Any
 
 import tomli_w
 
+from config.messages.message import Text
+from config.messages.saying import said
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.rulebook import Limit, Rulebook
+from inspections.houses import amendment_messages as words
 from inspections.models import Amendment, HouseRevision
 from inspections.selectors import latest_revision
 from jobs.models import Job, Shop
+
+
+class NotAValue(ValueError):
+    """What was typed is no value of a limit; `text` says what is wanted."""
+
+    def __init__(self, text: Text) -> None:
+        self.text = text
+        super().__init__(said(text))
 
 
 def amendments_of(shop: Shop, rulebook: str) -> Mapping[str, Amendment]:
@@ -58,19 +69,19 @@ def limit_value_typed(limit: Limit, text: str) -> Any:
     """What somebody typed as a value of a limit, in the limit's own kind.
 
     A list comes with commas, a table as name and number pairs with commas, a choice as yes or no.
-    Raises ValueError with what is wanted.
+    Raises NotAValue with what is wanted.
     """
     text, was = text.strip(), limit.value
     if isinstance(was, bool):
         if text.lower() not in ("yes", "no"):
-            raise ValueError("Say yes or no.")
+            raise NotAValue(words.YES_OR_NO())
         return text.lower() == "yes"
     if isinstance(was, list):
-        words = []
+        listed = []
         for word in text.split(","):
             if word.strip():
-                words.append(word.strip())
-        return words
+                listed.append(word.strip())
+        return listed
     if isinstance(was, dict):
         figures = {}
         for part in text.split(","):
@@ -109,4 +120,4 @@ def _number(text: str) -> float:
     try:
         return float(text)
     except ValueError:
-        raise ValueError(f"{text!r} is not a number.") from None
+        raise NotAValue(words.NOT_A_NUMBER(typed=text)) from None

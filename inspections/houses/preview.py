@@ -11,7 +11,8 @@ from inspections.checker.check import check
 from inspections.checker.finding import Finding, Verdict
 from inspections.checker.house import House
 from inspections.checker.load import load_house
-from inspections.checker.rulebook import RulebookFault
+from inspections.checker.rulebook import LimitFault, RulebookFault
+from inspections.checker.rulebook_messages import NOT_CHOSEN
 from inspections.checker.workbook import house_json
 from inspections.conclusions.items import items_with_seen
 from inspections.houses.amendments import rulebook_of_shop
@@ -53,7 +54,7 @@ def house_preview(job: Job, house: bytes, rulebook: str = "") -> Preview:
     value = load_house(text)
     chosen = rulebook or value.rulebook
     if not chosen:
-        raise RulebookFault("rulebook: is missing; name the one the house is built to")
+        raise RulebookFault(LimitFault("rulebook", NOT_CHOSEN()))
     findings = check(insulated(value, job), rulebook_of_shop(job.shop, chosen))
     revision = latest_revision(job)
     items = list(items_with_seen(job.items.filter(current=True)))

@@ -9,7 +9,8 @@ from inspections.checker.check import check
 from inspections.checker.finding import Finding, Verdict
 from inspections.checker.house import House
 from inspections.checker.load import load_house
-from inspections.checker.rulebook import Rulebook, RulebookFault
+from inspections.checker.rulebook import LimitFault, Rulebook, RulebookFault
+from inspections.checker.rulebook_messages import NOT_CHOSEN
 from inspections.drawing.plan import plan_svg, storeys_drawn
 from inspections.houses.amendments import rulebook_of_shop
 from inspections.propose.finish import Finished, finish_house
@@ -90,7 +91,7 @@ def _read(job: Job, house: bytes, rulebook: str) -> tuple[House, Rulebook]:
     value = insulated(load_house(house), job)
     chosen = rulebook or value.rulebook
     if not chosen:
-        raise RulebookFault("rulebook: is missing; name the one the house is built to")
+        raise RulebookFault(LimitFault("rulebook", NOT_CHOSEN()))
     return value, rulebook_of_shop(job.shop, chosen)
 
 

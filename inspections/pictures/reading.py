@@ -5,17 +5,21 @@ from tempfile import TemporaryFile
 from typing import IO, BinaryIO
 
 from config.child_process import CameToNothing, ask_apart
+from config.messages.message import Text
+from config.messages.saying import said
+from inspections.pictures import picture_messages as words
 
 MOST_PIXELS = 50_000_000
 """What phones make at most by default, 48 million, and some."""
 SECONDS = 20
 
-UNREADABLE = "This is not a photograph that can be read; send a JPEG, PNG or WebP file."
-TOO_MANY = "The photograph has more than {most} million pixels. Send it smaller."
-
 
 class PictureUnreadable(Exception):
-    """A file that is no photograph; the text names fault and remedy."""
+    """A file that is no photograph; `text` names fault and remedy."""
+
+    def __init__(self, text: Text) -> None:
+        self.text = text
+        super().__init__(said(text))
 
 
 def written_anew(sent: IO[bytes], *, keep_location: bool) -> tuple[bytes, str]:
@@ -33,17 +37,17 @@ def written_anew(sent: IO[bytes], *, keep_location: bool) -> tuple[bytes, str]:
                 sent=given,
             )
         except CameToNothing:
-            raise PictureUnreadable(UNREADABLE) from None
+            raise PictureUnreadable(words.UNREADABLE()) from None
     head, _, content = told.partition(b"\n")
     try:
-        said = json.loads(head)
+        answer = json.loads(head)
     except ValueError:  # it could say nothing more: out of memory
-        raise PictureUnreadable(UNREADABLE) from None
-    if "pixels" in said:
-        raise PictureUnreadable(TOO_MANY.format(most=MOST_PIXELS // 1_000_000))
-    if "suffix" not in said:
-        raise PictureUnreadable(UNREADABLE)
-    return content, said["suffix"]
+        raise PictureUnreadable(words.UNREADABLE()) from None
+    if "pixels" in answer:
+        raise PictureUnreadable(words.TOO_MANY_PIXELS(most=MOST_PIXELS // 1_000_000))
+    if "suffix" not in answer:
+        raise PictureUnreadable(words.UNREADABLE())
+    return content, answer["suffix"]
 
 
 def _with_number(sent: IO[bytes]) -> BinaryIO:

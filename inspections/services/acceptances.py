@@ -7,8 +7,10 @@ from zoneinfo import ZoneInfo
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
+from config.languages import said_later
 from inspections.conclusions.areas import area_digest
 from inspections.models import CONCEALING, Acceptance, Answer, Happening, Inspection
+from inspections.services import refusal_messages as words
 from inspections.services.facts import changing_facts
 from inspections.services.references import refuse_used_elsewhere
 from jobs.access import require_role
@@ -29,13 +31,11 @@ def acceptance_elapse(
     Refused unless the shop turned this on for the authority, and the time has passed.
     """
     if area.job.authority.elapsed_hours is None:
-        raise ValidationError(
-            f"{area.job.authority} does not let work be covered when nobody came."
-        )
+        raise ValidationError(said_later(words.NO_LAPSE(authority=str(area.job.authority))))
     if inspection.kind not in CONCEALING or not inspection.areas.filter(id=area.id).exists():
-        raise ValidationError("The visit was not for that area.")
+        raise ValidationError(said_later(words.NOT_FOR_AREA(area=area.name)))
     if not declared_by.strip():
-        raise ValidationError("Name the licence holder who signed the declaration.")
+        raise ValidationError(said_later(words.NO_DECLARANT()))
 
     def check(now: datetime) -> None:
         _refuse_elapsed(area, inspection, now)
@@ -48,13 +48,11 @@ def _refuse_elapsed(area: Area, inspection: Inspection, now: datetime) -> None:
     last = inspection.events.last()
     window = inspection.events.filter(ends_at__isnull=False).last()
     if last is None or last.happening != Happening.NOBODY_CAME or window is None:
-        raise ValidationError("Record first that nobody came to the booked visit.")
+        raise ValidationError(said_later(words.SOMEBODY_CAME()))
     later = Acceptance.objects.filter(area=area, recorded_at__gt=last.recorded_at)
     if said := later.order_by("recorded_at", "id").last():
-        raise ValidationError(
-            f"{area.name} was answered for since, with reference {said.reference}; "
-            "the time that passed is no ground any more."
-        )
+        since = words.ANSWERED_SINCE(area=area.name, reference=said.reference)
+        raise ValidationError(said_later(since))
     hours = area.job.authority.elapsed_hours
     assert window.ends_at is not None  # it was asked so
     assert hours is not None  # without a time stated nothing elapses
@@ -62,9 +60,7 @@ def _refuse_elapsed(area: Area, inspection: Inspection, now: datetime) -> None:
     if now < due:
         zone = area.job.time_zone
         local = at_place(due, ZoneInfo(zone))
-        raise ValidationError(
-            f"The time stated has not passed; it does at {local:%Y-%m-%d %H:%M} ({zone})."
-        )
+        raise ValidationError(said_later(words.NOT_ELAPSED(moment=local, zone=zone)))
 
 
 def _without_inspection(

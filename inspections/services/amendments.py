@@ -6,10 +6,12 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
+from config.languages import said_later
 from inspections.checker.amendments import load_rulebook
-from inspections.checker.rulebook import RulebookFault
+from inspections.checker.rulebook import LimitFault, RulebookFault
 from inspections.houses.amendments import amendments_of, checked_otherwise, overlay
 from inspections.models import Amendment, HouseRevision
+from inspections.services import refusal_messages as words
 from inspections.services.houses import house_record
 from jobs.access import require_role
 from jobs.models import Job, Person, Role, Shop
@@ -32,7 +34,7 @@ def limit_restore(
 ) -> Amendment:
     """Have a limit as the code has it again."""
     if limit not in amendments_of(shop, rulebook):
-        raise ValidationError(f"{limit} is as the code has it already.")
+        raise ValidationError(said_later(words.AS_THE_CODE(limit=limit)))
     given = {"limit": limit, "value": None, "unit": "", "reason": reason.strip()}
     return _write(actor, shop, rulebook, given)
 
@@ -40,7 +42,7 @@ def limit_restore(
 def _write(actor: Person, shop: Shop, rulebook: str, given: dict[str, Any]) -> Amendment:
     require_role(actor, shop, Role.OFFICE)
     if not given["reason"]:
-        raise ValidationError({"reason": "Say why, in a sentence."})
+        raise ValidationError({"reason": said_later(words.AMENDED_WHY())})
     with transaction.atomic():
         Shop.objects.select_for_update(no_key=True).get(id=shop.id)
         made = Amendment(
@@ -48,14 +50,11 @@ def _write(actor: Person, shop: Shop, rulebook: str, given: dict[str, Any]) -> A
         )
         if made.value is not None:
             if not _is_a_value(made.value):
-                raise ValidationError({"value": NO_VALUE})
+                raise ValidationError({"value": said_later(words.NO_VALUE())})
             _check(shop, made)
         made.full_clean()
         made.save()
     return made
-
-
-NO_VALUE = "A limit is a number, yes or no, a list of words, or a table of numbers."
 
 
 def _is_a_value(value: Any) -> bool:
@@ -78,8 +77,9 @@ def _check(shop: Shop, made: Amendment) -> None:
         load_rulebook(made.rulebook, overlay(shop, together))
     except RulebookFault as fault:
         said = []
-        for line in str(fault).splitlines():
-            said.append(line.removeprefix("amend[0]."))
+        for each in fault.faults:
+            own = LimitFault(each.path.removeprefix("amend[0]."), each.says)
+            said.append(said_later(own.text))
         raise ValidationError(said) from None
 
 
@@ -87,7 +87,7 @@ def house_check_again(actor: Person, *, job: Job) -> HouseRevision:
     """Record the house of a job as it is once more, by the shop's amendments as they stand."""
     revision = checked_otherwise(job)
     if revision is None:
-        raise ValidationError("This house is checked by the amendments that stand.")
+        raise ValidationError(said_later(words.AMENDED_ALREADY()))
     return house_record(
         actor,
         job=job,

@@ -21,6 +21,7 @@ from inspections.models import (
     JobAnswer,
 )
 from inspections.overview.inspections import inspection_now
+from inspections.services import refusal_messages as words
 from inspections.services.events import event_of
 from inspections.services.facts import changing_facts
 from inspections.services.references import refuse_used_elsewhere
@@ -100,10 +101,10 @@ def _refuse_answers(
 ) -> None:
     if inspection.kind not in CONCEALING:
         if answer is None or answers:
-            raise ValidationError("Give one answer for the job as a whole.")
+            raise ValidationError(said_later(words.ONE_ANSWER()))
         for each in called:
             if each.area.job_id != inspection.job_id:
-                raise ValidationError("A deficiency is called in an area of the visit's own job.")
+                raise ValidationError(said_later(words.WRITTEN_UP_ELSEWHERE()))
         return
     covered = set(inspection.areas.values_list("id", flat=True))
     answered = set()
@@ -113,14 +114,12 @@ def _refuse_answers(
     for each in called:
         _refuse_not_covered(each.area, covered)
     if answered != covered or answer is not None:
-        raise ValidationError("Give an answer for each area that the visit was for.")
+        raise ValidationError(said_later(words.EACH_AREA()))
 
 
 def _refuse_not_covered(area: Area, covered: Collection[UUID]) -> None:
     if area.id not in covered:
-        raise ValidationError(
-            f"The visit was not for that area, {area.name}. Ask for a visit of it, or leave it out."
-        )
+        raise ValidationError(said_later(words.NOT_INSPECTED(area=area.name)))
 
 
 def _refuse_contradictions(
@@ -132,7 +131,7 @@ def _refuse_contradictions(
 ) -> None:
     """Refuse an answer of which two parts cannot both be true, with every one that is so."""
     if any(each.job_id != inspection.job_id for each in lifted):
-        raise ValidationError("A deficiency of another job is not recorded as mended on this job.")
+        raise ValidationError(said_later(words.CORRECTED_ELSEWHERE()))
     on_record = inspection.job.deficiencies.select_related("area")
     marked = []
     for each in lifted:

@@ -10,10 +10,13 @@ from contextlib import contextmanager
 
 from django.db import InterfaceError, OperationalError
 
+from config.messages.message import message
+
 TRIES = 3
 """How often a worker takes something up before it is failed."""
-BROKE = (
-    "Something broke while it was worked out, and is noted for whoever runs the site. Ask again."
+BROKE = message(
+    "making.broke",
+    "Something failed while this was made. It is logged for whoever runs the site; ask again.",
 )
 """What the page says of it."""
 

@@ -3,11 +3,13 @@
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
-from config.languages import say
+from config.languages import said_later, say
 from config.messages.message import Joined
 from inspections.conclusions.areas import area_holds
 from inspections.models import Acceptance, CoverRelease, WithdrawalAnswer
+from inspections.services import refusal_messages as words
 from inspections.services.facts import changing_facts
+from inspections.services.refusals import Refused
 from inspections.standing.holds import Hold
 from jobs.access import require_role
 from jobs.models import Area, Person, Role
@@ -22,7 +24,7 @@ class Held(Exception):
         super().__init__(say(self.text, "en"))
 
 
-class NotReleased(Exception):
+class NotReleased(Refused):
     """There is no live cover release to withdraw."""
 
 
@@ -61,22 +63,19 @@ def cover_release_withdraw(actor: Person, *, area: Area, because: str) -> CoverR
     """
     require_role(actor, area.job.shop, Role.OFFICE)
     if not because.strip():
-        raise ValidationError("Say why the clearance is withdrawn.")
+        raise ValidationError(said_later(words.WITHDRAW_WHY()))
     now = timezone.now()
     with changing_facts(
         actor, "cover release withdrawn", area.job_id, area_ids=[area.id], now=now
     ) as change:
         live = CoverRelease.objects.filter(area=area, withdrawn_at__isnull=True).first()
         if live is None:
-            raise NotReleased(f"{area.name} has no live clearance to withdraw.")
+            raise NotReleased(words.NOT_RELEASED(area=area.name))
         live.withdrawn_at, live.withdrawn_by, live.withdrawn_because = now, actor, because
         live.full_clean()
         live.save()
         change.detail = {"area": area.code, "because": because}
         return live
-
-
-UNSAID = "Say whether anything was changed in the wall, so that it needs to be inspected again."
 
 
 def withdrawal_answer(
@@ -91,20 +90,19 @@ def withdrawal_answer(
     area = cover_release.area
     require_role(actor, area.job.shop, Role.OFFICE, Role.CREW_LEAD)
     if not says.strip():
-        raise ValidationError("Say what was done about the reason of the withdrawal.")
+        raise ValidationError(said_later(words.WHAT_WAS_DONE()))
     if inspect_again is None:
-        raise ValidationError({"inspect_again": UNSAID})
+        raise ValidationError({"inspect_again": said_later(words.INSPECT_AGAIN())})
     now = timezone.now()
     with changing_facts(
         actor, "withdrawal answered", area.job_id, area_ids=[area.id], now=now
     ) as change:
         fresh = CoverRelease.objects.select_related("withdrawal_answer").get(id=cover_release.id)
         if fresh.withdrawn_by_id is None:
-            raise ValidationError(
-                "Nobody withdrew this release by hand, so there is no reason to answer."
-            )
+            raise ValidationError(said_later(words.NOT_BY_HAND()))
         if fresh.answer is not None:
-            raise ValidationError(f"This withdrawal is answered already: “{fresh.answer}”.")
+            answered = words.WITHDRAWAL_ANSWERED(answer=str(fresh.answer))
+            raise ValidationError(said_later(answered))
         answer = WithdrawalAnswer(
             cover_release=fresh,
             says=says.strip(),

@@ -6,7 +6,9 @@ from django.core.exceptions import ValidationError
 from django.core.files.uploadedfile import UploadedFile
 from django.utils import timezone
 
+from config.languages import said_later
 from inspections.models import Deficiency, DeficiencyPhotograph
+from inspections.services import refusal_messages as words
 from inspections.services.facts import changing_facts
 from inspections.services.photographs import picture_kept, read_picture
 from jobs.access import SITE_ROLES, require_role
@@ -23,7 +25,7 @@ def deficiency_correct(actor: Person, *, deficiency: Deficiency) -> Deficiency:
     ) as change:
         fresh = Deficiency.objects.get(id=deficiency.id)
         if fresh.corrected_at is not None:
-            raise ValidationError("This deficiency is recorded as mended already.")
+            raise ValidationError(said_later(words.CORRECTED_ALREADY()))
         fresh.corrected_at, fresh.corrected_by = now, actor
         fresh.save(update_fields=["corrected_at", "corrected_by"])
         change.detail = {"deficiency": fresh.id, "what": fresh.what}

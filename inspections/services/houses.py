@@ -13,17 +13,20 @@ from inspections.checker.house import House
 from inspections.checker.keeping.stored_finding import stored_finding
 from inspections.checker.load import load_house
 from inspections.checker.measures import Measure
-from inspections.checker.rulebook import RulebookFault
+from inspections.checker.rulebook import LimitFault, RulebookFault
+from inspections.checker.rulebook_messages import NOT_CHOSEN
 from inspections.checker.workbook import house_json
 from inspections.houses.amendments import shop_overlay
 from inspections.models import CarriedAnswers, HouseRevision, Item, JobStanding
 from inspections.selectors import insulated
+from inspections.services import refusal_messages as words
 from inspections.services.facts import changing_facts, lock_job
+from inspections.services.refusals import Refused
 from jobs.access import require_role
 from jobs.models import Area, Job, Person, Role
 
 
-class AnotherRevision(Exception):
+class AnotherRevision(Refused):
     """Somebody recorded the house meanwhile; the text says what to do."""
 
 
@@ -50,7 +53,7 @@ def house_record(
     value = load_house(house)
     chosen = rulebook or value.rulebook
     if not chosen:
-        raise RulebookFault("rulebook: is missing; name the one the house is built to")
+        raise RulebookFault(LimitFault("rulebook", NOT_CHOSEN()))
     if amendments is None:
         amendments = shop_overlay(job.shop, chosen)
     book = load_rulebook(chosen, amendments)
@@ -87,9 +90,7 @@ def _next_number(job: Job, base: int | None) -> int:
     """
     latest = job.revisions.count()
     if base is not None and base != latest:
-        raise AnotherRevision(
-            f"Revision {latest} was recorded meanwhile; look at what changes against that."
-        )
+        raise AnotherRevision(words.ANOTHER_REVISION(number=str(latest)))
     return latest + 1
 
 

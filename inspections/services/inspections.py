@@ -6,10 +6,11 @@ from datetime import datetime
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
-from config.languages import say
+from config.languages import said_later, say
 from config.messages.message import Joined, Text
 from inspections.conclusions.areas import areas_holds
 from inspections.models import CONCEALING, Happening, Inspection, InspectionEvent, InspectionKind
+from inspections.services import refusal_messages as words
 from inspections.services.events import event_of
 from inspections.services.facts import FactChange, changing_facts
 from inspections.standing.holds import ROUGH_IN_REASONS
@@ -75,11 +76,11 @@ def _chosen_areas(
     for area in change.areas:
         locked[area.id] = area
     if not all(area.id in locked for area in areas):
-        raise ValidationError("A visit covers areas of its own job alone.")
+        raise ValidationError(said_later(words.OTHER_JOBS_AREA()))
     if kind in CONCEALING and not areas:
-        raise ValidationError("Name the areas that this visit is for.")
+        raise ValidationError(said_later(words.NO_AREAS()))
     if kind in CONCEALING and not job.authority.takes_parts and len(areas) < len(locked):
-        raise ValidationError(f"{job.authority} does not take a rough-in in parts.")
+        raise ValidationError(said_later(words.NOT_IN_PARTS(authority=str(job.authority))))
     chosen: list[Area] = []
     for area in areas:
         chosen.append(locked[area.id])
@@ -114,7 +115,7 @@ def inspection_happen(
     require_role(actor, inspection.job.shop, Role.OFFICE)
     happening = Happening(happening)
     if happening == Happening.HELD:
-        raise ValidationError("Record the answers; that records that the visit was held.")
+        raise ValidationError(said_later(words.HELD_BY_ANSWERS()))
     _refuse_unfit_window(happening, starts_at, ends_at)
     now = timezone.now()
     refuse_outside(
@@ -149,6 +150,6 @@ def _refuse_unfit_window(
     """Raise ValidationError where a window is lacking, and where none belongs."""
     if InspectionState(happening) in WINDOWED:
         if not (starts_at and ends_at):
-            raise ValidationError("Give the day and the hours of the visit's window.")
+            raise ValidationError(said_later(words.WINDOW_MISSING()))
     elif starts_at or ends_at:
-        raise ValidationError("A window goes with a visit that is booked or moved, and no other.")
+        raise ValidationError(said_later(words.WINDOW_UNFIT()))

@@ -6,7 +6,9 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
+from config.languages import said_later
 from inspections.models import CoverRelease, Link
+from inspections.services import refusal_messages as words
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Area, Job, Person, Role
 from jobs.secrets import digest_of, new_secret
@@ -18,9 +20,9 @@ def cover_link_make(actor: Person, *, job: Job, for_whom: str, days: int = 120) 
     """A link to what may be covered on a job, and its secret, which is told this once."""
     require_role(actor, job.shop, Role.OFFICE)
     if not for_whom.strip():
-        raise ValidationError({"for_whom": "Say for whom the link is."})
+        raise ValidationError({"for_whom": said_later(words.LINK_FOR_WHOM())})
     if not 1 <= days <= LONGEST:
-        raise ValidationError({"days": f"A link is good for 1 to {LONGEST} days."})
+        raise ValidationError({"days": said_later(words.LINK_DAYS(most=LONGEST))})
     now = timezone.now()
     given = {"for_whom": for_whom.strip(), "expires_at": now + timedelta(days=days)}
     return _make(actor, job=job, kind=Link.Kind.COVER, made_at=now, **given)

@@ -8,12 +8,14 @@ from django.db import transaction
 from django.utils import timezone
 
 from config.languages import said_later
+from config.messages.message import Joined, Listed, Value
 from config.messages.stored import to_json
 from inspections.conclusions.areas import today_at
 from inspections.houses.circuits import HouseCircuit, circuits_of
 from inspections.models import Answer, InspectionKind, JobAnswer, MilestoneReached
 from inspections.overview.progress import milestone_against
 from inspections.selectors import latest_revision
+from inspections.services import refusal_messages as words
 from inspections.services.answers import told_of
 from inspections.services.consequences import OutOfOrder
 from inspections.services.facts import changing_facts, lock_job
@@ -90,26 +92,26 @@ def milestone_record(
 
 def _refuse_unfit(milestone: Milestone, reference: str, *, hookup_facts: bool) -> None:
     if milestone != Milestone.HOOKUP and hookup_facts:
-        raise ValidationError("Circuits and a temporary service belong to the hookup.")
+        raise ValidationError(said_later(words.OF_THE_HOOKUP()))
     if milestone in INSPECTED and not reference.strip():
-        raise ValidationError(f"Give the authority's reference for the {milestone}.")
+        raise ValidationError(said_later(words.MILESTONE_REFERENCE[milestone]()))
 
 
 def _live(job: Job, chosen: Sequence[str]) -> list[HouseCircuit]:
     """The circuits of the latest house by their ids, in the order of the house."""
     known = {each.id: each for each in circuits_of(latest_revision(job))}
     if not known:
-        raise ValidationError(
-            "The house has no circuits on record, so none can be named live. "
-            "Record its panel and its circuits first."
-        )
-    there = "; ".join(f"{each.id} ({each.label})" for each in known.values())
+        raise ValidationError(said_later(words.NO_CIRCUITS()))
     if strange := [each for each in dict.fromkeys(chosen) if each not in known]:
-        raise ValidationError(
-            f"The latest house has no circuit {', '.join(strange)}. Its circuits are: {there}."
+        there: list[Value] = []
+        for each in known.values():
+            there.append(words.CIRCUIT(circuit=each.id, label=each.label))
+        unknown = words.UNKNOWN_CIRCUITS(
+            n=len(strange), unknown=Listed(tuple(strange)), known=Joined(tuple(there), "; ")
         )
+        raise ValidationError(said_later(unknown))
     if not chosen:
-        raise ValidationError("Choose the circuits that may be live: those, and no others.")
+        raise ValidationError(said_later(words.CHOOSE_CIRCUITS()))
     return [each for each in known.values() if each.id in chosen]
 
 

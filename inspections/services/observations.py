@@ -8,15 +8,19 @@ from uuid import UUID
 from django.core.exceptions import ValidationError
 from django.db.models import Max
 from django.utils import timezone
+from django.utils.text import capfirst
 
 from config.languages import said_later
-from config.messages.kept import in_english
+from config.messages.kept import message_of
+from config.messages.message import Value
 from inspections.checker.measures import LONGEST_MM
 from inspections.conclusions.items import NOTHING_SEEN, counted_look
 from inspections.conclusions.undo import why_not_undone
 from inspections.models import Item, Observation, Outcome
+from inspections.services import site_refusal_messages as words
 from inspections.services.consequences import withdrawing_nothing
 from inspections.services.facts import changing_facts
+from inspections.services.refusals import Refused
 from inspections.standing.answers import Look, known_to_maker
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Person, moment_of_id
@@ -31,16 +35,12 @@ _LOOKS: Prepared[Observation] = Prepared(
     )
 )
 
-NOTHING_MEASURED = (
-    "Nothing is measured here by tape. Leave the measure empty, and write the figure in the note."
-)
 
-
-class NothingToPass(Exception):
+class NothingToPass(Refused):
     """A tick on an item that a tick cannot pass; the text says what can."""
 
 
-class FactsChanged(Exception):
+class FactsChanged(Refused):
     """What was looked at is not what the house says now; the text says to look again."""
 
 
@@ -169,10 +169,7 @@ def _last_looks(items: Sequence[Item]) -> dict[UUID, datetime]:
 def _refuse_changed_facts(item: Item, shown: Mapping[UUID, str]) -> None:
     """Raise FactsChanged when other facts of the item were looked at than stand now."""
     if shown.get(item.id, item.fingerprint) != item.fingerprint:
-        raise FactsChanged(
-            f"{in_english(item.finding['title'])}: the house has changed since this was shown. "
-            "Nothing was recorded; look at it as it is now."
-        )
+        raise FactsChanged(words.FACTS_CHANGED(title=message_of(item.finding["title"])))
 
 
 UNDONE = "Undone: recorded by mistake."
@@ -238,8 +235,7 @@ def refuse_no_measure(measured_mm: float | None) -> None:
     """Raise ValidationError for a figure that no tape shows."""
     # Said so that NaN, which is neither less nor more than anything, is refused too.
     if measured_mm is not None and not 0 <= measured_mm <= LONGEST_MM:
-        says = f"A measure is a number of mm from 0 to {LONGEST_MM:,}."
-        raise ValidationError(says)
+        raise ValidationError(said_later(words.MEASURE_RANGE(most=LONGEST_MM)))
 
 
 def refuse_unasked_measure(item: Item, measured_mm: float | None) -> None:
@@ -248,30 +244,25 @@ def refuse_unasked_measure(item: Item, measured_mm: float | None) -> None:
     There is no limit in mm to hold it against, so beside a pass it would read as checked.
     """
     if measured_mm is not None and item.measure is None:
-        raise ValidationError({"measured_mm": NOTHING_MEASURED})
+        raise ValidationError({"measured_mm": said_later(words.NOTHING_MEASURED())})
 
 
-def refuse_contradiction(
-    item: Item, outcome: Outcome, measured_mm: float | None, button: str = "Fix"
-) -> None:
-    """Raise ValidationError for a pass that its own measure contradicts, and say why.
-
-    `button` is what records a fault where this is read, as it is written there.
-    """
+def refuse_contradiction(item: Item, outcome: Outcome, measured_mm: float | None) -> None:
+    """Raise ValidationError for a pass that its own measure contradicts, and say why."""
     measure = item.measure
     if outcome != Outcome.OK or measure is None:
         return
     if fault := measure.fault(measured_mm):
-        says = f"{fault} Record it as {button}, or correct the figure."
+        says = capfirst(said_later(words.CONTRADICTED(fault=fault)))
         raise ValidationError({"measured_mm": says})
 
 
 def refuse_empty_pass(item: Item, outcome: Outcome) -> None:
     """Raise NothingToPass for a tick on what a tick cannot pass."""
     if not item.current:
-        raise NothingToPass(
-            "This item is no longer part of the house; look at the checklist again."
-        )
+        raise NothingToPass(words.ITEM_GONE())
     if outcome == Outcome.OK and item.verdict in ("not_to_code", "info_needed"):
-        remedy = in_english(item.finding.get("remedy") or "record what was changed or measured")
-        raise NothingToPass(f"A tick cannot pass this: {remedy}")
+        remedy: Value = words.RECORD_CHANGE()
+        if item.finding.get("remedy"):
+            remedy = message_of(item.finding["remedy"])
+        raise NothingToPass(words.NOT_OK_BY_TICK(remedy=remedy))

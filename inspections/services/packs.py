@@ -7,13 +7,15 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
-from config.languages import say, spoken_to
+from config.languages import said_later, say, spoken_to
+from config.messages.message import Listed
 from config.messages.stored import to_json
 from inspections.models import Pack
 from inspections.papers.packs import pack_parts
 from inspections.papers.sheets.bundle import bundle_pdf
 from inspections.papers.sheets.frame import PAPERS
 from inspections.selectors import latest_revision
+from inspections.services import refusal_messages as words
 from inspections.services.background import BROKE, TRIES, ends_in_words
 from jobs.access import require_role
 from jobs.models import Job, Person, Role
@@ -28,9 +30,9 @@ def pack_ask(actor: Person, *, job: Job, kind: str, paper: str = "letter") -> Pa
     """Ask for a pack; a worker makes it. Raises ValidationError without a recorded house."""
     require_role(actor, job.shop, Role.OFFICE)
     if latest_revision(job) is None:
-        raise ValidationError("No house is recorded for this job; record one first.")
+        raise ValidationError(said_later(words.NO_HOUSE()))
     if paper not in PAPERS:
-        raise ValidationError(f"paper: must be one of {', '.join(PAPERS)}.")
+        raise ValidationError(said_later(words.PAPER(sizes=Listed(tuple(PAPERS), "or"))))
     with transaction.atomic():
         pack = Pack(job=job, kind=kind, paper=paper, asked_by=actor, asked_at=timezone.now())
         pack.full_clean(exclude=["content"])
@@ -60,7 +62,7 @@ def pack_make(pack_id: UUID) -> Pack:
 
 
 def _failed(pack: Pack) -> Pack:
-    pack.state, pack.fault = Pack.State.FAILED, BROKE
+    pack.state, pack.fault = Pack.State.FAILED, say(BROKE(), "en")
     pack.save(update_fields=["state", "fault"])
     return pack
 

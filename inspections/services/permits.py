@@ -9,6 +9,8 @@ from typing import Any
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
+from config.languages import said_later
+from inspections.services import refusal_messages as words
 from inspections.services.consequences import withdrawing_nothing
 from inspections.services.facts import changing_facts
 from jobs.access import require_role
@@ -27,7 +29,7 @@ def permit_apply(
     refuse_outside(timezone.now(), job.time_zone, applied_on=(PAST_DAY, applied_on))
     with changing_facts(actor, "permit applied for", job.id) as change:
         if before := Permit.objects.filter(job=job).first():
-            raise ValidationError(f"The permit was applied for on {before.applied_on} already.")
+            raise ValidationError(said_later(words.APPLIED_ALREADY(day=before.applied_on)))
         permit = Permit(job=job, applied_on=applied_on, holder=holder, scope=scope)
         permit.full_clean()
         permit.save()
@@ -43,9 +45,7 @@ def permit_issue(
 
     def check(fresh: Permit) -> None:
         if issued_on < fresh.applied_on:
-            raise ValidationError(
-                f"A permit is issued on or after the day it was applied for, {fresh.applied_on}."
-            )
+            raise ValidationError(said_later(words.ISSUED_TOO_EARLY(day=fresh.applied_on)))
         _refuse_ended_before(issued_on, expires_on)
 
     return _permit_change(actor, permit, "permit issued", facts, check)
@@ -53,9 +53,7 @@ def permit_issue(
 
 def _refuse_ended_before(issued_on: date, expires_on: date | None) -> None:
     if expires_on and expires_on < issued_on:
-        raise ValidationError(
-            f"A permit is good to a day on or after the one it was issued, {issued_on}."
-        )
+        raise ValidationError(said_later(words.ENDS_TOO_EARLY(day=issued_on)))
 
 
 def permit_amend(actor: Person, *, permit: Permit, scope: str) -> Permit:
@@ -70,9 +68,9 @@ def permit_extend(
 
     def check(fresh: Permit) -> None:
         if fresh.issued_on is None:
-            raise ValidationError("The permit is not issued yet, so it cannot be extended.")
+            raise ValidationError(said_later(words.NOT_ISSUED_TO_EXTEND()))
         if fresh.expires_on and expires_on <= fresh.expires_on:
-            raise ValidationError(f"It is good to {fresh.expires_on} already; give a later day.")
+            raise ValidationError(said_later(words.GOOD_ALREADY(day=fresh.expires_on)))
         _refuse_ended_before(fresh.issued_on, expires_on)
 
     noted = {}
@@ -96,16 +94,16 @@ def permit_correct(
     withdrawn by it: without that WouldWithdraw is raised, and nothing is recorded.
     """
     if not because.strip():
-        raise ValidationError({"because": "Say why the day is corrected."})
+        raise ValidationError({"because": said_later(words.CORRECTED_WHY())})
 
     def check(fresh: Permit) -> None:
         if fresh.issued_on is None:
-            raise ValidationError("The permit is not issued yet, so it has no day to correct.")
+            raise ValidationError(said_later(words.NOT_ISSUED_TO_CORRECT()))
         if expires_on == fresh.expires_on:
-            stands = "without an end"
+            same = words.SAME_NO_EXPIRY()
             if expires_on:
-                stands = f"good to {expires_on}"
-            raise ValidationError(f"The permit is {stands} on record already.")
+                same = words.SAME_EXPIRY(day=expires_on)
+            raise ValidationError(said_later(same))
         _refuse_ended_before(fresh.issued_on, expires_on)
 
     noted = {"because": because.strip()}
@@ -119,8 +117,10 @@ def permit_close(actor: Person, *, permit: Permit, closed_on: date) -> Permit:
     """Record that the authority closed the permit: the job is done with."""
 
     def check(fresh: Permit) -> None:
-        if fresh.issued_on is None or closed_on < fresh.issued_on:
-            raise ValidationError("A permit is closed on or after the day it was issued.")
+        if fresh.issued_on is None:
+            raise ValidationError(said_later(words.NOT_ISSUED_TO_CLOSE()))
+        if closed_on < fresh.issued_on:
+            raise ValidationError(said_later(words.CLOSED_TOO_EARLY(day=fresh.issued_on)))
 
     return _permit_change(actor, permit, "permit closed", {"closed_on": closed_on}, check)
 
@@ -148,9 +148,7 @@ def _permit_change(
         locked = Permit.objects.select_for_update(no_key=True, of=("self",))
         fresh = locked.select_related("job__shop").get(id=permit.id)
         if fresh.closed_on is not None:
-            raise ValidationError(
-                f"The permit was closed on {fresh.closed_on}; nothing more can happen to it."
-            )
+            raise ValidationError(said_later(words.CLOSED(day=fresh.closed_on)))
         check(fresh)
         change.detail = {**facts, **noted}
         change.before = {name: getattr(fresh, name) for name in facts}

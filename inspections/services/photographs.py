@@ -12,8 +12,10 @@ from django.core.files.base import ContentFile
 from django.core.files.uploadedfile import UploadedFile
 from django.utils import timezone
 
+from config.languages import said_later
 from inspections.models import DeficiencyPhotograph, Item, Photograph
 from inspections.pictures.reading import PictureUnreadable, written_anew
+from inspections.services import site_refusal_messages as words
 from inspections.services.facts import changing_facts
 from inspections.services.given_ids import kept_as, save_as_given
 from jobs.access import SITE_ROLES, require_role
@@ -63,7 +65,7 @@ def photograph_add(
     if photograph_id:
         had = of_job.filter(id__in=[photograph_id, kept_as(item.job_id, photograph_id)]).first()
         if had is not None and (had.digest, had.item_id) != (digest, item.id):
-            raise ValidationError("Another photograph has come in under this one's id.")
+            raise ValidationError(said_later(words.PHOTO_ID_TAKEN()))
         if had is not None:
             return had
     now = timezone.now()
@@ -98,14 +100,12 @@ def read_picture(
     """
     size = upload.size or 0
     if size > LARGEST:
-        raise ValidationError(
-            f"The photograph has {size / 1e6:.0f} MB; send one of at most "
-            f"{LARGEST // 1_000_000} MB."
-        )
+        large = words.PHOTO_LARGE(size=round(size / 1e6), most=LARGEST // 1_000_000)
+        raise ValidationError(said_later(large))
     try:
         return written_anew(upload, keep_location=keep_location)
     except PictureUnreadable as refused:
-        raise ValidationError(str(refused)) from None
+        raise ValidationError(said_later(refused.text)) from None
 
 
 @contextmanager

@@ -9,9 +9,12 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
+from config.languages import said_later
+from config.messages.message import Length, Rounding
 from inspections.checker.load import HouseFaults
 from inspections.models import SiteChange, SiteChangeAnswer
 from inspections.selectors import latest_revision
+from inspections.services import site_refusal_messages as words
 from inspections.services.facts import changing_facts, lock_job
 from inspections.services.given_ids import kept_as, save_as_given
 from inspections.services.houses import house_record
@@ -44,16 +47,14 @@ def site_change_record(
         ids = (site_change_id, kept_as(job.id, site_change_id))
         if (had := job.site_changes.filter(id__in=ids).first()) is not None:
             if (had.box, had.seen_by_id) != (box, actor.id):
-                raise ValidationError("Another correction has come in under this one's id.")
+                raise ValidationError(said_later(words.CORRECTION_ID_TAKEN()))
             return had
         number, place, room = _box_of(job, box)
         wall = wall or place["wall"]
         _refuse_beyond(box, room, wall, at_mm, height_mm)
         here = (place["wall"], place["at_mm"], place.get("height_mm"))
         if (wall, at_mm, here[2] if height_mm is None else height_mm) == here:
-            raise ValidationError(
-                f"Box {box} is found where the house says it is, so there is nothing to correct."
-            )
+            raise ValidationError(said_later(words.NOTHING_TO_CORRECT(box=box)))
         now = timezone.now()
         with changing_facts(actor, "box found elsewhere", job.id, area_ids=[]) as change:
             made = SiteChange(
@@ -108,7 +109,7 @@ def site_change_accept(actor: Person, *, site_change: SiteChange) -> SiteChangeA
         try:
             made = house_record(actor, job=job, house=text, rulebook=rulebook, why=why)
         except HouseFaults as faults:  # since then something else came to stand there
-            raise ValidationError([str(fault) for fault in faults.faults]) from faults
+            raise ValidationError([said_later(fault.text) for fault in faults.faults]) from faults
         return _answered(actor, site_change, revision=made.number)
 
 
@@ -126,7 +127,7 @@ def site_change_leave(actor: Person, *, site_change: SiteChange, why: str = "") 
 
 def _refuse_answered(site_change: SiteChange) -> None:
     if SiteChangeAnswer.objects.filter(site_change=site_change).exists():
-        raise ValidationError("This correction was answered already.")
+        raise ValidationError(said_later(words.CORRECTION_ANSWERED()))
 
 
 def _refuse_overtaken(site_change: SiteChange) -> None:
@@ -136,10 +137,8 @@ def _refuse_overtaken(site_change: SiteChange) -> None:
         site_change__box=site_change.box, site_change__seen_at__gt=site_change.seen_at
     ).first()
     if later is not None:
-        raise ValidationError(
-            f"A later finding of box {site_change.box} is accepted, as revision {later.revision}. "
-            "Leave this one, or have the box measured again."
-        )
+        found = words.FOUND_LATER(box=site_change.box, revision=str(later.revision))
+        raise ValidationError(said_later(found))
 
 
 def _answered(actor: Person, site_change: SiteChange, **given: Any) -> SiteChangeAnswer:
@@ -164,7 +163,7 @@ def _box_of(job: Job, name: str) -> tuple[int, dict[str, Any], dict[str, Any]]:
             box = each
             break
     if revision is None or box is None or box["place"]["surface"] != "wall":
-        raise ValidationError(f"The house has no box {name} on a wall; it may have changed.")
+        raise ValidationError(said_later(words.NO_BOX(box=name)))
     room = next(each for each in house["rooms"] if each["id"] == box["room"])
     return revision.number, box["place"], room
 
@@ -177,14 +176,14 @@ def _refuse_beyond(
     for each in room.get("walls", ()):
         walls[each["id"]] = each["length_mm"]
     if wall not in walls:
-        raise ValidationError(f"The room of box {box} has no wall {wall}.")
+        raise ValidationError(said_later(words.NO_WALL(box=box, wall=wall)))
     if not 0 <= at_mm <= walls[wall]:
-        raise ValidationError(f"Wall {wall} is {walls[wall]:g} mm long; measure along it.")
+        length = Length(walls[wall], Rounding.DOWN)
+        raise ValidationError(said_later(words.BEYOND_WALL(wall=wall, length=length)))
     if height_mm is None:
         return
     refuse_no_measure(height_mm)
     ceiling = room.get("ceiling_mm")
     if ceiling is not None and height_mm > ceiling:
-        raise ValidationError(
-            f"The ceiling above box {box} is {ceiling:g} mm up; measure from the floor."
-        )
+        height = Length(ceiling, Rounding.DOWN)
+        raise ValidationError(said_later(words.ABOVE_CEILING(box=box, height=height)))

@@ -3,8 +3,12 @@
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
+from config.languages import said_later
+from config.messages.message import Listed
 from inspections.models import TradeReport
+from inspections.services import refusal_messages as words
 from inspections.services.facts import changing_facts
+from inspections.standing.inspection_messages import trade_name
 from jobs.access import require_role
 from jobs.models import Area, Job, Person, Role
 
@@ -33,9 +37,16 @@ def trade_report(
 def _refuse(job: Job, trade: str, area: Area | None) -> None:
     if trade in job.shop.layers:
         if area is None or area.job_id != job.id:
-            raise ValidationError(f"Name the area of this job whose {trade} is done.")
+            raise ValidationError(said_later(words.LAYER_AREA(layer=trade_name(trade))))
     elif trade not in job.shop.trades:
-        known = ", ".join([*job.shop.trades, *job.shop.layers]) or "none"
-        raise ValidationError(f"{trade!r} is not a trade that is asked for; there are: {known}.")
+        _refuse_unknown(job, trade)
     elif area is not None:
-        raise ValidationError(f"The rough-in of {trade} is reported for the whole job.")
+        raise ValidationError(said_later(words.TRADE_WHOLE_JOB(trade=trade_name(trade))))
+
+
+def _refuse_unknown(job: Job, trade: str) -> None:
+    """Raise ValidationError for a trade that the shop does not ask for."""
+    known = tuple(map(trade_name, (*job.shop.trades, *job.shop.layers)))
+    if not known:
+        raise ValidationError(said_later(words.NO_TRADES(trade=trade)))
+    raise ValidationError(said_later(words.TRADE_UNKNOWN(trade=trade, known=Listed(known, "or"))))

@@ -14,9 +14,12 @@ from zoneinfo import ZoneInfo
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
+from config.languages import say
+from config.messages.message import Text
 from inspections.checker.measures import plain_figure
 from inspections.conclusions.items import counted_look
 from inspections.models import Item, Observation, Outcome
+from inspections.services import site_refusal_messages as words
 from inspections.services.facts import changing_facts
 from inspections.services.given_ids import kept_as, save_as_given
 from inspections.services.observations import (
@@ -30,6 +33,7 @@ from inspections.services.observations import (
     refuse_unasked_measure,
 )
 from inspections.standing.answers import opposed_by
+from inspections.standing.shown_messages import seen_shown
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Job, Person, moment_of_id
 from jobs.moments import PHONE_CLOCK, at_place, first_look, refuse_outside
@@ -37,9 +41,6 @@ from jobs.prepared_queries import Prepared
 
 CLOCK_OFF = timedelta(minutes=2)
 """A phone whose clock differs by more than this is set right by the difference."""
-PHONE_FAIL = "Fix"
-"""The button that records a fault on the walk, as it is written there."""
-NOTED = "Nothing is measured here by tape: the figure stands in the note."
 NOTE_LENGTH = 500
 
 
@@ -174,7 +175,7 @@ class _Keeping:
         item = self.items.get(tick.item)
         had = self.had.get(tick.id) or self.had.get(self.own[tick.id])
         if item is None:
-            return Taken(tick.id, TickState.REFUSED, "This is no item of this job.")
+            return Taken(tick.id, TickState.REFUSED, say(words.NO_SUCH_ITEM()))
         if had is not None:
             return self._again(had, tick)
         stale = not item.current or item.fingerprint != tick.fingerprint
@@ -187,7 +188,7 @@ class _Keeping:
         self.written.append(f"{item}: {tick.outcome}")
         taken = tick_outcome(made, tick.id, self.zone)
         if unasked and taken.state is TickState.KEPT:
-            return replace(taken, says=NOTED)
+            return replace(taken, says=say(words.IN_THE_NOTE()))
         return taken
 
     def _refusal(self, item: Item, tick: Walked, stale: bool) -> str:
@@ -195,7 +196,7 @@ class _Keeping:
         try:
             self._refuse(item, tick, stale)
         except NothingToPass as refusal:
-            return str(refusal)
+            return say(refusal.text)
         except ValidationError as refusal:
             return " ".join(refusal.messages)
         return ""
@@ -203,13 +204,11 @@ class _Keeping:
     def _refuse(self, item: Item, tick: Walked, stale: bool) -> None:
         """Raise NothingToPass or ValidationError for a tick that cannot be kept."""
         refuse_no_measure(tick.measured_mm)
-        button = PHONE_FAIL
         if not self.of_the_walk:
             refuse_unasked_measure(item, tick.measured_mm)
-            button = "Fix"
         if not stale:
             refuse_empty_pass(item, tick.outcome)
-            refuse_contradiction(item, tick.outcome, tick.measured_mm, button)
+            refuse_contradiction(item, tick.outcome, tick.measured_mm)
 
     def _again(self, had: Observation, tick: Walked) -> Taken:
         same = (had.item_id, had.outcome, had.seen_by_id) == (
@@ -219,7 +218,7 @@ class _Keeping:
         )
         if same:
             return tick_outcome(had, tick.id, self.zone)
-        return Taken(tick.id, TickState.REFUSED, "Another tick has come in under this one's id.")
+        return Taken(tick.id, TickState.REFUSED, say(words.ID_TAKEN()))
 
     def _keep(self, item: Item, tick: Walked, stale: bool) -> Observation:
         others = looks_at(item)
@@ -266,13 +265,17 @@ def tick_outcome(observation: Observation, tick_id: UUID, zone: ZoneInfo) -> Tak
     """What became of a tick that was kept, under the id that its maker knows, by the clock at the
     house."""
     if observation.stale:
-        says = "The house has changed since: this is kept and does not count. Look again."
-        return Taken(tick_id, TickState.STALE, says)
+        return Taken(tick_id, TickState.STALE, say(words.STALE()))
     if other := observation.contests:
-        at = at_place(min(other.seen_at, other.recorded_at), zone)
-        said = f"said “{other.get_outcome_display()}” of it"
-        if other.outcome == observation.outcome:  # a pass of before its measure was looked at
-            said = f"measured {plain_figure(other.measured_mm or 0.0)} mm"
-        says = f"{other.seen_by} {said} at {at:%H:%M}. Look again, and say which holds."
-        return Taken(tick_id, TickState.CONTESTED, says)
+        return Taken(tick_id, TickState.CONTESTED, say(_contested(observation, other, zone)))
     return Taken(tick_id, TickState.KEPT)
+
+
+def _contested(observation: Observation, other: Observation, zone: ZoneInfo) -> Text:
+    """Who saw otherwise, what and when, by the clock at the house."""
+    hour = at_place(min(other.seen_at, other.recorded_at), zone).time()
+    if other.outcome == observation.outcome:  # a pass of before its measure was looked at
+        measured = other.measured_mm or 0.0
+        return words.CONTESTED_MEASURE(person=str(other.seen_by), measured=measured, hour=hour)
+    seen = seen_shown(other.outcome)
+    return words.CONTESTED(person=str(other.seen_by), seen=seen, hour=hour)

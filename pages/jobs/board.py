@@ -62,7 +62,7 @@ def model(request: SignedIn, job_id: UUID) -> HttpResponse:
         refuse_too_large(sent.name or "", sent.size or 0)
         read = read_model(sent.name or "", sent.read())
     except ModelUnreadable as refused:
-        refuse(request, str(refused), at="model")
+        refuse(request, refused.text, at="model")
         return redirect("house-upload", job.id)
     house = read.house | {"name": job.name, "rulebook": _blank(job)["rulebook"]}
     return _board(request, job, house, read)
@@ -114,10 +114,10 @@ def look(request: SignedIn, job_id: UUID) -> HttpResponse:
     except HouseFaults as refused:
         parts = []
         for fault in refused.faults:
-            parts.append(str(fault))
+            parts.append(fault.text)
         return _faults(parts)
     except RulebookFault as refused:
-        return _faults([str(refused)])
+        return _faults([refused.text])
     wanting = sorted(tried.wanting, key=lambda f: f.verdict is not Verdict.NOT_TO_CODE)
     counts = {}
     for verdict in Verdict:
@@ -162,10 +162,10 @@ def board_finish(request: SignedIn, job_id: UUID) -> HttpResponse:
     except HouseFaults as refused:
         parts = []
         for fault in refused.faults:
-            parts.append(str(fault))
+            parts.append(fault.text)
         return _faults(parts)
     except RulebookFault as refused:
-        return _faults([str(refused)])
+        return _faults([refused.text])
     return JsonResponse(finished_json(done))
 
 

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 from config.bounds import TURN
 from config.downloads import download
 from config.languages import say
+from config.messages.message import Text
 from inspections.checker.load import HouseFaults
 from inspections.checker.rulebook import RulebookFault, rulebook_ids
 from inspections.houses.files import FORMS, house_file_of
@@ -76,18 +77,20 @@ def _looked_at(request: SignedIn, job: Job, house: bytes, given: dict[str, str])
     except HouseFaults as refused:
         parts = []
         for fault in refused.faults:
-            parts.append(str(fault))
+            parts.append(fault.text)
         return _page(request, job, parts)
     except AnotherRevision as refused:
-        refuse(request, str(refused))
+        refuse(request, refused.text)
         preview = house_preview(job, house, given["rulebook"])
-    except (RulebookFault, ValueError) as refused:
+    except RulebookFault as refused:
+        return _page(request, job, [refused.text])
+    except ValueError as refused:
         return _page(request, job, [str(refused)])
     context = {"job": job, "revision": latest_revision(job), "preview": preview, "given": given}
     return render_at(request, job, "jobs/house_preview.html", context)
 
 
-def _page(request: HttpRequest, job: Job, faults: Sequence[str] = ()) -> HttpResponse:
+def _page(request: HttpRequest, job: Job, faults: Sequence[str | Text] = ()) -> HttpResponse:
     """The page; where a house has faults, they stand on it as a list of their own."""
     if faults:
         refuse(request, say(LISTED()), at="house", unshown=("text", "base", "look"))

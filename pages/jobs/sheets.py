@@ -12,6 +12,7 @@ from inspections.models import HouseRevision, Pack
 from inspections.papers.load_sheets import LoadSheet, job_sheet, job_sheet_pdf
 from inspections.papers.site_sheets import SiteSheet, site_sheet, site_sheet_pdf
 from inspections.selectors import job_read, latest_revision, pack_read
+from inspections.services.background import BROKE
 from inspections.services.packs import pack_ask
 from jobs.access import role_in
 from jobs.models import Job, Role
@@ -103,7 +104,8 @@ def pack_new(request: SignedIn, job_id: UUID) -> HttpResponse:
 def pack(request: SignedIn, pack_id: UUID) -> HttpResponse:
     """How far a pack is; the page asks again until it is made."""
     found = _pack(request, pack_id)
-    context = {"pack": found, "job": found.job, "revision": latest_revision(found.job)}
+    revision = latest_revision(found.job)
+    context = {"pack": found, "job": found.job, "revision": revision, "broke": BROKE()}
     return render_at(request, found.job, "jobs/pack.html", context)
 
 

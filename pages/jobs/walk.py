@@ -13,6 +13,7 @@ from django.middleware.csrf import get_token
 from django.shortcuts import render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.text import capfirst
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_POST
 from pydantic import (
@@ -265,7 +266,7 @@ def _measure(item: Item) -> dict[str, Any] | None:
     measure = item.measure
     if measure is None:
         return None
-    words = {"what": say(measure.name), "limit": say(measure.limit)}
+    words = {"what": capfirst(say(measure.name)), "limit": say(measure.limit)}
     return words | {"min_mm": measure.min_mm, "max_mm": measure.max_mm}
 
 

@@ -16,6 +16,7 @@ from inspections.checker.manual import basis, limit_name, limit_shown
 from inspections.checker.rulebook import Limit, Rulebook, rulebook_ids
 from inspections.checker.units import units_into
 from inspections.houses.amendments import (
+    NotAValue,
     amendable,
     amendments_of,
     checked_otherwise,
@@ -159,8 +160,8 @@ def _set(request: HttpRequest, shop: Shop, book: Rulebook) -> None:
         return
     try:
         value = limit_value_typed(limit, request.POST.get("value", ""))
-    except ValueError as fault:
-        refuse(request, str(fault), at="value")
+    except NotAValue as fault:
+        refuse(request, fault.text, at="value")
         return
     unit = request.POST.get("unit", limit.unit)
     attempt(request, limit_amend, value=value, unit=unit, **given)

@@ -135,7 +135,7 @@ def test_a_request_with_faults_names_each(client, shop, job) -> None:
     assert {error["pointer"] for error in answer.json()["errors"]} == {"#/kind", "#/areas"}
     answer = client.post(url, {"kind": "rough_in", "areas": ["roof"]}, JSON)
     assert answer.status_code == 422
-    assert "no area called 'roof'" in answer.json()["detail"]
+    assert "no area “roof”" in answer.json()["detail"]
 
 
 def test_strangers_get_404_and_nobody_gets_in_unsigned(client, stranger_shop, job, area) -> None:

@@ -62,7 +62,7 @@ def test_a_refused_answer_keeps_what_was_typed_where_it_was_typed(
         form.get_by_role("button", name="Record result").click()
     assert sent.value.status == 422
     form = answer(page)
-    expect(form.get_by_text("R7 was used on")).to_be_visible()
+    expect(form.get_by_text("R7 is already used on")).to_be_visible()
     expect(form.get_by_label("Deficiencies in")).to_have_value(written)
     expect(form.get_by_label("Result for")).to_have_value("with_deficiencies")
     expect(form.get_by_label("The authority's reference")).to_have_value("R7")
@@ -97,7 +97,7 @@ def test_a_page_with_faults_reads_well(page, live_server, shop, inspection) -> N
     field = page.locator('form[action$="/links/"]').get_by_label("For whom")
     expect(field).to_be_focused()
     expect(field).to_have_attribute("aria-invalid", "true")
-    expect(field).to_have_accessible_description("Say for whom the link is.")
+    expect(field).to_have_accessible_description("Enter who the link is for.")
     expect(field).to_be_in_viewport()
     found = Axe().run(page).response["violations"]
     assert not found, [each["id"] for each in found]

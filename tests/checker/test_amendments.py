@@ -88,10 +88,10 @@ def test_an_amendment_changes_the_verdict_and_the_fingerprint() -> None:
 @pytest.mark.parametrize(
     ("changes", "line"),
     [
-        ({"limit": "counter.width"}, "limit: nec-2023 has no limit called 'counter.width'"),
-        ({"limit": 7}, "limit: nec-2023 has no limit called 7"),
-        ({"unit": "kg"}, "unit: must be 'mm' or a unit that turns into it, not 'kg'"),
-        ({"unit": 3}, "unit: must be 'mm' or a unit that turns into it, not 3"),
+        ({"limit": "counter.width"}, "limit: nec-2023 has no limit 'counter.width'"),
+        ({"limit": 7}, "limit: nec-2023 has no limit 7"),
+        ({"unit": "kg"}, "unit: must be 'mm' or a unit that converts to it, not 'kg'"),
+        ({"unit": 3}, "unit: must be 'mm' or a unit that converts to it, not 3"),
         ({"value": "254"}, "value: must be a number from 0 up, not '254'"),
         ({"value": -1}, "value: must be a number from 0 up, not -1"),
         ({"value": "nan"}, "value: must be a number from 0 up, not nan"),

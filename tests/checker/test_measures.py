@@ -6,6 +6,7 @@ from types import SimpleNamespace
 
 import pytest
 
+from config.messages.saying import said
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.asking.visual import HeldTo, RoomFacts
 from inspections.checker.check import check
@@ -104,24 +105,25 @@ def test_what_is_measured_is_no_part_of_the_fingerprint() -> None:
 @pytest.mark.parametrize(
     ("measure", "mm", "says"),
     [
-        (Measure("free conductor", 150), 10, "Free conductor: 10 mm measured, minimum 150 mm."),
+        (Measure("free conductor", 150), 10, "free conductor: 10 mm measured, minimum 150 mm."),
         (Measure("free conductor", 150), 150, ""),
         (
             Measure("free conductor", 150),
             149.999,
-            "Free conductor: 149.999 mm measured, minimum 150 mm.",
+            "free conductor: 149.99 mm measured, minimum 150 mm.",
         ),
-        (Measure("plate", None, 6.35), 7, "Plate: 7 mm measured, maximum 6.35 mm."),
+        (Measure("plate", None, 6.35), 7, "plate: 7 mm measured, maximum 6.35 mm."),
         (Measure("plate", None, 6.35), 6.35, ""),
-        (Measure("plate", None, 0), 1, "Plate: 1 mm measured, maximum 0 mm."),
+        (Measure("plate", None, 0), 1, "plate: 1 mm measured, maximum 0 mm."),
         (Measure("gap", 10, 20), 15, ""),
-        (Measure("gap", 10, 20), 21, "Gap: 21 mm measured, maximum 20 mm."),
+        (Measure("gap", 10, 20), 21, "gap: 21 mm measured, maximum 20 mm."),
         (Measure("gap", 10, 20), None, ""),
         (Measure("gap"), 1e308, ""),
     ],
 )
 def test_a_figure_against_its_limit_in_words(measure: Measure, mm: float | None, says: str) -> None:
-    assert measure.fault(mm) == says
+    fault = measure.fault(mm)
+    assert ((fault and said(fault)) or "") == says
     assert measure.contradicted_by(mm) is bool(says)
 
 

@@ -46,7 +46,7 @@ def test_a_later_one_supersedes_and_both_stay(shop) -> None:
     limit_restore(shop.office, shop=shop.shop, rulebook=BOOK, limit=LIMIT, reason="repealed")
     assert not rulebook_of_shop(shop.shop, BOOK)[LIMIT].amended
     assert [each.value for each in shop.own(Amendment)] == [254, 10, None]
-    with pytest.raises(ValidationError, match="as the code has it already"):
+    with pytest.raises(ValidationError, match="already as the code has it"):
         limit_restore(shop.office, shop=shop.shop, rulebook=BOOK, limit=LIMIT, reason="again")
 
 
@@ -64,9 +64,9 @@ def test_what_was_amended_is_neither_edited_nor_deleted(shop) -> None:
         ({"value": -1}, "value: must be a number from 0 up"),
         ({"value": "wide"}, "value: must be a number"),
         ({"unit": "V"}, "unit: must be 'mm'"),
-        ({"limit": "counter-receptacles.colour"}, "has no limit called"),
+        ({"limit": "counter-receptacles.colour"}, "has no limit"),
         ({"rulebook": "cec-1900"}, "no rulebook 'cec-1900'"),
-        ({"reason": "  "}, "Say why"),
+        ({"reason": "  "}, "Enter why"),
     ],
 )
 def test_what_cannot_be_amended_so_is_said_and_not_written(shop, given, words) -> None:
@@ -105,7 +105,7 @@ def test_a_house_keeps_what_stood_until_it_is_checked_again(shop, house_bytes) -
     assert "shop's habit" in again.amendments
     assert {item.id: item.fingerprint for item in job.items.filter(rule="box-fill")} != before
     assert checked_otherwise(job) is None
-    with pytest.raises(ValidationError, match="by the amendments that stand"):
+    with pytest.raises(ValidationError, match="by the current amendments"):
         house_check_again(shop.lead, job=job)
 
 

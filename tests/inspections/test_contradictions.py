@@ -126,7 +126,7 @@ def test_an_answer_for_the_job_as_a_whole_contradicts_itself_no_more(shop, east)
 
 def test_a_deficiency_belongs_to_an_area_of_the_inspection(shop, east, west) -> None:
     inspection = shop.booked(east, insist=True)
-    words = "The visit was not for that area, West"
+    words = "The inspection was not for West"
     refused(shop, inspection, words, answers={east: NOT}, called=[Called(west, "no plate")])
 
 
@@ -159,7 +159,7 @@ def test_a_deficiency_of_another_job_is_not_lifted(shop, east, house_bytes) -> N
     inspection = shop.booked(east)
     deficiency = shop.own(Deficiency).get()
     deficiency.job_id = other.id
-    refused(shop, inspection, "of another job", answers={east: ACCEPTED}, lifted=[deficiency])
+    refused(shop, inspection, "on another job", answers={east: ACCEPTED}, lifted=[deficiency])
 
 
 def test_it_is_not_due_before_the_inspection_that_wrote_it_up(shop, east) -> None:
@@ -224,7 +224,7 @@ def test_time_that_passed_counts_no_more_once_the_authority_answered(
     clock.now += timedelta(hours=30)
     answered(shop, shop.booked(east, insist=True), answers={east: NOT}, reference="R9")
     given = {"area": east, "inspection": missed, "reference": "E1", "declared_by": "T. Vale"}
-    with pytest.raises(ValidationError, match="answered for since, with reference R9"):
+    with pytest.raises(ValidationError, match="newer answer, reference R9"):
         acceptance_elapse(shop.office, **given)
     assert east.acceptances.count() == 1
 
@@ -238,14 +238,14 @@ def test_time_that_passed_is_declared_once(shop, east, monkeypatch) -> None:
     clock.now += timedelta(hours=30)
     given = {"area": east, "inspection": missed, "reference": "E1", "declared_by": "T. Vale"}
     acceptance_elapse(shop.office, **given)
-    with pytest.raises(ValidationError, match="answered for since"):
+    with pytest.raises(ValidationError, match="newer answer"):
         acceptance_elapse(shop.office, **given)
 
 
 def test_a_permit_is_what_it_can_be(shop) -> None:
     job = shop.job()
     permit = permit_apply(shop.office, job=job, applied_on=date(2026, 1, 5))
-    with pytest.raises(ValidationError, match="applied for on 2026-01-05 already"):
+    with pytest.raises(ValidationError, match="already applied for, on Jan 5, 2026"):
         permit_apply(shop.office, job=job, applied_on=date(2026, 2, 5))
 
     def issue(on: date = date(2026, 1, 12), expires_on: date | None = None) -> Permit:
@@ -253,12 +253,16 @@ def test_a_permit_is_what_it_can_be(shop) -> None:
             shop.office, permit=permit, number="P1", issued_on=on, expires_on=expires_on
         )
 
-    with pytest.raises(ValidationError, match="on or after the day it was applied for, 2026-01-05"):
+    with pytest.raises(
+        ValidationError, match=r"applied for on Jan 5, 2026\. Enter an issue date on or after"
+    ):
         issue(date(2026, 1, 4))
-    with pytest.raises(ValidationError, match="on or after the one it was issued, 2026-01-12"):
+    with pytest.raises(
+        ValidationError, match=r"issued on Jan 12, 2026\. Enter an expiry date on or after"
+    ):
         issue(expires_on=date(2026, 1, 11))
     issue()
-    with pytest.raises(ValidationError, match="on or after the one it was issued"):
+    with pytest.raises(ValidationError, match="Enter an expiry date on or after"):
         permit_extend(shop.office, permit=permit, expires_on=date(2026, 1, 11))
     closed = permit_close(shop.office, permit=permit, closed_on=date(2026, 3, 1))
     for change in (
@@ -267,7 +271,7 @@ def test_a_permit_is_what_it_can_be(shop) -> None:
         lambda: permit_amend(shop.office, permit=closed, scope="a shed"),
         issue,
     ):
-        with pytest.raises(ValidationError, match="closed on 2026-03-01; nothing more can happen"):
+        with pytest.raises(ValidationError, match=r"closed on Mar 1, 2026\. It can no longer"):
             change()
     assert Permit.objects.get(job=job).closed_on == date(2026, 3, 1)
 
@@ -285,7 +289,7 @@ def test_a_box_found_where_the_house_says_is_no_site_change(shop, house_bytes) -
     job = shop.roughed_in(house_bytes)
     box, place = wall_box(job)
     given = {"job": job, "box": box}
-    with pytest.raises(ValidationError, match="found where the house says it is"):
+    with pytest.raises(ValidationError, match="is where the house has it"):
         site_change_record(shop.lead, **given, site_change_id=uuid4(), at_mm=place["at_mm"])
     site_change_record(shop.lead, **given, site_change_id=uuid4(), at_mm=place["at_mm"] + 50)
 
@@ -300,7 +304,7 @@ def test_of_two_findings_of_one_box_the_later_stands(shop, house_bytes, monkeypa
         given = {"job": job, "box": box, "at_mm": place["at_mm"] + shift}
         found.append(site_change_record(shop.lead, **given, site_change_id=uuid4()))
     site_change_accept(shop.office, site_change=found[1])
-    with pytest.raises(ValidationError, match=f"later finding of box {box} is accepted"):
+    with pytest.raises(ValidationError, match=f"later correction of box {box} is accepted"):
         site_change_accept(shop.office, site_change=found[0])
 
 

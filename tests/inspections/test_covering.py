@@ -51,5 +51,5 @@ def test_the_builder_reports_a_layer_and_sees_the_next_may_start(client, shop, h
     text = client.get(f"/jobs/{job.id}/").text
     assert "vapour barrier: OK to start" in text
     assert "drywall: wait, vapour barrier is not reported done" in text
-    with pytest.raises(ValidationError, match="Name the area"):
+    with pytest.raises(ValidationError, match="Choose the area"):
         trade_report(shop.builder, job=job, trade="insulation")

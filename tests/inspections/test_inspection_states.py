@@ -167,7 +167,7 @@ def test_the_api_refuses_in_words(client, shop, area, clock) -> None:
     assert "window opens Jun 8, 2026, 9:00\u202fAM" in early.json()["detail"]  # at the house
     stray = client.post(f"{url}/events", {"happening": "cancelled"} | window, json)
     assert stray.status_code == 422
-    assert "A window goes with a visit that is booked or moved" in stray.json()["detail"]
+    assert "Only a booked or rescheduled inspection has a window" in stray.json()["detail"]
     bare = client.post(f"{url}/events", {"happening": "moved"}, json)
     assert bare.status_code == 422
     assert "Give the day and the hours" in bare.json()["detail"]

@@ -9,6 +9,8 @@ from django.db import OperationalError
 from django.urls import reverse
 from django.utils import timezone
 
+from config.languages import say
+from config.messages.stored import to_json
 from inspections.days.services import plan_ask, plan_make, plans_due
 from inspections.models import Pack
 from inspections.services.background import BROKE, TRIES
@@ -49,7 +51,7 @@ def made(request, shop, job, monkeypatch) -> SimpleNamespace:
 def asked_again(client, path: str):
     """The form of a page that asks for the same once more, sent."""
     page = client.get(path).text
-    assert BROKE in page
+    assert say(BROKE(), "en") in page
     assert "hx-get" not in page
     form = next(each for each in forms_in(page) if page[each.end :].find("again<") in range(600))
     sent = {each.name: each.value for each in form.controls if each.kind == "hidden"}
@@ -81,7 +83,7 @@ def test_one_that_ends_its_worker_each_time_is_given_up(client, shop, made) -> N
         type(made.row).objects.filter(id=made.row.id).update(begun_at=None)
     assert made.due(timezone.now() + timedelta(minutes=2)) == [made.row.id]
     assert made.make(made.row.id).state == "failed"
-    assert BROKE in client.get(made.path).text
+    assert say(BROKE(), "en") in client.get(made.path).text
 
 
 def test_a_plan_that_supposed_something_is_asked_for_with_the_same(client, shop, job) -> None:
@@ -90,7 +92,7 @@ def test_a_plan_that_supposed_something_is_asked_for_with_the_same(client, shop,
     away = {"first_day": day, "what": "away", "who": str(shop.lead.id)}
     client.post(reverse("plan-ask"), away | {"from_day": day, "to_day": day})
     plan = shop.own(Plan).get()
-    Plan.objects.filter(id=plan.id).update(state=Plan.State.FAILED, faults=[BROKE])
+    Plan.objects.filter(id=plan.id).update(state=Plan.State.FAILED, faults=[to_json(BROKE())])
     assert asked_again(client, reverse("plan", args=[plan.id])).status_code == 302
     again = shop.own(Plan).exclude(id=plan.id).get()
     assert (again.first_day, again.supposing) == (FIRST, plan.supposing)

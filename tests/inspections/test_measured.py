@@ -28,7 +28,7 @@ pytestmark = pytest.mark.django_db
 CONTRADICTED = (
     "Free conductor: 10 mm measured, minimum 150 mm. Record it as Fix, or correct the figure."
 )
-NO_MEASURE = "A measure is a number of mm from 0 to 100,000."
+NO_MEASURE = "Enter the measurement in mm, a number from 0 to 100,000."
 NONE = [float("nan"), float("inf"), float("-inf"), -0.001, 1e308, 100_000.5]
 
 

@@ -85,12 +85,12 @@ def test_the_final_waits_until_the_temporary_service_is_gone(shop, job) -> None:
     [
         (Milestone.HOOKUP, {"reference": " "}, "reference for the hookup"),
         (Milestone.FINAL, {"reference": ""}, "reference for the final"),
-        (Milestone.TEMPORARY_GONE, {"circuits": ["1"]}, "belong to the hookup"),
+        (Milestone.TEMPORARY_GONE, {"circuits": ["1"]}, "Only the hookup has circuits"),
         (Milestone.HOOKUP, {"circuits": []}, "Choose the circuits that may be live"),
         (
             Milestone.HOOKUP,
             {"circuits": ["1", "7", "the kitchen"]},
-            r"no circuit 7, the kitchen. Its circuits are: 1 \(1 All\).",
+            r"no circuits 7 and the kitchen. Its circuits are: 1 \(1 All\).",
         ),
         (
             Milestone.HOOKUP,
@@ -105,12 +105,12 @@ def test_what_is_wrong_is_refused_and_not_written(shop, job, milestone, given, w
 
 def test_a_house_without_circuits_says_what_to_record(shop) -> None:
     bare = shop.job("Lot 99")
-    refused(shop, bare, Milestone.HOOKUP, "Record its panel and its circuits first")
+    refused(shop, bare, Milestone.HOOKUP, "Record its panel and circuits first")
     house = json.loads(HOUSES["clean"]) | {"circuits": []}
     for cable in house["cables"]:
         cable.pop("circuit", None)
     house_record(shop.lead, job=bare, house=json.dumps(house).encode())
-    refused(shop, bare, Milestone.HOOKUP, "no circuits on record")
+    refused(shop, bare, Milestone.HOOKUP, "no circuits recorded")
 
 
 def test_circuits_go_by_their_spaces_and_by_their_panel_where_there_are_several(

@@ -96,10 +96,10 @@ def test_bad_asking_is_refused(shop, job, client) -> None:
         pack_ask(shop.lead, job=job, kind="inspector")
     with pytest.raises(ValidationError, match="kind"):
         pack_ask(shop.office, job=job, kind="everything")
-    with pytest.raises(ValidationError, match="letter, a4"):
+    with pytest.raises(ValidationError, match="letter or a4"):
         pack_ask(shop.office, job=job, kind="inspector", paper="a0")
     bare = shop.job("Lot 16")
-    with pytest.raises(ValidationError, match="record one first"):
+    with pytest.raises(ValidationError, match="Record one first"):
         pack_ask(shop.office, job=bare, kind="inspector")
     pack = pack_ask(shop.office, job=job, kind="inspector")
     client.force_login(shop.office)

@@ -140,7 +140,7 @@ def test_a_deficiency_at_a_final_belongs_to_the_inspections_own_job(shop, job, e
     inspection = shop.booked(east, kind=InspectionKind.FINAL)
     stray = Called(east, "a plate")
     inspection.job = other
-    with pytest.raises(ValidationError, match="the visit's own job"):
+    with pytest.raises(ValidationError, match="area of the inspected job"):
         inspection_answer(
             shop.office,
             inspection=inspection,

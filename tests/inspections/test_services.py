@@ -91,7 +91,7 @@ def test_a_tick_passes_neither_what_is_short_nor_what_is_unknown(shop, planted_b
     job = shop.roughed_in(planted_bytes)
     for verdict in (Verdict.NOT_TO_CODE, Verdict.INFO_NEEDED):
         item = job.items.filter(verdict=verdict).first()
-        with pytest.raises(NothingToPass, match="tick cannot pass"):
+        with pytest.raises(NothingToPass, match="cannot be recorded as OK"):
             item_observe(shop.lead, item=item, outcome=Outcome.OK)
     assert not shop.own(Observation).exists()
 
@@ -100,7 +100,7 @@ def test_a_walk_is_recorded_whole_or_not_at_all(shop, planted_bytes) -> None:
     job = shop.roughed_in(planted_bytes)
     looks = list(job.items.filter(verdict=Verdict.VERIFY))
     short = job.items.filter(verdict=Verdict.NOT_TO_CODE).first()
-    with pytest.raises(NothingToPass, match="tick cannot pass"):
+    with pytest.raises(NothingToPass, match="cannot be recorded as OK"):
         items_observe(shop.lead, items=[*looks, short], outcome=Outcome.OK)
     assert not shop.own(Observation).exists()
     seen = items_observe(shop.lead, items=looks, outcome=Outcome.OK, note="walked it")

@@ -8,7 +8,9 @@ import pytest
 from django.core.exceptions import ValidationError
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.text import capfirst
 
+from config.languages import say
 from config.messages.kept import in_english
 from inspections.models import Item, Observation, Outcome
 from inspections.selectors import line_of
@@ -19,9 +21,10 @@ from tests.sure import the_first
 
 pytestmark = pytest.mark.django_db
 NOTHING = (
-    "Nothing is measured here by tape. Leave the measure empty, and write the figure in the note."
+    "There is nothing to measure by tape here. Leave the measurement empty, and write the figure "
+    "in the note."
 )
-NOTED = "Nothing is measured here by tape: the figure stands in the note."
+NOTED = "There is nothing to measure by tape here. The figure is in the note."
 
 
 @pytest.fixture
@@ -161,5 +164,5 @@ def test_the_field_says_which_of_two_limits_it_means(client, shop, job) -> None:
     assert item.measure is not None
     client.force_login(shop.member)
     page = client.get(reverse("item", args=[item.id])).text
-    assert f"{item.measure.name}, measured, in mm" in page
+    assert f"{capfirst(say(item.measure.name))}, measured, in mm" in page
     assert f"({item.measure.limit})" in page

@@ -114,7 +114,7 @@ def test_a_pass_made_before_a_fail_answers_it_for_nobody(shop, job, item) -> Non
     for person in (shop.lead, shop.member):
         ((state, says),) = told(person, job, tick(item, "ok", ago=60, known=120))
         assert state is TickState.CONTESTED
-        assert "Look again" in says
+        assert "Inspect it again" in says
         assert standing(item) is Standing.FIX
     (line,) = (line for line in checklist(job) if line.item == item)
     assert [seen.outcome for seen in line.contest] == ["ok", "fix"]
@@ -207,7 +207,7 @@ def test_a_tick_of_facts_that_changed_is_kept_and_does_not_count(shop, job, item
     told(shop.lead, job, tick(item, "fix", ago=20))
     (state, says), *_ = told(shop.lead, job, tick(item, fingerprint="0123456789abcdef"))
     assert state is TickState.STALE
-    assert "Look again" in says
+    assert "inspect the item again" in says
     assert shop.own(Observation).filter(stale=True).count() == 1
     assert standing(item) is Standing.FIX
     (line,) = (line for line in checklist(job) if line.item == item)
@@ -221,7 +221,7 @@ def test_a_pass_of_what_is_short_is_refused_with_the_remedy(shop, job, item) -> 
         Item.objects.filter(id=item.id).update(verdict="not_to_code")
     (state, says), (kept, _) = told(shop.lead, job, tick(short), tick(short, "fix"))
     assert (state, kept) == (TickState.REFUSED, TickState.KEPT)
-    assert "A tick cannot pass this" in says
+    assert "This cannot be recorded as OK" in says
 
 
 def test_what_was_not_there_is_answered_as_a_fail_is(shop, job, item) -> None:
@@ -276,7 +276,10 @@ def test_an_item_of_another_job_is_refused_and_strangers_may_not(
     other = stranger_shop.roughed_in(house_bytes)
     theirs = tick(other.items.first())
     (state, says), *_ = told(shop.lead, job, theirs)
-    assert (state, says) == (TickState.REFUSED, "This is no item of this job.")
+    assert (state, says) == (
+        TickState.REFUSED,
+        "This item is not on this job. Open the walk again.",
+    )
     with pytest.raises(NotAllowed):
         walk_record(shop.builder, job=job, ticks=[tick(item)], phone_now=timezone.now())
     with pytest.raises(NotAllowed):
@@ -289,4 +292,4 @@ def test_a_contest_is_told_by_the_clock_at_the_house(shop, job, item, monkeypatc
     told(shop.lead, job, tick(item, "fix", ago=20))
     ((state, says),) = told(shop.member, job, tick(item, "ok", ago=10))
     assert state is TickState.CONTESTED
-    assert "of it at 10:10. Look again" in says  # 16:10 by UTC
+    assert "recorded “Fix” at 10:10\u202fAM. Inspect it again" in says  # 16:10 by UTC

@@ -133,7 +133,7 @@ def test_what_a_hold_withdrew_has_no_reason_to_answer(shop, area) -> None:
     item_observe(shop.lead, item=item, outcome=Outcome.FIX)
     item_observe(shop.lead, item=item, outcome=Outcome.OK)
     assert holds(area) == []
-    with pytest.raises(ValidationError, match="Nobody withdrew this release by hand"):
+    with pytest.raises(ValidationError, match="Nobody withdrew this cover release by hand"):
         withdrawal_answer(
             shop.office, cover_release=area.cover_releases.get(), says="done", inspect_again=False
         )
@@ -150,7 +150,7 @@ def test_an_empty_answer_is_none(shop, area, withdrawn, says) -> None:
 
 def test_it_is_answered_once(shop, area, withdrawn) -> None:
     shop.answer_withdrawal(area, "plated it")
-    with pytest.raises(ValidationError, match="answered already: “plated it”"):
+    with pytest.raises(ValidationError, match="already answered: “plated it”"):
         withdrawal_answer(shop.office, cover_release=withdrawn, says="nothing", inspect_again=False)
     assert shop.own(WithdrawalAnswer).get().says == "plated it"
 
@@ -241,9 +241,9 @@ def test_the_page_takes_the_answer_from_office_and_lead(client, shop, job, area,
     client.force_login(shop.lead)
     assert url in client.get(reverse("job", args=[job.id])).text
     text = client.post(url, {"says": " ", "inspect_again": "no"}, follow=True).text
-    assert "Say what was done about the reason of the withdrawal." in text
+    assert "Enter what was done about the reason for the withdrawal." in text
     text = client.post(url, {"says": "plated it"}, follow=True).text
-    assert "Say whether anything was changed in the wall" in text
+    assert "Choose whether anything in the wall was changed" in text
     assert 'value="plated it"' in text
     assert not shop.own(WithdrawalAnswer).exists()
     assert 'name="inspect_again" value="yes" checked' not in text

@@ -13,12 +13,10 @@ SAID = (
     "Lot 7: Not checked yet. Do not cover before the site says that it is clear.",
     "Bedroom wing: Not checked since 2026-11-28 22:30. Nothing here may be covered.",
     "The permit is not good before 2026-03-17, its day of issue.",
-    "The time stated has not passed; it does at 2026-11-28 22:30 (America/Edmonton).",
-    "Rowan Ashdale said “fail” of it at 10:10. Look again, and say which holds.",
     "the area is to be checked again",
     "messages and checks that failed",
 )
-NAMES = ("Lot 7", "Bedroom wing", "Rowan Ashdale", "America/Edmonton")
+NAMES = ("Lot 7", "Bedroom wing", "America/Edmonton")
 
 
 @pytest.mark.parametrize("language", ["fr", "es"])

@@ -37,7 +37,7 @@ BYTES: dict[str, tuple[bytes, str]] = {
     "4 MB of objects": (b'{"a":' * 800_000, "nested deeper than 40 at line 1"),
     "6 MB of blanks": (b" " * 6_000_000, "the file is larger than 5 MB"),
     "many values": (b"[" + b"0," * 90_000 + b"0]", "the file holds more than 80,000 values"),
-    "a key twice": (b'{"name": "a", "name": "b"}', "the key 'name' stands twice"),
+    "a key twice": (b'{"name": "a", "name": "b"}', "the key 'name' is there twice"),
     "a list": (b"[]", "must be an object, not a list"),
     "a number": (b"7", "must be an object, not 7"),
     "null": (b"null", "must be an object, not null"),
@@ -117,7 +117,7 @@ SHAPES: dict[str, tuple[bytes, str]] = {
     ),
     "an empty hole": (
         _bad("holes", 0, "cables", value=[]),
-        "holes[0].cables: must have at least 1 entries",
+        "holes[0].cables: must have at least 1 entry",
     ),
 }
 
@@ -126,29 +126,29 @@ TUB = {"id": "T", "kind": "tub", "wall": "n", "at_mm": 0, "width_mm": 1500}
 REFERENCES: dict[str, tuple[bytes, str]] = {
     "a cable to no box": (
         _bad(*CABLE, "ends", 1, value="R99"),
-        "cables[0].ends[1]: there is no box, panel or appliance called 'R99'",
+        "cables[0].ends[1]: there is no box, panel or appliance 'R99'",
     ),
     "a cable through no box": (
         _bad(*CABLE, "through", value=[{"box": "R98"}]),
-        "cables[0].through[0].box: there is no box called 'R98'",
+        "cables[0].through[0].box: there is no box 'R98'",
     ),
     "a cable to itself": (_bad(*CABLE, "ends", value=["R1", "R1"]), "cables[0].ends: both ends"),
     "a power cable without a size": (_bad(*CABLE, "awg"), "cables[0].awg: is missing"),
     "a box in no room": (
         _bad(*BOX, "room", value="attic"),
-        "boxes[0].room: there is no room called 'attic'",
+        "boxes[0].room: there is no room 'attic'",
     ),
     "a box on no wall": (
         _bad(*BOX, "place", "wall", value="x"),
-        "boxes[0].place.wall: room 'den' has no wall called 'x'",
+        "boxes[0].place.wall: room 'den' has no wall 'x'",
     ),
     "a box past its wall": (
         _bad(*BOX, "place", "at_mm", value=3001),
-        "boxes[0].place.at_mm: 3001 mm is past the wall's 3000 mm",
+        "boxes[0].place.at_mm: 3,001 mm is past the wall's 3,000 mm",
     ),
     "a device on no circuit": (
         _bad(*BOX, "devices", 0, "circuit", value="9"),
-        "boxes[0].devices[0].circuit: there is no circuit called '9'",
+        "boxes[0].devices[0].circuit: there is no circuit '9'",
     ),
     "a room in no area": (_bad(*ROOM, "area", value="wing"), "rooms[0].area: there is no area"),
     "a room on no storey": (
@@ -164,11 +164,11 @@ REFERENCES: dict[str, tuple[bytes, str]] = {
     ),
     "two walls of one id": (
         _bad("rooms", 0, "walls", 1, "id", value="n"),
-        "rooms[0].walls[1].id: 'n' stands twice in this room",
+        "rooms[0].walls[1].id: 'n' is there twice in this room",
     ),
     "a hole for no cable": (
         _bad("holes", 0, "cables", value=["C9"]),
-        "holes[0].cables[0]: there is no cable called 'C9'",
+        "holes[0].cables[0]: there is no cable 'C9'",
     ),
     "a distance to itself": (
         _bad("separations", 0, "cables", value=["C1", "C1"]),
@@ -176,7 +176,7 @@ REFERENCES: dict[str, tuple[bytes, str]] = {
     ),
     "a circuit in no panel": (
         _bad("circuits", 0, "panel", value="P9"),
-        "circuits[0].panel: there is no panel called 'P9'",
+        "circuits[0].panel: there is no panel 'P9'",
     ),
     "a space taken twice": (
         _bad("circuits", 1, "slots", value=[1]),
@@ -188,7 +188,7 @@ REFERENCES: dict[str, tuple[bytes, str]] = {
     ),
     "a door past its wall": (
         _bad(*WALL, "openings", 0, "width_mm", value=3600),
-        "rooms[0].walls[0].openings[0]: ends at 4100 mm, past the wall's 4000 mm",
+        "rooms[0].walls[0].openings[0]: ends at 4,100 mm, past the wall's 4,000 mm",
     ),
     "two openings in one place": (
         _bad(*WALL, "openings", 1, "at_mm", value=1200),
@@ -213,35 +213,35 @@ REFERENCES: dict[str, tuple[bytes, str]] = {
     "a counter along no wall": (_bad("counters", 0, "along"), "counters[0].along: is missing"),
     "a counter past its wall": (
         _bad("counters", 0, "along", 0, "width_mm", value=4200),
-        "counters[0].along[0]: ends at 4200 mm, past the wall's 4000 mm",
+        "counters[0].along[0]: ends at 4,200 mm, past the wall's 4,000 mm",
     ),
     "a sink past its counter": (
         _bad("counters", 0, "interruptions", 0, "at_mm", value=1900),
-        "counters[0].interruptions[0]: ends at 2500 mm, past the counter's 2000 mm",
+        "counters[0].interruptions[0]: ends at 2,500 mm, past the counter's 2,000 mm",
     ),
     "a fixture on no wall": (
         _bad(*ROOM, "fixtures", value=[{"id": "B", "kind": "basin", "wall": "z"}]),
-        "rooms[0].fixtures[0].wall: the room has no wall called 'z'",
+        "rooms[0].fixtures[0].wall: the room has no wall 'z'",
     ),
     "a fixture past its wall": (
         _bad(*ROOM, "fixtures", value=[TUB | {"at_mm": 2600}]),
-        "rooms[0].fixtures[0]: ends at 4100 mm, past the wall's 4000 mm",
+        "rooms[0].fixtures[0]: ends at 4,100 mm, past the wall's 4,000 mm",
     ),
     "two fixtures of one name": (
         _bad(*ROOM, "fixtures", value=[TUB, TUB]),
-        "rooms[0].fixtures[1].id: 'T' stands twice in this room",
+        "rooms[0].fixtures[1].id: 'T' is there twice in this room",
     ),
     "a stair to nowhere": (
         _bad(*ROOM, "joins", value=["den", "loft"]),
-        "rooms[0].joins[1]: there is no room called 'loft'",
+        "rooms[0].joins[1]: there is no room 'loft'",
     ),
     "a door lit by nothing": (
         _bad(*WALL, "openings", 0, "light", value="L9"),
-        "rooms[0].walls[0].openings[0].light: there is no box called 'L9'",
+        "rooms[0].walls[0].openings[0].light: there is no box 'L9'",
     ),
     "a switch of nothing": (
         _bad(*BOX, "devices", 0, "controls", value=["R1", "L9"]),
-        "boxes[0].devices[0].controls[1]: there is no box called 'L9'",
+        "boxes[0].devices[0].controls[1]: there is no box 'L9'",
     ),
     "an island along a wall": (
         _bad("counters", 0, "kind", value="island"),

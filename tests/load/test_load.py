@@ -80,7 +80,7 @@ def test_a_file_of_faults_is_cut_off_with_their_number() -> None:
     with pytest.raises(HouseFaults) as refusal:
         load_house(json.dumps(house).encode())
     assert len(refusal.value.faults) == 1001
-    assert str(refusal.value.faults[-1]) == "and 4999 more faults"
+    assert str(refusal.value.faults[-1]) == "and 4,999 more faults"
 
 
 def test_the_published_schema_is_the_one_the_program_uses() -> None:

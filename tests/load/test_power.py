@@ -37,18 +37,18 @@ def test_the_house_as_it_is_has_no_fault() -> None:
         (
             ("circuits", 3, "poles"),
             1,
-            "circuits[3].slots: has 2 spaces for 1 poles; give one space for each pole",
+            "circuits[3].slots: spaces 2, poles 1; give one space for each pole",
         ),
         (
             ("appliances", 1, "circuit"),
             "1",
             "appliances[1].volts: 240 V on circuit '1', which has one pole; give the circuit two "
-            "poles or mend the volts",
+            "poles or correct the volts",
         ),
         (
             ("appliances", 1, "circuit"),
             "x",
-            "appliances[1].circuit: there is no circuit called 'x'",
+            "appliances[1].circuit: there is no circuit 'x'",
         ),
         (
             ("panels", 0, "spaces"),
@@ -66,7 +66,7 @@ def test_the_house_as_it_is_has_no_fault() -> None:
         (
             ("service", "hookup"),
             {"wants": [{"name": "Furnace", "circuit": "zz"}]},
-            "service.hookup.wants[0].circuit: there is no circuit called 'zz'",
+            "service.hookup.wants[0].circuit: there is no circuit 'zz'",
         ),
         (
             ("service", "hookup"),

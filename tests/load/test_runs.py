@@ -31,19 +31,19 @@ def test_each_loads_as_it_is_meant(kind) -> None:
 @pytest.mark.parametrize("kind", GIVEN)
 def test_a_room_that_is_not_there_is_named(kind) -> None:
     told = faults(kind, GIVEN[kind] | {"room": "attic"})
-    assert told == f"{kind}[0].room: there is no room called 'attic'"
+    assert told == f"{kind}[0].room: there is no room 'attic'"
 
 
 @pytest.mark.parametrize("kind", [kind for kind in GIVEN if "cables" in GIVEN[kind]])
 def test_a_cable_that_is_not_there_is_named_by_its_place(kind) -> None:
     told = faults(kind, GIVEN[kind] | {"cables": ["C1", "C9"]})
-    assert told == f"{kind}[0].cables[1]: there is no cable called 'C9'"
+    assert told == f"{kind}[0].cables[1]: there is no cable 'C9'"
 
 
 @pytest.mark.parametrize("kind", ["heat_gaps", "crossings"])
 def test_the_one_cable_of_a_run_is_there(kind) -> None:
     told = faults(kind, GIVEN[kind] | {"cable": "C9"})
-    assert told == f"{kind}[0].cable: there is no cable called 'C9'"
+    assert told == f"{kind}[0].cable: there is no cable 'C9'"
 
 
 @pytest.mark.parametrize("kind", ["notches", "fastenings", "bundles"])

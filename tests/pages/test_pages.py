@@ -89,7 +89,7 @@ def test_a_tick_that_cannot_count_is_refused_in_words(client, shop, planted_byte
     item = job.items.filter(verdict=Verdict.NOT_TO_CODE).first()
     client.force_login(shop.lead)
     answer = client.post(reverse("observe", args=[item.id]), {"outcome": "ok"}, follow=True)
-    assert "A tick cannot pass this" in answer.text
+    assert "This cannot be recorded as OK" in answer.text
     assert not shop.own(Observation).exists()
 
 
@@ -139,10 +139,10 @@ def test_the_office_asks_books_and_records_the_answer(client, shop, job, area) -
 @pytest.mark.parametrize(
     ("name", "given", "words"),
     [
-        ("ask", {"kind": "rough_in"}, "Name the areas"),
+        ("ask", {"kind": "rough_in"}, "Choose the areas"),
         ("ask", {"kind": "picnic"}, "Select a valid choice"),
         ("permit", {"number": "X", "issued_on": "yesterday"}, "Enter a valid date"),
-        ("trade", {"trade": "masonry"}, "is not a trade that is asked for"),
+        ("trade", {"trade": "masonry"}, "is not on this shop&#x27;s list of trades"),
     ],
 )
 def test_what_the_office_gets_wrong_is_said_and_not_written(

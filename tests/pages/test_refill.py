@@ -8,7 +8,8 @@ from django.urls import reverse
 from hypothesis import given
 from hypothesis import strategies as st
 
-from inspections.checker.rulebook import RulebookFault
+from inspections.checker.rulebook import LimitFault, RulebookFault
+from inspections.checker.rulebook_messages import NOT_CHOSEN
 from pages.forms_in import Form, forms_in
 from pages.jobs import covers, permits
 from pages.refill import RefillWords, RefusedForm, refilled
@@ -112,7 +113,7 @@ def garage(shop, house_bytes):
     ("error", "status", "words"),
     [
         (IntegrityError('constraint "one_live_cover_release"'), 409, "at the same moment"),
-        (RulebookFault("rulebook: is not there"), 422, "rulebook: is not there"),
+        (RulebookFault(LimitFault("rulebook", NOT_CHOSEN())), 422, "rulebook: is missing"),
     ],
 )
 def test_what_a_service_raises_is_told_and_never_by_the_databases_name(

@@ -35,7 +35,7 @@ CELLS: dict[str, tuple[str, int, str, Any, str]] = {
     "a name that no program knows": ("Boxes", 2, "room", "#NAME?", "a formula gives #NAME?"),
     "a value not there": ("Boxes", 2, "area", "#N/A", "a formula gives #N/A"),
     "a wall that does not close": ("Walls", 2, WALL, 9000, "Rooms row 2, walls: end"),
-    "a wall twice": ("Walls", 3, "id", "n", "stands twice"),
+    "a wall twice": ("Walls", 3, "id", "n", "is there twice"),
     "a wall without a name": ("Walls", 2, "id", None, "is missing"),
     "a wall of no room": ("Walls", 2, "room", "attic", "there is no room 'attic'"),
     "a wall of a blank room": ("Walls", 2, "room", None, "there is no room"),
@@ -152,7 +152,7 @@ FILES: dict[str, tuple[Callable[[], bytes], str]] = {
     "the house deleted": (lambda: edited(lambda book: book.remove(book["House"])), "is missing"),
     "a sheet too many": (lambda: edited(lambda book: book.create_sheet("More")), "More: is no"),
     "an unknown header": (lambda: typed("Walls", 1, WALL, "breadth"), "is no known header"),
-    "a header twice": (lambda: typed("Walls", 1, "kind", "id"), "stands twice"),
+    "a header twice": (lambda: typed("Walls", 1, "kind", "id"), "is there twice"),
     "a header in another script": (lambda: typed("Walls", 1, WALL, "длина"), "no known header"),
     "a formula for a header": (lambda: typed("Walls", 1, WALL, "=A1"), "without a result"),
     "headers deleted": (lambda: edited(lambda book: book["Rooms"].delete_rows(1)), "no known head"),
@@ -208,7 +208,7 @@ FILES: dict[str, tuple[Callable[[], bytes], str]] = {
     "CSV with more cells than headers": (
         lambda: repacked(CSVS, **{"Areas.csv": b"id,name\nall,All of it,3"}), "no known header"),
     "CSV of rooms without areas": (lambda: repacked(CSVS, **{"Areas.csv": b"id,name"}), "Rooms"),
-    "CSV twice in two folders": (lambda: repacked(CSVS, **{"a/Areas.csv": b"id"}), "stands twice"),
+    "CSV twice in two folders": (lambda: repacked(CSVS, **{"a/Areas.csv": b"id"}), "there twice"),
     "CSV of a million rows": (
         lambda: repacked(CSVS, **{"Areas.csv": b"id,name\n" + b"a,b\n" * 1_000_000}), "more rows"),
 }  # fmt: skip

@@ -1,6 +1,7 @@
 """House files: bytes in, a house or every fault at once out."""
 
 from ..house import House
+from .fault_messages import MORE
 from .faults import HouseFault, HouseFaults
 from .large import one_at_a_time
 from .reading import read_json, text_faults
@@ -40,5 +41,5 @@ def _shown(faults: list[HouseFault]) -> HouseFaults:
     more = len(faults) - FAULTS_SHOWN
     shown = faults[:FAULTS_SHOWN]
     if more > 0:
-        shown.append(HouseFault("", f"and {more} more faults"))
+        shown.append(HouseFault("", MORE(n=more)))
     return HouseFaults(tuple(shown))

@@ -3,18 +3,36 @@
 import re
 from dataclasses import dataclass
 
+from config.messages.message import Joined, Text, Value
+from config.messages.saying import said
+
+from .fault_messages import AT
+
 
 @dataclass(frozen=True, slots=True)
 class HouseFault:
     """One fault, with the path to the value it is about."""
 
     path: str
-    message: str
+    says: Text
+    place: Value | None = None
+    """Where a person finds it, where that is not the path."""
+
+    @property
+    def message(self) -> str:
+        """What is wrong, in English, without the place."""
+        return said(self.says)
+
+    @property
+    def text(self) -> Text:
+        """Where it is and what is wrong."""
+        place = self.place or self.path
+        if place:
+            return AT(place=place, fault=self.says)
+        return self.says
 
     def __str__(self) -> str:
-        if self.path:
-            return f"{self.path}: {self.message}"
-        return self.message
+        return said(self.text)
 
     @property
     def order(self) -> tuple[str, ...]:
@@ -31,7 +49,11 @@ class HouseFaults(Exception):
 
     def __init__(self, faults: tuple[HouseFault, ...]) -> None:
         self.faults = faults
-        super().__init__("\n".join(map(str, faults)))
+        lines: list[Value] = []
+        for fault in faults:
+            lines.append(fault.text)
+        self.text = Joined(tuple(lines), "\n")
+        super().__init__(said(self.text))
 
 
 def path_of(parts: tuple[str | int, ...]) -> str:

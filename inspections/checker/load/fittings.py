@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
+from . import reference_messages as words
 from .faults import HouseFault
 from .geometry import DUST, Data, length_given, objects
 
@@ -23,7 +24,7 @@ def fitting_faults(data: Data, names: dict[str, set[str]]) -> Iterator[HouseFaul
 def _each(path: str, values: Any, names: set[str], noun: str) -> Iterator[HouseFault]:
     for index, value in enumerate(values if isinstance(values, list) else ()):
         if isinstance(value, str) and value not in names:
-            yield HouseFault(f"{path}[{index}]", f"there is no {noun} called {value!r}")
+            yield HouseFault(f"{path}[{index}]", words.NO_SUCH[noun](name=repr(value)))
 
 
 def _lights(path: str, room: Data, boxes: set[str]) -> Iterator[HouseFault]:
@@ -32,7 +33,7 @@ def _lights(path: str, room: Data, boxes: set[str]) -> Iterator[HouseFault]:
             light = opening.get("light")
             if isinstance(light, str) and light not in boxes:
                 where = f"{path}.walls[{index}].openings[{inner}].light"
-                yield HouseFault(where, f"there is no box called {light!r}")
+                yield HouseFault(where, words.NO_SUCH["box"](name=repr(light)))
 
 
 def _fixtures(path: str, room: Data) -> Iterator[HouseFault]:
@@ -45,7 +46,7 @@ def _fixtures(path: str, room: Data) -> Iterator[HouseFault]:
         where, name = f"{path}.fixtures[{index}]", fixture.get("id")
         if isinstance(name, str):
             if name in named:
-                yield HouseFault(f"{where}.id", f"{name!r} stands twice in this room; rename one")
+                yield HouseFault(f"{where}.id", words.TWICE_IN_ROOM(name=repr(name)))
             named.add(name)
         yield from _off_wall(where, fixture, walls)
 
@@ -56,9 +57,9 @@ def _off_wall(where: str, fixture: Data, walls: dict[str, Data]) -> Iterator[Hou
     if not isinstance(wall, str):
         return
     if wall not in walls:
-        yield HouseFault(f"{where}.wall", f"the room has no wall called {wall!r}")
+        yield HouseFault(f"{where}.wall", words.ROOM_NO_WALL(wall=repr(wall)))
         return
     at, width = length_given(fixture.get("at_mm")), length_given(fixture.get("width_mm")) or 0
     length = length_given(walls[wall].get("length_mm"))
     if at is not None and length and 0 < length < at + width - DUST:
-        yield HouseFault(where, f"ends at {at + width:g} mm, past the wall's {length:g} mm")
+        yield HouseFault(where, words.ENDS_PAST_WALL(end=at + width, length=length))

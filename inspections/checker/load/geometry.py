@@ -5,6 +5,7 @@ import math
 from collections.abc import Iterator
 from typing import Any
 
+from . import reference_messages as words
 from .faults import HouseFault
 
 Data = dict[str, Any]
@@ -40,7 +41,7 @@ def room_faults(path: str, room: Data) -> Iterator[HouseFault]:
         name = wall.get("id")
         if isinstance(name, str):
             if name in named:
-                yield HouseFault(f"{path}.walls[{index}].id", f"{name!r} stands twice in this room")
+                yield HouseFault(f"{path}.walls[{index}].id", words.TWICE_IN_ROOM(name=repr(name)))
             named.add(name)
         yield from _opening_faults(f"{path}.walls[{index}]", wall)
     yield from _closing_fault(path, room, [wall for _, wall in walls])
@@ -55,7 +56,7 @@ def _opening_faults(path: str, wall: Data) -> Iterator[HouseFault]:
             continue
         where = f"{path}.openings[{index}]"
         if length is not None and length > 0 and at + width > length + DUST:
-            yield HouseFault(where, f"ends at {at + width:g} mm, past the wall's {length:g} mm")
+            yield HouseFault(where, words.ENDS_PAST_WALL(end=at + width, length=length))
         spans.append((at, at + width, where))
     yield from _overlaps(spans)
 
@@ -63,7 +64,7 @@ def _opening_faults(path: str, wall: Data) -> Iterator[HouseFault]:
 def _overlaps(spans: list[tuple[float, float, str]]) -> Iterator[HouseFault]:
     for before, after in itertools.pairwise(sorted(spans)):
         if after[0] < before[1] - DUST:
-            yield HouseFault(after[2], f"overlaps {before[2].rsplit('.', 1)[1]} of the same wall")
+            yield HouseFault(after[2], words.OVERLAPS(other=before[2].rsplit(".", 1)[1]))
 
 
 def _closing_fault(path: str, room: Data, walls: list[Data]) -> Iterator[HouseFault]:
@@ -79,17 +80,9 @@ def _closing_fault(path: str, room: Data, walls: list[Data]) -> Iterator[HouseFa
         heading += turn
     gap = math.hypot(x, y)
     if gap > CLOSES_WITHIN:
-        yield HouseFault(
-            f"{path}.walls",
-            f"end {gap:,.0f} mm from where they start; check lengths and turns, "
-            "or set closed to false for a part of a room",
-        )
+        yield HouseFault(f"{path}.walls", words.NOT_CLOSED(gap=round(gap)))
     elif abs(heading - 360) > 0.5:
-        yield HouseFault(
-            f"{path}.walls",
-            f"turn {heading:g} degrees in all, not 360; list them clockwise, and give an "
-            "outside corner a turn of -90",
-        )
+        yield HouseFault(f"{path}.walls", words.TURNS(degrees=heading))
 
 
 def counter_faults(path: str, counter: Data, rooms: dict[str, Data]) -> Iterator[HouseFault]:
@@ -103,11 +96,11 @@ def counter_faults(path: str, counter: Data, rooms: dict[str, Data]) -> Iterator
         whole += length_given(stretch.get("width_mm")) or 0
     kind = counter.get("kind")
     if kind in ("island", "peninsula") and stretches:
-        yield HouseFault(f"{path}.along", f"belongs to a wall counter; give the {kind} a length_mm")
+        yield HouseFault(f"{path}.along", words.ALONG_WALL_ALONE(kind=kind))
     if kind != "wall":
         return
     if not stretches and isinstance(counter.get("along", []), list):
-        yield HouseFault(f"{path}.along", "is missing; a wall counter runs along at least one wall")
+        yield HouseFault(f"{path}.along", words.ALONG_MISSING())
     yield from _interruption_faults(path, counter, whole)
 
 
@@ -116,7 +109,7 @@ def _interruption_faults(path: str, counter: Data, whole: float) -> Iterator[Hou
         at, width = length_given(item.get("at_mm")), length_given(item.get("width_mm"))
         if at is not None and width is not None and at + width > whole + DUST:
             where = f"{path}.interruptions[{index}]"
-            yield HouseFault(where, f"ends at {at + width:g} mm, past the counter's {whole:g} mm")
+            yield HouseFault(where, words.ENDS_PAST_COUNTER(end=at + width, length=whole))
 
 
 def _span_faults(where: str, stretch: Data, walls: dict[str, Data] | None) -> Iterator[HouseFault]:
@@ -124,12 +117,12 @@ def _span_faults(where: str, stretch: Data, walls: dict[str, Data] | None) -> It
     if walls is None or not isinstance(name, str):
         return
     if name not in walls:
-        yield HouseFault(f"{where}.wall", f"the room has no wall called {name!r}")
+        yield HouseFault(f"{where}.wall", words.ROOM_NO_WALL(wall=repr(name)))
         return
     at, width = length_given(stretch.get("at_mm")), length_given(stretch.get("width_mm"))
     length = length_given(walls[name].get("length_mm"))
     if at is not None and width is not None and length and 0 < length < at + width - DUST:
-        yield HouseFault(where, f"ends at {at + width:g} mm, past the wall's {length:g} mm")
+        yield HouseFault(where, words.ENDS_PAST_WALL(end=at + width, length=length))
 
 
 def place_faults(
@@ -147,11 +140,13 @@ def place_faults(
     if surface not in ("wall", "floor") or walls is None or not isinstance(name, str):
         return
     if name not in walls:
-        yield HouseFault(f"{path}.wall", f"room {box['room']!r} has no wall called {name!r}")
+        yield HouseFault(
+            f"{path}.wall", words.NAMED_ROOM_NO_WALL(room=repr(box["room"]), wall=repr(name))
+        )
         return
     at, length = length_given(place.get("at_mm")), length_given(walls[name].get("length_mm"))
     if at is not None and length and 0 < length < at - DUST:
-        yield HouseFault(f"{path}.at_mm", f"{at:g} mm is past the wall's {length:g} mm")
+        yield HouseFault(f"{path}.at_mm", words.AT_PAST_WALL(at=at, length=length))
 
 
 def _on_counter(
@@ -161,9 +156,9 @@ def _on_counter(
     if not isinstance(name, str):
         return
     if name not in counters:
-        yield HouseFault(f"{path}.counter", f"there is no counter called {name!r}")
+        yield HouseFault(f"{path}.counter", words.NO_SUCH["counter"](name=repr(name)))
     elif counters[name].get("room") != box.get("room"):
-        yield HouseFault(f"{path}.counter", f"counter {name!r} stands in another room")
+        yield HouseFault(f"{path}.counter", words.OTHER_ROOM(name=repr(name)))
 
 
 def _walls(rooms: dict[str, Data], name: Any) -> dict[str, Data] | None:

@@ -3,8 +3,9 @@ conductors that carry current than there are.
 """
 
 from collections.abc import Iterator
-from typing import Any
+from typing import Any, TypeGuard
 
+from . import reference_messages as words
 from .faults import HouseFault
 from .geometry import length_given, objects
 
@@ -41,10 +42,10 @@ def _slots(data: Data) -> Iterator[HouseFault]:
             path, most = f"circuits[{index}].slots[{inner}]", spaces.get(panel)
             if _whole(most) and slot > most:
                 yield HouseFault(
-                    path, f"panel {panel!r} has {most} spaces; there is no space {slot}"
+                    path, words.NO_SPACE(panel=repr(panel), most=most, space=str(slot))
                 )
             if other := _rival(taken, panel, slot, half):
-                yield HouseFault(path, f"space {slot} is taken by {other}; move one")
+                yield HouseFault(path, words.SPACE_TAKEN(space=str(slot), by=other))
             taken.setdefault((panel, slot, half), f"circuits[{index}]")
 
 
@@ -71,10 +72,10 @@ def _poles(data: Data) -> Iterator[HouseFault]:
         if isinstance(slots, list) and slots and len(slots) != poles:
             yield HouseFault(
                 f"circuits[{index}].slots",
-                f"has {len(slots)} spaces for {poles} poles; give one space for each pole",
+                words.SPACES_AND_POLES(spaces=len(slots), poles=poles),
             )
         if circuit.get("half") is not None and poles != 1:
-            yield HouseFault(f"circuits[{index}].half", "half of a tandem breaker has one pole")
+            yield HouseFault(f"circuits[{index}].half", words.HALF_POLES())
         used[panel] = used.get(panel, 0) + poles
     yield from _full_panels(data, used)
 
@@ -91,8 +92,7 @@ def _full_panels(data: Data, used: dict[str, int]) -> Iterator[HouseFault]:
             if used.get(name, 0) > room:
                 yield HouseFault(
                     f"panels[{index}].spaces",
-                    f"{used[name]} poles do not fit {room} places; take a larger panel or fewer "
-                    "circuits",
+                    words.PANEL_FULL(poles=used[name], places=room),
                 )
 
 
@@ -108,8 +108,7 @@ def _voltages(data: Data) -> Iterator[HouseFault]:
         if circuit in poles and _single(poles[circuit]):
             yield HouseFault(
                 f"appliances[{index}].volts",
-                f"{volts:g} V on circuit {circuit!r}, which has one pole; give the circuit two "
-                "poles or mend the volts",
+                words.ONE_POLE(volts=volts, circuit=repr(circuit)),
             )
 
 
@@ -136,13 +135,13 @@ def _wants(data: Data) -> Iterator[HouseFault]:
         name = want.get("circuit")
         if isinstance(name, str) and name not in circuits:
             path = f"service.hookup.wants[{index}].circuit"
-            yield HouseFault(path, f"there is no circuit called {name!r}")
+            yield HouseFault(path, words.NO_SUCH["circuit"](name=repr(name)))
             continue
         volts = length_given(want.get("volts"))
         if volts and volts > LINE_TO_NEUTRAL and isinstance(name, str) and _single(circuits[name]):
             yield HouseFault(
                 f"service.hookup.wants[{index}].volts",
-                f"{volts:g} V on circuit {name!r}, which has one pole; name one with two poles",
+                words.WANT_ONE_POLE(volts=volts, circuit=repr(name)),
             )
 
 
@@ -158,7 +157,7 @@ def _by_id(data: Data, kind: str, key: str) -> dict[str, Any]:
     return values
 
 
-def _whole(value: Any) -> bool:
+def _whole(value: Any) -> TypeGuard[int]:
     return isinstance(value, int) and not isinstance(value, bool)
 
 
@@ -169,6 +168,5 @@ def _carrying(data: Data) -> Iterator[HouseFault]:
         if _whole(carrying) and _whole(insulated) and carrying > insulated:
             yield HouseFault(
                 f"cables[{index}].current_carrying",
-                f"{carrying} carry current of {insulated} insulated conductors; "
-                f"give at most {insulated}",
+                words.CARRYING(carrying=carrying, insulated=insulated),
             )

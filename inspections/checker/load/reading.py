@@ -5,6 +5,9 @@ import re
 from collections.abc import Iterator
 from typing import Any
 
+from config.messages.message import Text
+
+from . import fault_messages as words
 from .faults import HouseFault, HouseFaults, path_of
 
 LARGEST = 5_000_000  # bytes; a large house is under one million
@@ -17,22 +20,23 @@ NO_LETTER = re.compile("[\\x00\\ud800-\\udfff]")
 def read_json(raw: bytes) -> Any:
     """The values in a JSON file. Raises HouseFaults, and never runs out of stack."""
     if len(raw) > LARGEST:
-        _refuse(f"the file is larger than {LARGEST // 1_000_000} MB; a house file is not")
+        _refuse(words.TOO_LARGE(most=LARGEST // 1_000_000))
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        _refuse(f"not UTF-8 at byte {error.start}; save the file as UTF-8")
+        _refuse(words.NOT_UTF_8(byte=error.start))
     if not text.strip():
-        _refuse("the file is empty; a house file is a JSON object")
+        _refuse(words.EMPTY())
     _refuse_depth(text)
     if text.count(",") + text.count("[") + text.count("{") > MOST_VALUES:
-        _refuse(f"the file holds more than {MOST_VALUES:,} values; a house does not")
+        _refuse(words.TOO_MANY_VALUES(most=MOST_VALUES))
     try:
         return json.loads(text, object_pairs_hook=_pairs, parse_constant=_constant)
     except json.JSONDecodeError as error:
-        _refuse(f"not JSON at line {error.lineno}, column {error.colno}: {error.msg.lower()}")
+        why = error.msg.lower()
+        _refuse(words.NOT_JSON(line=str(error.lineno), column=str(error.colno), why=why))
     except ValueError as error:  # a number with more digits than Python will turn
-        _refuse(f"not usable JSON: {error}")
+        _refuse(words.NOT_USABLE(why=str(error)))
 
 
 def text_faults(data: Any) -> Iterator[HouseFault]:
@@ -43,11 +47,11 @@ def text_faults(data: Any) -> Iterator[HouseFault]:
         if isinstance(value, str):
             if found := NO_LETTER.search(value):
                 code = f"U+{ord(found.group()):04X}"
-                yield HouseFault(path_of(path), f"holds {code}, which is no letter; take it out")
+                yield HouseFault(path_of(path), words.NO_LETTER(code=code))
         elif isinstance(value, dict):
             for key, member in value.items():
                 if NO_LETTER.search(key):
-                    yield HouseFault(path_of(path), f"has a key that is no text: {key!a}")
+                    yield HouseFault(path_of(path), words.NO_TEXT(key=ascii(key)))
                 else:
                     waiting.append(((*path, key), member))
         elif isinstance(value, list):
@@ -55,8 +59,8 @@ def text_faults(data: Any) -> Iterator[HouseFault]:
                 waiting.append(((*path, place), member))
 
 
-def _refuse(message: str) -> Any:
-    raise HouseFaults((HouseFault("", message),))
+def _refuse(fault: Text) -> Any:
+    raise HouseFaults((HouseFault("", fault),))
 
 
 def _refuse_depth(text: str) -> None:
@@ -71,7 +75,7 @@ def _refuse_depth(text: str) -> None:
         depth += 1
         if depth > DEEPEST:
             line = text.count("\n", 0, place) + 1
-            _refuse(f"nested deeper than {DEEPEST} at line {line}; a house file is not")
+            _refuse(words.TOO_DEEP(most=DEEPEST, line=str(line)))
 
 
 def _brackets(text: str) -> Iterator[tuple[int, str]]:
@@ -96,7 +100,7 @@ def _pairs(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     members: dict[str, Any] = {}
     for key, value in pairs:
         if key in members:
-            _refuse(f"the key {key!r} stands twice in one object; keep one of them")
+            _refuse(words.KEY_TWICE(key=repr(key)))
         members[key] = value
     return members
 

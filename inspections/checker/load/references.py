@@ -7,6 +7,7 @@ elsewhere; so both kinds of fault are found in one reading.
 from collections.abc import Iterator
 from typing import Any
 
+from . import reference_messages as words
 from .faults import HouseFault
 from .fittings import fitting_faults
 from .geometry import counter_faults, place_faults, room_faults
@@ -100,9 +101,8 @@ def _twice(data: Data, kinds: tuple[str, ...]) -> Iterator[HouseFault]:
             name, path = part.get("id"), f"{kind}[{index}]"
             if isinstance(name, str):
                 if name in first:
-                    yield HouseFault(
-                        f"{path}.id", f"{name!r} is taken by {first[name]}; rename one"
-                    )
+                    taken = words.TAKEN(name=repr(name), by=first[name])
+                    yield HouseFault(f"{path}.id", taken)
                 first.setdefault(name, path)
 
 
@@ -149,7 +149,7 @@ def _each(data: Data, kind: str, key: str, names: set[str], noun: str) -> Iterat
 
 def _missing(path: str, value: Any, names: set[str], noun: str) -> Iterator[HouseFault]:
     if isinstance(value, str) and value not in names:
-        yield HouseFault(path, f"there is no {noun} called {value!r}")
+        yield HouseFault(path, words.NO_SUCH[noun](name=repr(value)))
 
 
 POWER = frozenset({"nm", "ac", "mc", "uf", "se", "raceway", "open"})
@@ -159,15 +159,13 @@ def _cables(data: Data) -> Iterator[HouseFault]:
     for index, cable in enumerated(data, "cables"):
         path = f"cables[{index}]"
         if _joins_itself(cable.get("ends")):
-            yield HouseFault(f"{path}.ends", "both ends are the same; name the two things it joins")
+            yield HouseFault(f"{path}.ends", words.SAME_ENDS())
         kind = cable.get("kind")
         if isinstance(kind, str) and kind in POWER and cable.get("awg") is None:
-            yield HouseFault(f"{path}.awg", "is missing; a power cable has a conductor size")
+            yield HouseFault(f"{path}.awg", words.NO_SIZE())
     for index, separation in enumerated(data, "separations"):
         if _joins_itself(separation.get("cables")):
-            yield HouseFault(
-                f"separations[{index}].cables", "both are the same cable; name the other"
-            )
+            yield HouseFault(f"separations[{index}].cables", words.SAME_CABLE())
 
 
 def _joins_itself(pair: Any) -> bool:

@@ -8,7 +8,10 @@ from typing import Any
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
+from config.messages.message import Text, Value
+
 from ..house import House
+from . import fault_messages as words
 from .faults import HouseFault, path_of
 
 _SURFACES = ("wall", "ceiling", "floor", "counter", "space")
@@ -41,82 +44,60 @@ def _location(found: Iterable[str | int]) -> tuple[str | int, ...]:
     return tuple(location)
 
 
-def _message(error: ErrorDetails) -> str:
+def _message(error: ErrorDetails) -> Text:
     kind, context, given = error["type"], error.get("ctx", {}), error["input"]
-    if kind in _BOUNDS:
-        return f"must be {_BOUNDS[kind]} {_figure(next(iter(context.values())))}"
+    if kind in words.BOUNDS:
+        return words.BOUNDS[kind](limit=_figure(next(iter(context.values()))))
     if kind == "missing":
-        return "is missing"
+        return words.MISSING()
     if kind == "extra_forbidden":
-        return "is not a known key" + _nearest(str(error["loc"][-1]))
+        return _unknown_key(str(error["loc"][-1]))
     if kind == "finite_number":
-        return "must be a finite number"
+        return words.FINITE()
     if kind in ("enum", "literal_error"):
-        return f"must be one of {context['expected'].replace(' or ', ', ')}, not {_shown(given)}"
-    if kind in _KINDS:
-        return f"must be {_KINDS[kind]}, not {_kind_of(given)}"
+        choices = context["expected"].replace(" or ", ", ")
+        return words.ONE_OF(choices=choices, given=_shown(given))
+    if kind in words.KINDS:
+        return words.KINDS[kind](given=_kind_of(given))
     return _other(kind, context, given)
 
 
-def _other(kind: str, context: dict[str, Any], given: Any) -> str:
+def _other(kind: str, context: dict[str, Any], given: Any) -> Text:
     if kind == "string_pattern_mismatch":
-        return f"must be a short name of letters, digits, . _ / or -, not {_shown(given)}"
+        return words.SHORT_NAME(given=_shown(given))
     if kind == "string_too_short":
-        return "must not be empty"
+        return words.EMPTY_TEXT()
     if kind == "string_too_long":
-        return f"must be at most {context['max_length']} characters"
-    if kind in ("too_short", "too_long"):
-        bound = context.get("min_length", context.get("max_length"))
-        return f"must have {'at least' if kind == 'too_short' else 'at most'} {bound} entries"
+        return words.TOO_LONG(n=context["max_length"])
+    if kind == "too_short":
+        return words.TOO_FEW(n=context["min_length"])
+    if kind == "too_long":
+        return words.TOO_MANY(n=context["max_length"])
     if kind == "union_tag_invalid":
-        return f"surface must be one of {', '.join(_SURFACES)}, not {_shown(context['tag'])}"
+        return words.SURFACE(surfaces=", ".join(_SURFACES), given=_shown(context["tag"]))
     if kind == "union_tag_not_found":
-        return f"surface is missing; give one of {', '.join(_SURFACES)}"
-    return kind.replace("_", " ")
+        return words.NO_SURFACE(surfaces=", ".join(_SURFACES))
+    return words.UNFIT(kind=kind.replace("_", " "))
 
 
-_BOUNDS = {
-    "greater_than": "more than",
-    "greater_than_equal": "at least",
-    "less_than": "less than",
-    "less_than_equal": "at most",
-}
-_KINDS = {
-    "float_type": "a number",
-    "float_parsing": "a number",
-    "int_type": "a whole number",
-    "int_parsing": "a whole number",
-    "int_from_float": "a whole number",
-    "int_parsing_size": "a whole number of usual size",
-    "string_type": "text",
-    "bool_type": "true or false",
-    "bool_parsing": "true or false",
-    "tuple_type": "a list",
-    "list_type": "a list",
-    "model_type": "an object",
-    "model_attributes_type": "an object",
-    "dict_type": "an object",
-}
-
-
-def _figure(value: Any) -> str:
+def _figure(value: Any) -> Value:
     if isinstance(value, int | float):
-        return f"{value:,}".removesuffix(".0")
+        return value
     return str(value)
 
 
-def _kind_of(value: Any) -> str:
+def _kind_of(value: Any) -> Value:
     if value is None:
         return "null"
     if isinstance(value, bool):
         return str(value).lower()
     if isinstance(value, str):
-        return f"text {_shown(value)}"
+        return words.GIVEN_TEXT(given=_shown(value))
     if isinstance(value, int | float):
         return f"{value}"[:40]
     if isinstance(value, list):
-        return "a list"
-    return "an object"
+        return words.GIVEN_LIST()
+    return words.GIVEN_OBJECT()
 
 
 def _shown(value: Any) -> str:
@@ -136,8 +117,8 @@ def _keys() -> list[str]:
     return sorted(keys)
 
 
-def _nearest(key: str) -> str:
+def _unknown_key(key: str) -> Text:
     near = difflib.get_close_matches(key, _keys(), 1)
     if near:
-        return f"; did you mean {near[0]}?"
-    return "; take it out"
+        return words.UNKNOWN_KEY_NEAR(near=near[0])
+    return words.UNKNOWN_KEY()

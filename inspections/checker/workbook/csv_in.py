@@ -5,6 +5,7 @@ import posixpath
 from io import StringIO
 from zipfile import ZipFile
 
+from . import workbook_messages as words
 from .opening import entry
 from .tables import CELLS, COLUMNS, EMPTY_ROWS, ROWS, Row, Table, WorkbookRefused, unescaped
 
@@ -20,7 +21,7 @@ def csv_tables(packed: ZipFile) -> list[Table]:
         left = _read(table, entry(packed, name), left)
         found.append(table)
     if not found:
-        raise WorkbookRefused("no workbook and no CSV file within it")
+        raise WorkbookRefused(words.NOTHING_WITHIN())
     return found
 
 
@@ -28,7 +29,7 @@ def _read(table: Table, raw: bytes, left: int) -> int:
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        table.faults.append(f"not UTF-8 at byte {error.start}; save it as CSV UTF-8")
+        table.faults.append(words.CSV_NOT_UTF_8(byte=error.start))
         return left
     first = text.partition("\n")[0]
     mark = max(",;\t", key=first.count)
@@ -42,9 +43,9 @@ def _read(table: Table, raw: bytes, left: int) -> int:
             if filled:
                 table.rows.append((number, row))
             if len(table.rows) > ROWS or number > EMPTY_ROWS or left < 0:
-                raise WorkbookRefused(f"{table.title}: more rows or cells than a house can have")
+                raise WorkbookRefused(words.TOO_MUCH(sheet=table.title))
     except csv.Error as error:
-        table.faults.append(f"not sound CSV: {error}")
+        table.faults.append(words.CSV_NOT_SOUND(why=str(error)))
     return left
 
 

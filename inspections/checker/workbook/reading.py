@@ -2,12 +2,17 @@
 
 from typing import Any
 
+from config.messages.message import Listed, Text, Value
+from config.messages.saying import said
+
 from ..house import House
 from ..load import FAULTS_SHOWN
+from ..load.fault_messages import MORE
 from ..load.faults import HouseFault, HouseFaults, path_of
 from ..load.large import one_at_a_time
 from ..load.references import reference_faults
 from ..load.shape import shape_faults, validated
+from . import workbook_messages as words
 from .csv_in import csv_tables
 from .opening import open_archive
 from .sheets import CellKind, Column, Sheet, sheets
@@ -30,7 +35,7 @@ def read_workbook(raw: bytes) -> House:
         try:
             tables = _tables(raw)
         except WorkbookRefused as refused:
-            raise HouseFaults((HouseFault("", str(refused)),)) from None
+            raise HouseFaults((HouseFault("", refused.text),)) from None
         return _Reading(tables).house()
 
 
@@ -48,7 +53,7 @@ class _Reading:
 
     def __init__(self, tables: list[Table]) -> None:
         self.faults: list[tuple[Place, HouseFault]] = []
-        self.spots: dict[str, tuple[Place, str]] = {}
+        self.spots: dict[str, tuple[Place, Value]] = {}
         self.data: Data = {}
         self.owners: dict[str, dict[tuple[str, ...], tuple[Data, str]]] = {}
         by_number = self._by_number(tables)
@@ -56,7 +61,7 @@ class _Reading:
             if number in by_number:
                 self._sheet(number, sheet, by_number[number])
         if 1 not in by_number:
-            self._fault((1, 0, 0), "House", "the sheet is missing; it holds format and name")
+            self._fault((1, 0, 0), "House", words.NO_HOUSE_SHEET())
         for kind in ("storeys", "areas", "rooms"):
             self.data.setdefault(kind, [])
 
@@ -72,10 +77,10 @@ class _Reading:
                 continue
             number = known.get(_plain(table.title), 0)
             if not number:
-                message = f"is no sheet of a house; they are {', '.join(titles)}"
-                self._fault((0, 0, 0), table.title, message)
+                unknown = words.UNKNOWN_SHEET(sheets=", ".join(titles))
+                self._fault((0, 0, 0), table.title, unknown)
             elif number in by_number:
-                self._fault((number, 0, 0), table.title, "stands twice; keep one of them")
+                self._fault((number, 0, 0), table.title, words.SHEET_TWICE())
             else:
                 by_number[number] = table
         return by_number
@@ -88,43 +93,43 @@ class _Reading:
             told.add(fault.path)
         for fault in (*shape_faults(errors), *reference_faults(self.data)):
             place, where = self._where(fault.path)
-            if where not in told:
-                self._fault(place, where, fault.message)
+            if said(where) not in told:
+                self._fault(place, where, fault.says)
         if self.faults or house is None:
             found = [fault for _, fault in sorted(self.faults, key=lambda each: each[0])]
             more = len(found) - FAULTS_SHOWN
             rest = []
             if more > 0:
-                rest = [HouseFault("", f"and {more} more faults")]
+                rest = [HouseFault("", MORE(n=more))]
             raise HouseFaults((*found[:FAULTS_SHOWN], *rest))
         return house
 
-    def _fault(self, place: Place, where: str, message: str) -> None:
-        self.faults.append((place, HouseFault(where, message)))
+    def _fault(self, place: Place, where: Value, says: Text) -> None:
+        self.faults.append((place, HouseFault(said(where), says, where)))
 
-    def _where(self, path: str) -> tuple[Place, str]:
+    def _where(self, path: str) -> tuple[Place, Value]:
         """The nearest place that a path of the house stands at; the House sheet at the last."""
         rest = ""
         while path:
             if found := self.spots.get(path):
                 place, where = found
-                return place, f"{where}{_tail(rest)}"
+                return place, _within(where, rest)
             cut = max(path.rfind("."), path.rfind("["))
             rest = path[max(cut, 0) :] + rest
             path = path[: max(cut, 0)]
         place, where = self.spots.get("", ((1, 0, 0), "House"))
-        return place, f"{where}{_tail(rest)}"
+        return place, _within(where, rest)
 
     def _sheet(self, number: int, sheet: Sheet, table: Table) -> None:
-        for message in table.faults:
-            self._fault((number, 0, 0), sheet.title, message)
+        for fault in table.faults:
+            self._fault((number, 0, 0), sheet.title, fault)
         if not table.rows:
             return
         columns = self._headers(number, sheet, table.rows[0])
         rows = table.rows[1:]
         if not sheet.within and len(rows) > 1:
-            where = f"{sheet.title} row {rows[1][0]}"
-            self._fault((number, rows[1][0], 0), where, "a house has one row here; delete it")
+            where = words.ROW(sheet=sheet.title, row=str(rows[1][0]))
+            self._fault((number, rows[1][0], 0), where, words.ONE_ROW())
         for at, row in rows if sheet.within else rows[:1]:
             self._row(number, sheet, columns, at, row)
 
@@ -137,13 +142,15 @@ class _Reading:
             index = None
             if cell is not None:
                 index = known.get(_plain(str(cell)))
-            where = f"{sheet.title} row {at} column {_letters(column)}"
+            where = words.COLUMN(sheet=sheet.title, row=str(at), column=_letters(column))
             if cell is not None and not isinstance(cell, Bad) and index is None:
-                self._fault((number, at, column), where, f"{str(cell)[:60]!r} is no known header")
+                unknown = words.UNKNOWN_HEADER(header=repr(str(cell)[:60]))
+                self._fault((number, at, column), where, unknown)
             elif isinstance(cell, Bad):
                 self._fault((number, at, column), where, cell.why)
             elif index is not None and index in columns:
-                self._fault((number, at, column), where, f"{str(cell)[:60]!r} stands twice")
+                twice = words.HEADER_TWICE(header=repr(str(cell)[:60]))
+                self._fault((number, at, column), where, twice)
             columns.append(index)
         return columns
 
@@ -156,7 +163,7 @@ class _Reading:
         own = path
         if not sheet.within and number != 1:
             own = sheet.title.lower()
-        self.spots.setdefault(own, ((number, at, 0), f"{sheet.title} row {at}"))
+        self.spots.setdefault(own, ((number, at, 0), words.ROW(sheet=sheet.title, row=str(at))))
         for index, column in enumerate(sheet.columns, len(sheet.keys)):
             if index in cells:
                 self._cell(number, sheet, column, at, cells[index], part, path)
@@ -176,8 +183,9 @@ class _Reading:
             if place < len(columns):
                 index = columns[place]
             if index is None:
-                where = f"{sheet.title} row {at} column {_letters(place + 1)}"
-                self._fault((number, at, place + 1), where, "stands under no known header")
+                letters = _letters(place + 1)
+                where = words.COLUMN(sheet=sheet.title, row=str(at), column=letters)
+                self._fault((number, at, place + 1), where, words.NO_HEADER())
             else:
                 cells[index] = (place + 1, cell)
         return cells
@@ -219,10 +227,10 @@ class _Reading:
         column = 1
         if 0 in cells:
             column = cells[0][0]
-        where = f"{sheet.title} row {at} column {_letters(column)}"
-        noun = " and ".join(sheet.keys)
-        message = f"there is no {noun} {named!r} on the sheet {sheet.parent.title}"
-        self._fault((number, at, 1), where, message)
+        where = words.COLUMN(sheet=sheet.title, row=str(at), column=_letters(column))
+        noun = Listed(tuple(sheet.keys))
+        missing = words.NO_OWNER(thing=noun, name=repr(named), sheet=sheet.parent.title)
+        self._fault((number, at, 1), where, missing)
 
     def _cell(
         self, number: int, sheet: Sheet, column: Column, at: int, found: tuple[int, Cell | Bad],
@@ -230,7 +238,9 @@ class _Reading:
     ) -> None:  # fmt: skip
         place, cell = found
         spot = (number, at, place)
-        where = f"{sheet.title} row {at}, {column.header} ({_letters(place)}{at})"
+        where = words.CELL(
+            sheet=sheet.title, row=str(at), header=column.header, cell=f"{_letters(place)}{at}"
+        )
         full = f"{path}.{path_of(column.path)}".removeprefix(".")
         self.spots[full] = (spot, where)
         if isinstance(cell, Bad):
@@ -239,7 +249,7 @@ class _Reading:
         try:
             value = cell_value(cell, column)
         except Unreadable as unreadable:
-            self._fault(spot, where, str(unreadable))
+            self._fault(spot, where, unreadable.text)
             return
         for name in column.path[:-1]:
             part = part.setdefault(name, {})
@@ -264,10 +274,11 @@ def _plain(title: str) -> str:
     return " ".join(title.lower().replace("_", " ").split())
 
 
-def _tail(rest: str) -> str:
+def _within(where: Value, rest: str) -> Value:
+    """A place, and what of it is meant where that is not all."""
     if rest.strip("."):
-        return f", {rest.strip('.').replace('_', ' ')}"
-    return ""
+        return words.WITHIN(place=where, part=rest.strip(".").replace("_", " "))
+    return where
 
 
 def _letters(column: int) -> str:

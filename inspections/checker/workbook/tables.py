@@ -3,6 +3,9 @@
 import re
 from dataclasses import dataclass, field
 
+from config.messages.message import Text
+from config.messages.saying import said
+
 from .values import Cell
 
 LARGEST = 5_000_000  # bytes of a workbook or zip as it arrives
@@ -18,7 +21,7 @@ COLUMNS = 400
 class Bad:
     """A cell that cannot be used, and why."""
 
-    why: str
+    why: Text
 
 
 Row = list[Cell | Bad]
@@ -30,11 +33,15 @@ class Table:
 
     title: str
     rows: list[tuple[int, Row]] = field(default_factory=list)
-    faults: list[str] = field(default_factory=list)
+    faults: list[Text] = field(default_factory=list)
 
 
 class WorkbookRefused(Exception):
-    """A file that is not read at all. Its text says why and what to do."""
+    """A file that is not read at all. `text` says why and what to do."""
+
+    def __init__(self, text: Text) -> None:
+        self.text = text
+        super().__init__(said(text))
 
 
 _ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")

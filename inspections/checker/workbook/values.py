@@ -5,9 +5,13 @@ from fractions import Fraction
 from math import log, pi
 from typing import Any, get_args
 
+from config.messages.message import Text
+from config.messages.saying import said
+
 from ..house.gauges import awg_number
 from ..house.parts import Gauge
 from ..units import INSIDE
+from . import workbook_messages as words
 from .sheets import CellKind, Column
 
 Cell = str | int | float | bool | None
@@ -20,13 +24,17 @@ LONGEST = 2000  # characters in a cell; the longest text of a house has 500
 
 
 class Unreadable(Exception):
-    """A cell that cannot be read. Its text says what would be right."""
+    """A cell that cannot be read. `text` says what would be right."""
+
+    def __init__(self, text: Text) -> None:
+        self.text = text
+        super().__init__(said(text))
 
 
 def cell_value(cell: Cell, column: Column) -> Any:
     """The value that a filled cell stands for. Raises Unreadable."""
     if isinstance(cell, str) and len(cell) > LONGEST:
-        raise Unreadable(f"is longer than {LONGEST} characters")
+        raise Unreadable(words.TOO_LONG(most=LONGEST))
     if not column.several:
         return _one(cell, column)
     text = cell
@@ -97,7 +105,7 @@ def _choice(text: str, choices: tuple[str, ...]) -> str:
     for each in (asked, near):
         if each in choices:
             return each
-    raise Unreadable(f"must be one of {', '.join(choices)}, not {_quoted(asked)}")
+    raise Unreadable(words.ONE_OF(choices=", ".join(choices), given=_quoted(asked)))
 
 
 def _yes(cell: Cell) -> bool:
@@ -108,12 +116,12 @@ def _yes(cell: Cell) -> bool:
         return True
     if word in ("no", "n", "false", "0"):
         return False
-    raise Unreadable(f"must be yes or no, not {_quoted(_text(cell))}")
+    raise Unreadable(words.YES_OR_NO(given=_quoted(_text(cell))))
 
 
 def _whole(value: float) -> int:
     if value != int(value):
-        raise Unreadable(f"must be a whole number, not {value}")
+        raise Unreadable(words.WHOLE(given=str(value)))
     return int(value)
 
 
@@ -152,7 +160,7 @@ FACTORS: dict[str, dict[str, float]] = {
 def cell_number(cell: Cell, unit: str = "") -> float:
     """A figure, in the unit of its column or with another that is known. Raises Unreadable."""
     if isinstance(cell, bool):
-        raise Unreadable(f"must be a number, not {str(cell).lower()}")
+        raise Unreadable(words.NUMBER(given=str(cell).lower()))
     if isinstance(cell, int | float):
         return cell
     text = str(cell).strip().translate(_TYPED)
@@ -165,16 +173,17 @@ def cell_number(cell: Cell, unit: str = "") -> float:
             return float(found[1]) * FACTORS[unit][rest]
     if unit == "mm" and (length := _feet_and_inches(text)) is not None:
         return length
-    raise Unreadable(f"must be {_wanted(unit)}, not {_quoted(text)}")
+    raise Unreadable(_wanted(unit, _quoted(text)))
 
 
-def _wanted(unit: str) -> str:
+def _wanted(unit: str, given: str) -> Text:
+    """What a figure in that unit looks like, and what was typed instead."""
     if unit == "mm":
-        return "a length such as 3810, 3.81 m or 12' 6 1/2\""
+        return words.LENGTH(given=given)
     others = ", ".join(FACTORS.get(unit, ()))
     if unit:
-        return f"a number in {unit} (or with {others})"
-    return "a number"
+        return words.NUMBER_IN(unit=unit, others=others, given=given)
+    return words.NUMBER(given=given)
 
 
 def _feet_and_inches(text: str) -> float | None:
@@ -213,7 +222,7 @@ def gauge(cell: Cell) -> str:
     found = _AWG.fullmatch(text)
     if found and found[1] in get_args(Gauge):
         return found[1]
-    raise Unreadable(f"must be a size such as 14, 14 AWG, 2/0 or 2.08 mm², not {_quoted(text)}")
+    raise Unreadable(words.SIZE(given=_quoted(text)))
 
 
 def area_mm2(size: str) -> float:
@@ -230,7 +239,6 @@ def _by_area(area: float, text: str) -> str:
         near = min(sizes, key=lambda size: abs(log(area_mm2(size) / area)))
         if abs(area_mm2(near) / area - 1) <= NEAR:
             return near
-        raise Unreadable(
-            f"{_quoted(text)} is no AWG size; the nearest is {near}, {area_mm2(near):.3g} mm²"
-        )
-    raise Unreadable(f"must be a wire size, not {_quoted(text)}")
+        size = float(f"{area_mm2(near):.3g}")
+        raise Unreadable(words.NO_AWG(given=_quoted(text), near=near, area=size))
+    raise Unreadable(words.WIRE_SIZE(given=_quoted(text)))

@@ -16,6 +16,7 @@ from defusedxml.common import DefusedXmlException
 from defusedxml.ElementTree import fromstring, iterparse
 from openpyxl.styles.numbers import BUILTIN_FORMATS, is_date_format
 
+from . import workbook_messages as words
 from .opening import entry
 from .tables import CELLS, COLUMNS, EMPTY_ROWS, ROWS, Bad, Row, Table, WorkbookRefused, unescaped
 from .values import Cell
@@ -36,7 +37,7 @@ def xlsx_tables(packed: ZipFile) -> list[Table]:
             left = _read(table, entry(packed, name), shared, dates, left)
             found.append(table)
     except _BAD_XML as error:
-        raise WorkbookRefused(f"not a sound workbook: {str(error)[:80]}; save it again") from None
+        raise WorkbookRefused(words.NOT_SOUND(why=str(error)[:80])) from None
     return found
 
 
@@ -55,9 +56,7 @@ def _sheets(packed: ZipFile) -> Iterator[tuple[str, str]]:
         if _local(each.tag) == "sheet":
             target = targets.get(each.get(RELATION) or each.get(RELATION_STRICT))
             if not target:
-                raise WorkbookRefused(
-                    f"the sheet {each.get('name')} has no contents; save it again"
-                )
+                raise WorkbookRefused(words.NO_CONTENTS(sheet=str(each.get("name"))))
             if target.startswith("/"):
                 inside = target.lstrip("/")
             else:
@@ -115,18 +114,16 @@ def _read(table: Table, raw: bytes, shared: list[str], dates: frozenset[str], le
         if kind == "row":
             seen += 1
             if seen > EMPTY_ROWS:
-                raise WorkbookRefused(
-                    f"{table.title}: more than {EMPTY_ROWS:,} rows; delete the empty ones below"
-                )
+                raise WorkbookRefused(words.TOO_MANY_ROWS(sheet=table.title, most=EMPTY_ROWS))
             here = int(node.get("r") or here + 1)
             row, filled = _row(node, shared, dates)
             left -= filled
             if filled:
                 table.rows.append((here, row))
             if len(table.rows) > ROWS or left < 0:
-                raise WorkbookRefused(f"{table.title}: more rows or cells than a house can have")
+                raise WorkbookRefused(words.TOO_MUCH(sheet=table.title))
         elif kind == "mergeCell" and len(table.faults) < 20:
-            table.faults.append(f"cells {node.get('ref')} are merged; unmerge them")
+            table.faults.append(words.MERGED(cells=str(node.get("ref"))))
     return left
 
 
@@ -158,7 +155,7 @@ def _row(node: Any, shared: list[str], dates: frozenset[str]) -> tuple[Row, int]
         if value is None or (isinstance(value, str) and not value.strip()):
             continue
         if at > COLUMNS:
-            raise WorkbookRefused(f"a cell in column {at}; a house needs fewer than {COLUMNS}")
+            raise WorkbookRefused(words.FAR_COLUMN(column=str(at), most=COLUMNS))
         row.extend([None] * (at - len(row)))
         row[at - 1] = value
         filled += 1
@@ -191,11 +188,11 @@ def _cell(cell: Any, shared: list[str], dates: frozenset[str]) -> Cell | Bad:
     if kind == "inlineStr":
         return inline
     if kind == "e":
-        return Bad(f"a formula gives {text}; type the value instead")
+        return Bad(words.FORMULA_GIVES(given=str(text)))
     if text is not None:
         return _value(kind, text, shared, is_date=kind == "d" or cell.get("s") in dates)
     if formula:
-        return Bad("a formula without a result; type the value instead")
+        return Bad(words.NO_RESULT())
     return None
 
 
@@ -205,13 +202,13 @@ def _value(kind: str, text: str, shared: list[str], *, is_date: bool) -> Cell | 
         index = int(text)
         if 0 <= index < len(shared):
             return shared[index]
-        return Bad("text that the file has not")
+        return Bad(words.NO_TEXT())
     if kind == "str":
         return unescaped(text)
     if kind == "b":
         return text.strip() == "1"
     if is_date:
-        return Bad("the program made a date of it; set the cell to text and type it again")
+        return Bad(words.DATE())
     if set(text) & set(".eE"):
         return float(text)
     return int(text)

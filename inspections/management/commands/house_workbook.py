@@ -5,7 +5,7 @@ from pathlib import Path
 
 from django.core.management.base import BaseCommand, CommandParser
 
-from inspections.checker.load import HouseFault, HouseFaults
+from inspections.checker.load import HouseFaults
 from inspections.checker.workbook import csv_zip, read_house, xlsx
 
 
@@ -26,7 +26,8 @@ class Command(BaseCommand):
                 found = read_house(Path(house).read_bytes())
             made = {".xlsx": xlsx, ".zip": csv_zip}.get(Path(out).suffix.lower())
             if made is None:
-                raise HouseFaults((HouseFault("", f"{out}: must end in .xlsx or .zip"),))
+                self.stderr.write(f"{out}: must end in .xlsx or .zip")
+                sys.exit(2)
             Path(out).write_bytes(made(found))
         except OSError as error:
             self.stderr.write(f"{error.filename}: {(error.strerror or 'unreadable').lower()}")

@@ -104,10 +104,10 @@ def test_what_is_no_correction_is_refused(shop, job) -> None:
         with pytest.raises(ValidationError, match=words):
             permit_correct(shop.office, permit=permit, **facts)
 
-    refused("Say why", because=" ")
-    refused("without an end on record already", expires_on=None)
+    refused("Enter why", because=" ")
+    refused("already recorded without an expiry date", expires_on=None)
     issued_on = sure(Permit.objects.get(job=job).issued_on)
-    refused("on or after the one it was issued", expires_on=issued_on - timedelta(days=1))
+    refused("Enter an expiry date on or after", expires_on=issued_on - timedelta(days=1))
     waiting = shop.job("Lot 90")
     applied = permit_apply(shop.office, job=waiting, applied_on=issued_on)
     refused("not issued yet", permit=applied)

@@ -116,7 +116,7 @@ def test_a_figure_that_no_tape_shows_is_refused_alone(client, shop, job, item, f
     bad, good = tick(item, outcome="fix", measured_mm=figure), tick(item, measured_mm=180)
     refused, kept = send(client, job, bad, good).json()["taken"]
     assert (refused["id"], refused["state"]) == (bad["id"], "refused")
-    assert refused["says"] == "A measure is a number of mm from 0 to 100,000."
+    assert refused["says"] == "Enter the measurement in mm, a number from 0 to 100,000."
     assert kept["state"] == "kept"
     assert [seen.measured_mm for seen in shop.own(Observation).all()] == [180]
 

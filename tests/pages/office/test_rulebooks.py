@@ -40,7 +40,7 @@ def test_the_office_amends_a_limit_and_has_it_back(client, shop) -> None:
 def test_what_cannot_be_is_said(client, shop) -> None:
     client.force_login(shop.office)
     given = {"limit": LIMIT, "value": "wide", "unit": "mm", "reason": "x"}
-    assert "&#x27;wide&#x27; is not a number" in client.post(RULE, given).text
+    assert "“wide” is not a number" in client.post(RULE, given).text
     assert "more than 0" in client.post(RULE, given | {"value": "0"}).text
     assert client.post(RULE, given | {"limit": "x"}).status_code == 404
     assert client.get("/rulebooks/cec-2021/nothing/").status_code == 404
