@@ -45,6 +45,7 @@ def script_words() -> Iterator[tuple[Path, str, None]]:
 
 
 MESSAGE_MODULES = (
+    "config.messages.lengths",
     "inspections.checker.check",
     "inspections.building.model_messages",
     "inspections.conclusions.undo_messages",

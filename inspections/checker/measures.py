@@ -27,10 +27,6 @@ class HasFigures(Protocol):
         """Every limit."""
 
 
-LONGEST_MM = 100_000
-"""No tape shows more, and nothing in a house is longer."""
-
-
 class Comparator(StrEnum):
     """Which way a measure is held against its limit."""
 

@@ -60,8 +60,8 @@ def test_the_phone_says_why_keeps_the_figure_and_no_tick(
 ) -> None:
     card = card_of(page, live_server.url, shop, item)
     page.context.set_offline(not signal)
-    tape = card.get_by_label("measured, in mm")
-    label = card.get_by_text("Free conductor, measured, in mm (minimum 150 mm)")
+    tape = card.get_by_label(", measured")
+    label = card.get_by_text("Free conductor, measured (minimum 150 mm)")
     expect(label).to_be_visible()
     tape.fill("10")
     card.get_by_role("button", name="OK", exact=True).click()
@@ -96,12 +96,12 @@ def test_what_the_site_refuses_stays_on_the_card_with_its_figure(
 
     page.context.route(f"**/walk/{item.job_id}/data", looser)
     card = card_of(page, live_server.url, shop, item)
-    card.get_by_label("measured, in mm").fill("10")
+    card.get_by_label(", measured").fill("10")
     card.get_by_label("Note on").fill("by the stair")
     card.get_by_role("button", name="OK", exact=True).click()
     expect(card.get_by_text(CONTRADICTED)).to_be_visible(timeout=20_000)
     expect(card.locator("[data-state=refused]")).to_contain_text("OK, 10 mm,")
-    expect(card.get_by_label("measured, in mm")).to_have_value("10")
+    expect(card.get_by_label(", measured")).to_have_value("10")
     expect(card.get_by_label("Note on")).to_have_value("by the stair")
     expect(card.get_by_role("button", name="OK", exact=True)).to_have_attribute(
         "aria-pressed", "false"

@@ -58,7 +58,7 @@ def looks(page: Page) -> Locator:
 
 def taped(page: Page, number: int) -> Locator:
     """The same card for good, of those that a look can pass and a tape is put to."""
-    found = looks(page).filter(has=page.locator("label.tape:not([hidden])"))
+    found = looks(page).filter(has=page.locator(".tape:not([hidden])"))
     return page.locator(f"#{found.nth(number).get_attribute('id')}")
 
 
@@ -67,7 +67,7 @@ def note(card: Locator) -> Locator:
 
 
 def tape(card: Locator) -> Locator:
-    return card.get_by_label("measured, in mm")
+    return card.get_by_label(", measured")
 
 
 def card_of(page: Page, number: int) -> Locator:
