@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any, Protocol
 
-from config.messages.message import Message
+from config.messages.message import Joined, Length, Message, Rounding, Value, message
 
 from .rulebook import Limit
 
@@ -25,6 +25,10 @@ class HasFigures(Protocol):
     @property
     def limits(self) -> tuple[Limit, ...]:
         """Every limit."""
+
+
+MINIMUM = message("measure.minimum", "minimum {limit}")
+MAXIMUM = message("measure.maximum", "maximum {limit}")
 
 
 class Comparator(StrEnum):
@@ -48,14 +52,14 @@ class Measure:
         return f"{self.what[:1].upper()}{self.what[1:]}"
 
     @property
-    def limit(self) -> str:
-        """What it is held against, in words."""
-        said = []
+    def limit(self) -> Joined:
+        """What it is held against, in the unit of whoever reads and on the safe side."""
+        said: list[Value] = []
         if self.min_mm is not None:
-            said.append(f"minimum {plain_figure(self.min_mm)} mm")
+            said.append(MINIMUM(limit=Length(self.min_mm, Rounding.UP)))
         if self.max_mm is not None:
-            said.append(f"maximum {plain_figure(self.max_mm)} mm")
-        return ", ".join(said)
+            said.append(MAXIMUM(limit=Length(self.max_mm, Rounding.DOWN)))
+        return Joined(tuple(said), ", ")
 
     def contradicted_by(self, mm: float | None) -> bool:
         """Whether so many mm cannot be OK; without a figure nothing is contradicted."""

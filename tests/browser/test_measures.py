@@ -66,7 +66,7 @@ def test_the_phone_says_why_keeps_the_figure_and_no_tick(
     card = card_of(page, live_server.url, shop, item)
     page.context.set_offline(not signal)
     tape = card.get_by_label(", measured")
-    label = card.get_by_text("Free conductor, measured (minimum 150 mm)")
+    label = card.get_by_text("Free conductor, measured (minimum 5 15/16 in.)")
     expect(label).to_be_visible()
     tape.fill("10 mm")
     expect(card.get_by_text("≈ 3/8 in.")).to_be_visible()

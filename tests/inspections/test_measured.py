@@ -108,7 +108,12 @@ def test_the_phone_is_given_what_it_holds_a_tape_against(client, shop, job, item
     client.force_login(shop.member)
     data = client.get(reverse("walk-data", args=[job.id])).json()
     cards = {card["id"]: card for room in data["rooms"] for card in room["items"]}
-    limits = {"what": "Free conductor", "limit": "minimum 150 mm", "min_mm": 150, "max_mm": None}
+    limits = {
+        "what": "Free conductor",
+        "limit": "minimum 5 15/16 in.",
+        "min_mm": 150,
+        "max_mm": None,
+    }
     assert cards[str(item.id)]["measure"] == limits
     other = job.items.filter(measure_what="", current=True, stage="rough-in").first()
     assert cards[str(other.id)]["measure"] is None

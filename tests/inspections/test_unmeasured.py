@@ -7,6 +7,7 @@ from django.core.exceptions import ValidationError
 from django.urls import reverse
 from django.utils import timezone
 
+from config.languages import say
 from config.messages.kept import in_english
 from inspections.models import Item, Observation, Outcome
 from inspections.selectors import line_of
@@ -165,4 +166,4 @@ def test_the_field_says_which_of_two_limits_it_means(client, shop, job) -> None:
     client.force_login(shop.member)
     page = client.get(reverse("item", args=[item.id])).text
     assert f"{item.measure.name}, measured <span>" in page
-    assert f"({item.measure.limit})" in page
+    assert f"({say(item.measure.limit, 'en')})" in page
