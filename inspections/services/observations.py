@@ -17,7 +17,7 @@ from inspections.conclusions.undo import why_not_undone
 from inspections.models import Item, Observation, Outcome
 from inspections.services.consequences import withdrawing_nothing
 from inspections.services.facts import changing_facts
-from inspections.services.typed_measures import Measured, measured
+from inspections.services.typed_measures import Measured, given_measure
 from inspections.standing.answers import Look, known_to_maker
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Person, moment_of_id
@@ -114,7 +114,7 @@ def items_observe(
     job = items[0].job
     require_role(actor, job.shop, *SITE_ROLES)
     refuse_no_measure(measured_mm)
-    tape = measured(measured_typed, measured_mm)
+    tape = given_measure(measured_typed, measured_mm)
     if seen_at is not None:
         seen_at = seen_by_now(seen_at, timezone.now(), job.time_zone, moment_of_id(job.id))
     areas = _area_ids(items)

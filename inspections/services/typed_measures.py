@@ -33,7 +33,7 @@ class Measured:
         return "measured_mm"
 
 
-def measured(typed: str, mm: float | None) -> Measured:
+def given_measure(typed: str, mm: float | None) -> Measured:
     """A measure of which one or both are given; what was typed gives the figure.
 
     A number typed alone is in the unit of whoever reads. Where both come, it may be in any unit

@@ -30,7 +30,7 @@ from inspections.services.observations import (
     refuse_no_measure,
     refuse_unasked_measure,
 )
-from inspections.services.typed_measures import measured
+from inspections.services.typed_measures import given_measure
 from inspections.standing.answers import opposed_by
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Job, Person, moment_of_id
@@ -208,7 +208,7 @@ class _Keeping:
     def _refuse(self, item: Item, tick: Walked, stale: bool) -> None:
         """Raise NothingToPass or ValidationError for a tick that cannot be kept."""
         refuse_no_measure(tick.measured_mm)
-        tape = measured(tick.measured_typed, tick.measured_mm)
+        tape = given_measure(tick.measured_typed, tick.measured_mm)
         button = PHONE_FAIL
         if not self.of_the_walk:
             refuse_unasked_measure(item, tape)
@@ -258,7 +258,7 @@ class _Keeping:
 
 def with_measure(tick: Walked) -> Walked:
     """The same tick with its measure both in mm and as typed, as far as it was typed."""
-    tape = measured(tick.measured_typed, tick.measured_mm)
+    tape = given_measure(tick.measured_typed, tick.measured_mm)
     return replace(tick, measured_mm=tape.mm, measured_typed=tape.typed)
 
 

@@ -12,7 +12,7 @@ from config.languages import measured_in, spoken_to
 from inspections.append_only import TABLES
 from inspections.models import Item, Observation, Outcome
 from inspections.services.observations import item_observe
-from inspections.services.typed_measures import measured
+from inspections.services.typed_measures import given_measure
 from inspections.services.walks import TickState, Walked, walk_record
 
 TYPED = '6 1/4"'
@@ -45,17 +45,17 @@ def tick(item: Item, **given) -> Walked:
     ],
 )
 def test_either_gives_the_other(typed: str, mm: float | None, found: tuple) -> None:
-    tape = measured(typed, mm)
+    tape = given_measure(typed, mm)
     assert (tape.mm, tape.typed) == found
 
 
 def test_a_number_alone_is_in_the_unit_and_language_of_whoever_reads() -> None:
     with measured_in(imperial=False):
-        assert measured("160", None).mm == 160
+        assert given_measure("160", None).mm == 160
     with spoken_to("fr", "metric"):
-        assert measured("152,5", None).mm == 152.5
+        assert given_measure("152,5", None).mm == 152.5
     with spoken_to("fr"):
-        assert measured("6,25", None).mm == MM
+        assert given_measure("6,25", None).mm == MM
 
 
 @pytest.mark.parametrize(
@@ -75,7 +75,7 @@ def test_a_number_alone_is_in_the_unit_and_language_of_whoever_reads() -> None:
 )
 def test_what_is_no_length_or_two_is_refused_where_it_was_typed(typed, mm, says) -> None:
     with pytest.raises(ValidationError) as refusal:
-        measured(typed, mm)
+        given_measure(typed, mm)
     assert refusal.value.message_dict == {"measured_typed": [says]}
 
 
