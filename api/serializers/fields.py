@@ -11,9 +11,9 @@ from rest_framework import serializers
 from rest_framework.serializers import BaseSerializer
 
 from config.languages import said_later, say
+from config.messages.lengths import LONGEST_MM
 from config.messages.stored import is_stored_text
 from inspections.checker.keeping.stored_finding import said_finding
-from inspections.checker.measures import LONGEST_MM
 from jobs.moments import Days, Moments
 
 Told = TypeVar("Told")

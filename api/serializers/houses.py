@@ -5,11 +5,12 @@ from typing import Any
 from rest_framework import serializers
 
 from api.serializers.fields import FindingField, GivenMoment, MeasureField
+from config.languages import say
 from config.messages.kept import in_english
+from config.messages.lengths import MOST_TYPED, is_bare, without_unit
 from inspections.checker.measures import Measure
 from inspections.models import (
     HouseRevision,
-    Observation,
     Outcome,
     Pack,
     Photograph,
@@ -104,17 +105,36 @@ class FindingsSerializer(serializers.Serializer[None]):
     findings = serializers.ListField(child=FindingField())
 
 
-class ObservationSerializer(serializers.Serializer[Observation]):
-    """What somebody saw of an item."""
+class MeasureSerializer(serializers.Serializer[Any]):
+    """What a tape showed: its figure, what was typed, or both."""
 
-    id = serializers.UUIDField(read_only=True)
-    outcome = serializers.ChoiceField(choices=Outcome.choices)
-    note = serializers.CharField(required=False, allow_blank=True, max_length=500)
     measured_mm = MeasureField(
         required=False,
         allow_null=True,
         help_text="What a tape showed; 422 when a pass contradicts the item's limit.",
     )
+    measured_typed = serializers.CharField(
+        required=False,
+        allow_blank=True,
+        max_length=MOST_TYPED,
+        help_text='The same as it was typed, with its unit, such as 6 1/4" or 160 mm. It gives '
+        "`measured_mm` where that is not given; 422 when the two differ by more than 0.01 mm.",
+    )
+
+    def validate(self, given: dict[str, Any]) -> dict[str, Any]:
+        """What was given, unless a number stands alone: programs have no unit of their own."""
+        typed = given.get("measured_typed", "")
+        if given.get("measured_mm") is None and is_bare(typed):
+            raise serializers.ValidationError({"measured_typed": say(without_unit(typed))})
+        return given
+
+
+class ObservationSerializer(MeasureSerializer):
+    """What somebody saw of an item."""
+
+    id = serializers.UUIDField(read_only=True)
+    outcome = serializers.ChoiceField(choices=Outcome.choices)
+    note = serializers.CharField(required=False, allow_blank=True, max_length=500)
     seen_by = serializers.CharField(read_only=True, source="seen_by.username")
     seen_at = GivenMoment(PAST_MOMENT, required=False)
     fingerprint = serializers.RegexField(
@@ -204,7 +224,7 @@ class UploadSerializer(serializers.Serializer[None]):
     file = serializers.FileField()
 
 
-class TickSerializer(serializers.Serializer[None]):
+class TickSerializer(MeasureSerializer):
     """One tick as its maker tells it."""
 
     id = serializers.UUIDField()
@@ -214,7 +234,6 @@ class TickSerializer(serializers.Serializer[None]):
     made_at = GivenMoment(PHONE_CLOCK)
     known_at = GivenMoment(PHONE_CLOCK)
     note = serializers.CharField(required=False, allow_blank=True, max_length=500)
-    measured_mm = MeasureField(required=False, allow_null=True)
 
 
 class WalkSerializer(serializers.Serializer[None]):

@@ -47,6 +47,7 @@ def script_words() -> Iterator[tuple[Path, str, None]]:
 MESSAGE_MODULES = (
     "api.refusal_messages",
     "config.fault_messages",
+    "config.messages.lengths",
     "inspections.checker.check",
     "inspections.checker.load",
     "inspections.checker.rulebook_messages",

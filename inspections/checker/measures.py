@@ -11,7 +11,7 @@ from enum import StrEnum
 from math import ceil, floor
 from typing import Any, Protocol
 
-from config.messages.message import Joined, Message, Text, Value, message
+from config.messages.message import Joined, Length, Message, Rounding, Text, Value, message
 
 from .rulebook import Limit
 
@@ -28,13 +28,10 @@ class HasFigures(Protocol):
         """Every limit."""
 
 
-MINIMUM = message("measure.minimum", "minimum {limit} mm")
-MAXIMUM = message("measure.maximum", "maximum {limit} mm")
+MINIMUM = message("measure.minimum", "minimum {limit}")
+MAXIMUM = message("measure.maximum", "maximum {limit}")
 TOO_LITTLE = message("measure.too-little", "{what}: {measured} mm measured, minimum {limit} mm.")
 TOO_MUCH = message("measure.too-much", "{what}: {measured} mm measured, maximum {limit} mm.")
-
-LONGEST_MM = 100_000
-"""No tape shows more, and nothing in a house is longer."""
 
 
 class Comparator(StrEnum):
@@ -61,12 +58,12 @@ class Measure:
 
     @property
     def limit(self) -> Joined:
-        """What it is held against."""
+        """What it is held against, in the unit of whoever reads and on the safe side."""
         said: list[Value] = []
         if self.min_mm is not None:
-            said.append(MINIMUM(limit=self.min_mm))
+            said.append(MINIMUM(limit=Length(self.min_mm, Rounding.UP)))
         if self.max_mm is not None:
-            said.append(MAXIMUM(limit=self.max_mm))
+            said.append(MAXIMUM(limit=Length(self.max_mm, Rounding.DOWN)))
         return Joined(tuple(said), ", ")
 
     def contradicted_by(self, mm: float | None) -> bool:

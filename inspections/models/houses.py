@@ -4,6 +4,7 @@ from django.db import models
 from django.db.models import Q
 
 from config.messages.kept import in_english
+from config.messages.lengths import MOST_TYPED
 from inspections.checker.measures import Measure
 from jobs.models import Area, Job, Person, Record
 from jobs.models.fields import MomentField
@@ -124,6 +125,8 @@ class Observation(Record):
     seen_by = models.ForeignKey(Person, models.PROTECT, related_name="observations")
     measured_mm = models.FloatField(null=True, blank=True)
     """What a tape showed, in mm. A pass that its item's limits contradict counts as a fail."""
+    measured_typed = models.CharField(max_length=MOST_TYPED, blank=True, default="", db_default="")
+    """The same as somebody typed it off the tape: 6 1/4"; empty where only a figure came."""
     seen_at = MomentField()
     """When it was made; never later than it was recorded, whatever a phone's clock says."""
     recorded_at = MomentField()

@@ -12,8 +12,8 @@ from django.utils.text import capfirst
 
 from config.languages import said_later
 from config.messages.kept import message_of
+from config.messages.lengths import LONGEST_MM
 from config.messages.message import Value
-from inspections.checker.measures import LONGEST_MM
 from inspections.conclusions.items import NOTHING_SEEN, counted_look
 from inspections.conclusions.undo import why_not_undone
 from inspections.models import Item, Observation, Outcome
@@ -21,6 +21,7 @@ from inspections.services import site_refusal_messages as words
 from inspections.services.consequences import withdrawing_nothing
 from inspections.services.facts import changing_facts
 from inspections.services.refusals import Refused
+from inspections.services.typed_measures import Measured, given_measure
 from inspections.standing.answers import Look, known_to_maker
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Person, moment_of_id
@@ -53,6 +54,7 @@ def item_observe(
     seen_at: datetime | None = None,
     fingerprint: str = "",
     measured_mm: float | None = None,
+    measured_typed: str = "",
     known_at: datetime | None = None,
     withdraws: bool = True,
 ) -> Observation:
@@ -60,15 +62,16 @@ def item_observe(
 
     `fingerprint` is that of the facts which they were shown; FactsChanged when those are others
     by now, since a pass belongs to what was seen. `known_at` is as of when they were shown what
-    others saw, `now` when not given. `measured_mm` is what their tape showed.
+    others saw, `now` when not given. `measured_mm` is what their tape showed, `measured_typed` the
+    same as they typed it; either gives the other.
 
     `withdraws` says that a cover release may be withdrawn by it: without that WouldWithdraw is
     raised where one would be, with nothing written.
 
     Raises NothingToPass when the figures are short or a fact is missing: only a changed
     house lifts those, and a tick that cannot count would look as if it did. Raises
-    ValidationError for a measure that is none, for one of an item that has nothing to measure by
-    tape, and for a pass that it contradicts.
+    ValidationError for a measure that is none or two, for one of an item that has nothing to
+    measure by tape, and for a pass that it contradicts.
     """
     shown = {}
     if fingerprint:
@@ -81,6 +84,7 @@ def item_observe(
         seen_at=seen_at,
         shown=shown,
         measured_mm=measured_mm,
+        measured_typed=measured_typed,
         known_at=known_at,
         withdraws=withdraws,
     )
@@ -96,6 +100,7 @@ def items_observe(
     seen_at: datetime | None = None,
     shown: Mapping[UUID, str] | None = None,
     measured_mm: float | None = None,
+    measured_typed: str = "",
     known_at: datetime | None = None,
     withdraws: bool = True,
 ) -> list[Observation]:
@@ -109,6 +114,7 @@ def items_observe(
     job = items[0].job
     require_role(actor, job.shop, *SITE_ROLES)
     refuse_no_measure(measured_mm)
+    tape = given_measure(measured_typed, measured_mm)
     if seen_at is not None:
         seen_at = seen_by_now(seen_at, timezone.now(), job.time_zone, moment_of_id(job.id))
     areas = _area_ids(items)
@@ -117,9 +123,9 @@ def items_observe(
         for item in fresh:
             _refuse_changed_facts(item, shown or {})
             refuse_empty_pass(item, outcome)
-            refuse_unasked_measure(item, measured_mm)
-            refuse_contradiction(item, outcome, measured_mm)
-        change.detail = _observed_detail(fresh, outcome, note, measured_mm)
+            refuse_unasked_measure(item, tape)
+            refuse_contradiction(item, outcome, tape)
+        change.detail = _observed_detail(fresh, outcome, note, tape)
         last = _last_looks(fresh)
         with nullcontext() if withdraws else withdrawing_nothing(change.areas, change.now):
             made = []
@@ -128,7 +134,8 @@ def items_observe(
                     item=item,
                     outcome=outcome,
                     note=note,
-                    measured_mm=measured_mm,
+                    measured_mm=tape.mm,
+                    measured_typed=tape.typed,
                     fingerprint=item.fingerprint,
                     seen_by=actor,
                     seen_at=seen_at or change.now,
@@ -150,13 +157,15 @@ def _area_ids(items: Sequence[Item]) -> list[UUID]:
 
 
 def _observed_detail(
-    items: Sequence[Item], outcome: Outcome, note: str, measured_mm: float | None
+    items: Sequence[Item], outcome: Outcome, note: str, tape: Measured
 ) -> dict[str, object]:
     """What the record keeps of looks at items."""
     named = ", ".join(sorted(str(item) for item in items))
     detail: dict[str, object] = {"item": named, "outcome": outcome, "note": note}
-    if measured_mm is not None:
-        detail["measured_mm"] = measured_mm
+    if tape.mm is not None:
+        detail["measured_mm"] = tape.mm
+    if tape.typed:
+        detail["measured_typed"] = tape.typed
     return detail
 
 
@@ -238,23 +247,23 @@ def refuse_no_measure(measured_mm: float | None) -> None:
         raise ValidationError(said_later(words.MEASURE_RANGE(most=LONGEST_MM)))
 
 
-def refuse_unasked_measure(item: Item, measured_mm: float | None) -> None:
+def refuse_unasked_measure(item: Item, tape: Measured) -> None:
     """Raise ValidationError for a figure of an item that declares nothing to measure by tape.
 
     There is no limit in mm to hold it against, so beside a pass it would read as checked.
     """
-    if measured_mm is not None and item.measure is None:
-        raise ValidationError({"measured_mm": said_later(words.NOTHING_MEASURED())})
+    if tape.mm is not None and item.measure is None:
+        raise ValidationError({tape.field: said_later(words.NOTHING_MEASURED())})
 
 
-def refuse_contradiction(item: Item, outcome: Outcome, measured_mm: float | None) -> None:
+def refuse_contradiction(item: Item, outcome: Outcome, tape: Measured) -> None:
     """Raise ValidationError for a pass that its own measure contradicts, and say why."""
     measure = item.measure
     if outcome != Outcome.OK or measure is None:
         return
-    if fault := measure.fault(measured_mm):
+    if fault := measure.fault(tape.mm):
         says = capfirst(said_later(words.CONTRADICTED(fault=fault)))
-        raise ValidationError({"measured_mm": says})
+        raise ValidationError({tape.field: says})
 
 
 def refuse_empty_pass(item: Item, outcome: Outcome) -> None:

@@ -15,6 +15,7 @@ from django.core.exceptions import ValidationError
 from django.utils import timezone
 
 from config.languages import say
+from config.messages.lengths import is_bare
 from config.messages.message import Text
 from inspections.checker.measures import plain_figure
 from inspections.conclusions.items import counted_look
@@ -32,6 +33,7 @@ from inspections.services.observations import (
     refuse_no_measure,
     refuse_unasked_measure,
 )
+from inspections.services.typed_measures import given_measure
 from inspections.standing.answers import opposed_by
 from inspections.standing.shown_messages import seen_shown
 from jobs.access import SITE_ROLES, require_role
@@ -67,6 +69,8 @@ class Walked:
     """As of when the phone knew the checklist, by our clock."""
     note: str = ""
     measured_mm: float | None = None
+    measured_typed: str = ""
+    """What the tape showed as somebody typed it; a phone that was loaded before sends none."""
 
 
 class TickState(StrEnum):
@@ -181,6 +185,7 @@ class _Keeping:
         stale = not item.current or item.fingerprint != tick.fingerprint
         if refusal := self._refusal(item, tick, stale):
             return Taken(tick.id, TickState.REFUSED, refusal)
+        tick = with_measure(tick)
         unasked = tick.measured_mm is not None and item.measure is None
         if unasked:
             tick = in_the_note(tick)
@@ -204,11 +209,12 @@ class _Keeping:
     def _refuse(self, item: Item, tick: Walked, stale: bool) -> None:
         """Raise NothingToPass or ValidationError for a tick that cannot be kept."""
         refuse_no_measure(tick.measured_mm)
+        tape = given_measure(tick.measured_typed, tick.measured_mm)
         if not self.of_the_walk:
-            refuse_unasked_measure(item, tick.measured_mm)
+            refuse_unasked_measure(item, tape)
         if not stale:
             refuse_empty_pass(item, tick.outcome)
-            refuse_contradiction(item, tick.outcome, tick.measured_mm)
+            refuse_contradiction(item, tick.outcome, tape)
 
     def _again(self, had: Observation, tick: Walked) -> Taken:
         same = (had.item_id, had.outcome, had.seen_by_id) == (
@@ -228,6 +234,7 @@ class _Keeping:
             outcome=tick.outcome,
             note=tick.note,
             measured_mm=tick.measured_mm,
+            measured_typed=tick.measured_typed,
             fingerprint=tick.fingerprint,
             seen_by=self.actor,
             seen_at=min(max(tick.made_at + self.off, tick.known_at, self.opened), self.now),
@@ -248,17 +255,26 @@ class _Keeping:
         return made
 
 
+def with_measure(tick: Walked) -> Walked:
+    """The same tick with its measure both in mm and as typed, as far as it was typed."""
+    tape = given_measure(tick.measured_typed, tick.measured_mm)
+    return replace(tick, measured_mm=tape.mm, measured_typed=tape.typed)
+
+
 def in_the_note(tick: Walked) -> Walked:
     """The same tick with its figure as words of its note, which is shortened where it is full."""
     figure = f"{plain_figure(tick.measured_mm or 0.0)} mm measured"
+    if tick.measured_typed and not is_bare(tick.measured_typed):
+        figure = f"{tick.measured_typed} measured"
+    tick = replace(tick, measured_mm=None, measured_typed="")
     if not tick.note:
-        return replace(tick, note=figure, measured_mm=None)
+        return replace(tick, note=figure)
     room = NOTE_LENGTH - len(f"; {figure}")
     if len(tick.note) <= room:
         note = tick.note
     else:
         note = f"{tick.note[: room - 1]}…"
-    return replace(tick, note=f"{note}; {figure}", measured_mm=None)
+    return replace(tick, note=f"{note}; {figure}")
 
 
 def tick_outcome(observation: Observation, tick_id: UUID, zone: ZoneInfo) -> Taken:

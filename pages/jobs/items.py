@@ -71,13 +71,15 @@ def observe(request: SignedIn, item_id: UUID) -> HttpResponse:
         refuse(request, say(CHOOSE_SEEN()))
         return _after(request, item)
     typed = {}
-    for name in ("note", "measured_mm", "known"):
+    for name in ("note", "measured_typed", "known"):
         typed[name] = request.POST.get(name, "")
     given = {
         "outcome": Outcome(outcome),
         "note": typed["note"][:500],
         "fingerprint": request.POST.get("shown", ""),
-        "measured_mm": measure_of(typed["measured_mm"]),
+        "measured_typed": typed["measured_typed"],
+        # A page that was opened before asks for mm.
+        "measured_mm": measure_of(request.POST.get("measured_mm", "")),
         "known_at": moment_of_form(typed["known"]),
     }
     confirmed = "withdraws" in request.POST

@@ -26,7 +26,7 @@ from pydantic import (
     ValidationError,
 )
 
-from config.languages import said_later, say
+from config.languages import imperial_units, said_later, say
 from config.languages.script import words_of_scripts
 from config.messages.message import Length, Rounding
 from config.middleware import NO_TEXT
@@ -64,6 +64,7 @@ from pages.jobs.page_messages import (
     SIGNED_OUT,
 )
 from pages.responses import found_or_404, render_at, site_only
+from pages.templatetags.shown import measured_words
 
 
 def _by_a_phone(moment: datetime) -> datetime:
@@ -117,6 +118,8 @@ class Tick(BaseModel):
     note: Text = Field("", max_length=500)
     measured_mm: float | None = None
     """Judged tick by tick: one that cannot be keeps none of the others from coming in."""
+    measured_typed: Text = Field("", max_length=500)
+    """The same as it was typed, which a page that was loaded before does not send."""
 
 
 class SyncBody(BaseModel):
@@ -157,6 +160,7 @@ def walk_page(request: SignedIn, job_id: UUID) -> HttpResponse:
     """The page that a phone keeps; what it shows comes from `data`, or from the phone."""
     job = _job(request.user, job_id)
     context = {"job": job, "caution": CAUTION, "words": words_of_scripts("walk")}
+    context["imperial"] = imperial_units()
     return render_at(request, job, "jobs/walk.html", context)
 
 
@@ -277,6 +281,7 @@ def _seen(observation: Observation) -> dict[str, Any]:
         "at": observation.seen_at.isoformat(),
         "note": observation.note,
         "measured_mm": observation.measured_mm,
+        "measured": say(measured_words(observation)),
     }
 
 

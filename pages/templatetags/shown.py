@@ -2,7 +2,11 @@
 
 from django import template
 
+from config.languages import imperial_units
+from config.languages.own_words import Typed
+from config.messages.lengths import INCHES, METRIC, as_typed
 from config.messages.message import FloorSize, Length, Text
+from inspections.models import Observation
 from inspections.selectors import ChecklistLine
 from inspections.standing.authority_messages import ground_shown, happening_shown, result_shown
 from inspections.standing.shown_messages import line_shown, seen_shown, verdict_shown
@@ -53,6 +57,27 @@ def ground_words(basis: str) -> Text:
 def millimetres(mm: float) -> Length:
     """A length, in the unit of whoever reads it."""
     return Length(mm)
+
+
+@register.filter
+def measured_words(seen: Observation) -> Text | Length | Typed:
+    """What a tape showed, as it was typed; its figure in the unit of whoever reads it otherwise."""
+    if seen.measured_mm is None:
+        return Typed()
+    if not seen.measured_typed:
+        return Length(seen.measured_mm)
+    words = as_typed(seen.measured_typed, seen.measured_mm)
+    if isinstance(words, str):
+        return Typed(words)
+    return words
+
+
+@register.simple_tag
+def length_example() -> str:
+    """A length as the reader types it, which a field for one shows."""
+    if imperial_units():
+        return INCHES
+    return METRIC
 
 
 @register.filter

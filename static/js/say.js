@@ -11,5 +11,8 @@ export const language = document.documentElement.lang || "en";
  * @param {Record<string, unknown>} [holes]
  */
 export function say(english, holes = {}) {
-  return (words[english] ?? english).replace(/\{(\w+)\}/g, (hole, name) => String(holes[name] ?? hole));
+  return (words[english] ?? english).replace(/\{(\w+)\}(\.?)/g, (_, name, stop) => {
+    const filled = String(holes[name] ?? `{${name}}`);
+    return filled.endsWith(".") ? filled : filled + stop; // the full stop of "in." ends the sentence too
+  });
 }

@@ -17,6 +17,11 @@ pytestmark = [
 CONTRADICTED = (
     "Free conductor: 10 mm measured, minimum 150 mm. Record it as Fix, or correct the figure."
 )
+"""As the site says it."""
+TOO_SHORT = (
+    "Free conductor: 3/8 in. measured, minimum 5 15/16 in. Record it as Fix, or correct the figure."
+)
+"""As the phone says it."""
 QUEUE = """async () => {
     const { entries } = await import("/static/js/walk/store.js");
     const { person, job } = document.body.dataset;
@@ -62,23 +67,31 @@ def test_the_phone_says_why_keeps_the_figure_and_no_tick(
 ) -> None:
     card = card_of(page, live_server.url, shop, item)
     page.context.set_offline(not signal)
-    tape = card.get_by_label("measured, in mm")
-    label = card.get_by_text("Free conductor, measured, in mm (minimum 150 mm)")
+    tape = card.get_by_label(", measured")
+    label = card.get_by_text("Free conductor, measured (minimum 5 15/16 in.)")
     expect(label).to_be_visible()
-    tape.fill("10")
+    tape.fill("10 mm")
+    expect(card.get_by_text("≈ 3/8 in.")).to_be_visible()
     card.get_by_role("button", name="OK", exact=True).click()
-    expect(card.get_by_role("alert")).to_have_text(CONTRADICTED)
-    expect(tape).to_have_value("10")
+    expect(card.get_by_role("alert")).to_have_text(TOO_SHORT)
+    expect(tape).to_have_value("10 mm")
+    tape.fill("about six")
+    card.get_by_role("button", name="OK", exact=True).click()
+    expect(card.get_by_role("alert")).to_have_text(
+        '“about six” cannot be read as a length. Enter a length such as 6 1/4" or 160 mm.'
+    )
+    expect(tape).to_have_value("about six")
     assert page.evaluate(QUEUE) == []
-    tape.fill("180")
+    tape.fill('6 1/4"')
+    expect(card.get_by_text("= 6 1/4 in.")).to_be_visible()
     card.get_by_role("button", name="OK", exact=True).click()
-    expect(card.get_by_text("OK, 180 mm,")).to_have_count(1)
+    expect(card.get_by_text('OK, 6 1/4",')).to_have_count(1)
     page.context.set_offline(False)
     page.get_by_role("button", name="Send and refresh").click()
     expect(page.get_by_text("Everything is sent and saved")).to_be_visible(timeout=20_000)
-    assert [(seen.outcome, seen.measured_mm) for seen in shop.own(Observation).all()] == [
-        ("ok", 180)
-    ]
+    seen = shop.own(Observation).get()
+    assert (seen.outcome, seen.measured_mm, seen.measured_typed) == ("ok", 158.75, '6 1/4"')
+    expect(card.get_by_text('6 1/4" measured')).to_have_count(1)
 
 
 def test_what_the_site_refuses_stays_on_the_card_with_its_figure(
@@ -98,12 +111,12 @@ def test_what_the_site_refuses_stays_on_the_card_with_its_figure(
 
     page.context.route(f"**/walk/{item.job_id}/data", looser)
     card = card_of(page, live_server.url, shop, item)
-    card.get_by_label("measured, in mm").fill("10")
+    card.get_by_label(", measured").fill("10 mm")
     card.get_by_label("Note on").fill("by the stair")
     card.get_by_role("button", name="OK", exact=True).click()
     expect(card.get_by_text(CONTRADICTED)).to_be_visible(timeout=20_000)
     expect(card.locator("[data-state=refused]")).to_contain_text("OK, 10 mm,")
-    expect(card.get_by_label("measured, in mm")).to_have_value("10")
+    expect(card.get_by_label(", measured")).to_have_value("10 mm")
     expect(card.get_by_label("Note on")).to_have_value("by the stair")
     expect(card.get_by_role("button", name="OK", exact=True)).to_have_attribute(
         "aria-pressed", "false"

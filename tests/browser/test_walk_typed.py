@@ -59,7 +59,7 @@ def looks(page: Page) -> Locator:
 
 def taped(page: Page, number: int) -> Locator:
     """The same card for good, of those that a look can pass and a tape is put to."""
-    found = looks(page).filter(has=page.locator("label.tape:not([hidden])"))
+    found = looks(page).filter(has=page.locator(".tape:not([hidden])"))
     return page.locator(f"#{found.nth(number).get_attribute('id')}")
 
 
@@ -68,7 +68,7 @@ def note(card: Locator) -> Locator:
 
 
 def tape(card: Locator) -> Locator:
-    return card.get_by_label("measured, in mm")
+    return card.get_by_label(", measured")
 
 
 def card_of(page: Page, number: int) -> Locator:
@@ -83,13 +83,13 @@ def assert_sent(page: Page) -> None:
 def test_a_measure_typed_before_the_photograph_goes_with_the_tick(shop, walk) -> None:
     page = walk[0].page
     card = taped(page, 0)
-    tape(card).fill("152.5")
+    tape(card).fill("152.5 mm")
     note(card).fill(NOTE)
     card.evaluate(MARK)
     card.get_by_label("Photo of").set_input_files(picture(1))
     expect(card.get_by_text("Photo,")).to_have_count(1)
     assert_sent(page)
-    expect(tape(card)).to_have_value("152.5")
+    expect(tape(card)).to_have_value("152.5 mm")
     expect(note(card)).to_have_value(NOTE)
     assert card.evaluate(MARKED)
     card.get_by_role("button", name="OK", exact=True).click()
@@ -97,7 +97,7 @@ def test_a_measure_typed_before_the_photograph_goes_with_the_tick(shop, walk) ->
     expect(note(card)).to_have_value("")
     assert_sent(page)
     made = shop.own(Observation).get()
-    assert (made.measured_mm, made.note) == (152.5, NOTE)
+    assert (made.measured_mm, made.measured_typed, made.note) == (152.5, "152.5 mm", NOTE)
 
 
 def test_what_is_typed_in_a_card_stays_while_another_is_ticked_without_signal_and_with(
@@ -166,15 +166,15 @@ def test_two_tabs_of_a_walk_keep_one_another(shop, walk) -> None:
     assert ours.get_attribute("id") == theirs.get_attribute("id")
     note(ours).fill(NOTE)
     expect(note(theirs)).to_have_value(NOTE)
-    tape(theirs).fill("16")
+    tape(theirs).fill('5/8"')
     taped(second, 0).get_by_role("button", name="OK", exact=True).click()
     expect(taped(first, 0).get_by_text("OK,")).not_to_have_count(0)
     expect(note(ours)).to_have_value(NOTE)
-    expect(tape(ours)).to_have_value("16")
+    expect(tape(ours)).to_have_value('5/8"')
     ours.get_by_role("button", name="Fix").click()
     expect(note(theirs)).to_have_value("")
     assert_sent(second)
-    assert shop.own(Observation).get(outcome="fix").measured_mm == 16
+    assert shop.own(Observation).get(outcome="fix").measured_mm == 15.875
     first.bring_to_front()
     room(second).select_option(index=0)
     expect(room(first)).not_to_have_value(room(second).input_value())

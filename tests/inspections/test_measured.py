@@ -111,7 +111,12 @@ def test_the_phone_is_given_what_it_holds_a_tape_against(client, shop, job, item
     client.force_login(shop.member)
     data = client.get(reverse("walk-data", args=[job.id])).json()
     cards = {card["id"]: card for room in data["rooms"] for card in room["items"]}
-    limits = {"what": "Free conductor", "limit": "minimum 150 mm", "min_mm": 150, "max_mm": None}
+    limits = {
+        "what": "Free conductor",
+        "limit": "minimum 5 15/16 in.",
+        "min_mm": 150,
+        "max_mm": None,
+    }
     assert cards[str(item.id)]["measure"] == limits
     other = job.items.filter(measure_what="", current=True, stage="rough-in").first()
     assert cards[str(other.id)]["measure"] is None
@@ -156,28 +161,44 @@ def test_the_api_refuses_what_is_no_measure_and_says_where(client, shop, item, f
 def test_a_page_says_why_and_keeps_what_was_typed(client, shop, item) -> None:
     client.force_login(shop.member)
     page = client.get(reverse("item", args=[item.id])).text
-    assert "Free conductor, measured, in mm" in page
-    given = {"outcome": "ok", "note": "by the stair", "measured_mm": "10"}
+    assert "Free conductor, measured <span>" in page
+    assert 'placeholder="6 1/4&quot;"' in page
+    given = {"outcome": "ok", "note": "by the stair", "measured_typed": "10 mm"}
     answer = client.post(reverse("observe", args=[item.id]), given)
     assert answer.status_code == 422
     assert CONTRADICTED in answer.text
     assert 'value="by the stair"' in answer.text
-    assert 'value="10"' in answer.text
+    assert 'value="10 mm"' in answer.text
     assert not shop.own(Observation).exists()
-    kept = client.post(reverse("observe", args=[item.id]), given | {"measured_mm": "180"})
+    kept = client.post(reverse("observe", args=[item.id]), given | {"measured_typed": '6 1/4"'})
     assert kept.status_code == 302
-    assert "180 mm measured: by the stair" in client.get(reverse("item", args=[item.id])).text
+    seen = shop.own(Observation).get()
+    assert (seen.measured_mm, seen.measured_typed) == (158.75, '6 1/4"')
+    assert "6 1/4&quot; measured: by the stair" in client.get(reverse("item", args=[item.id])).text
 
 
-@pytest.mark.parametrize("typed", ["nan", "inf", "-1", "1e308", "ten", "100001"])
+@pytest.mark.parametrize("typed", ["nan", "-1", "1e308", "ten", "61/4", "100001"])
 def test_a_page_refuses_what_is_no_measure(client, shop, item, typed: str) -> None:
     client.force_login(shop.member)
-    given = {"outcome": "fix", "measured_mm": typed}
+    given = {"outcome": "fix", "measured_typed": typed}
     answer = client.post(reverse("observe", args=[item.id]), given)
     assert answer.status_code == 422
-    assert NO_MEASURE in answer.text
+    remedy = "Enter a length such as 6 1/4&quot; or 160 mm."
+    if typed == "100001":
+        remedy = "is longer than 328 ft 1 in."
+    assert f"“{typed}” " in answer.text
+    assert remedy in answer.text
     assert f'value="{typed}"' in answer.text
     assert not shop.own(Observation).exists()
+
+
+def test_a_page_that_was_opened_before_still_gives_mm(client, shop, item) -> None:
+    client.force_login(shop.member)
+    address = reverse("observe", args=[item.id])
+    assert client.post(address, {"outcome": "fix", "measured_mm": "1e308"}).status_code == 422
+    assert client.post(address, {"outcome": "fix", "measured_mm": "40"}).status_code == 302
+    seen = shop.own(Observation).get()
+    assert (seen.measured_mm, seen.measured_typed) == (40, "")
 
 
 def test_whoever_may_not_look_is_shown_no_item(client, shop, item) -> None:

@@ -81,8 +81,8 @@ def test_a_figure_is_refused_with_why_and_nothing_is_written(shop, item, outcome
 
 def test_the_page_of_an_item_asks_for_none_and_refuses_one(client, shop, item) -> None:
     client.force_login(shop.member)
-    assert 'name="measured_mm"' not in client.get(reverse("item", args=[item.id])).text
-    given = {"outcome": "ok", "measured_mm": "40", "note": "by the stair"}
+    assert 'name="measured_typed"' not in client.get(reverse("item", args=[item.id])).text
+    given = {"outcome": "ok", "measured_typed": "40 mm", "note": "by the stair"}
     answer = client.post(reverse("observe", args=[item.id]), given)
     assert answer.status_code == 422
     assert NOTHING in answer.text
@@ -125,6 +125,14 @@ def test_a_tick_that_a_phone_had_queued_is_kept_with_its_figure_in_words(
     assert line_of(item).standing == "ok"
 
 
+def test_the_note_has_the_figure_as_it_was_typed(shop, job, item) -> None:
+    typed = tick(item, measured_mm=158.75, measured_typed='6 1/4"')
+    now = timezone.now()
+    (taken,) = walk_record(shop.lead, job=job, ticks=[typed], phone_now=now, of_the_walk=True)
+    made = shop.own(Observation).get()
+    assert (taken.says, made.note, made.measured_typed) == (NOTED, '6 1/4" measured', "")
+
+
 def test_so_is_one_of_facts_that_changed_since_and_one_that_comes_twice(shop, job, item) -> None:
     stale = tick(item, fingerprint="0" * 16, measured_mm=40)
     for _ in range(2):
@@ -141,14 +149,14 @@ def test_what_is_stored_of_before_is_not_shown_as_checked(client, shop, item) ->
     client.force_login(shop.office)
     for page in (reverse("item", args=[item.id]), reverse("job", args=[item.job_id])):
         text = client.get(page).text
-        assert "40 mm typed, not checked: this item has no measurement" in text
-        assert "40 mm measured" not in text
+        assert "1 9/16 in. typed, not checked: this item has no measurement" in text
+        assert "1 9/16 in. measured" not in text
 
 
 def test_a_refusal_names_the_button_as_the_face_writes_it(client, shop, job) -> None:
     taped = job.items.filter(rule="free-conductors", verdict="verify").first()
     client.force_login(shop.member)
-    given = {"outcome": "ok", "measured_mm": "10"}
+    given = {"outcome": "ok", "measured_typed": "10 mm"}
     page = client.post(reverse("observe", args=[taped.id]), given).text
     assert "Record it as Fix," in page
     assert ">Fix</button>" in page
@@ -164,5 +172,5 @@ def test_the_field_says_which_of_two_limits_it_means(client, shop, job) -> None:
     assert item.measure is not None
     client.force_login(shop.member)
     page = client.get(reverse("item", args=[item.id])).text
-    assert f"{capfirst(say(item.measure.name))}, measured, in mm" in page
-    assert f"({item.measure.limit})" in page
+    assert f"{capfirst(say(item.measure.name))}, measured <span>" in page
+    assert f"({say(item.measure.limit, 'en')})" in page

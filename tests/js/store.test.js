@@ -99,8 +99,18 @@ describe("the job as last seen", () => {
 describe("what is typed", () => {
   test("is kept field by field, so that two tabs do not undo each other", async () => {
     const job = freshJob();
-    await Promise.all([store.type("ann", job, "i", { note: "a" }), store.type("ann", job, "i", { tape: "12" })]);
-    assert.deepEqual((await store.typedOf("ann", job)).get("i"), { note: "a", tape: "12" });
+    await Promise.all([store.type("ann", job, "i", { note: "a" }), store.type("ann", job, "i", { measured: "12" })]);
+    assert.deepEqual((await store.typedOf("ann", job)).get("i"), { note: "a", measured: "12" });
+  });
+
+  test("a length that was typed when fields were in mm stays so many mm", async () => {
+    const job = freshJob();
+    await store.type("ann", job, "i", { note: "a", tape: "152.5", along: "640", up: "300" });
+    const now = { note: "a", measured: "152.5 mm", from_left: "640 mm", height: "300 mm" };
+    assert.deepEqual((await store.typedOf("ann", job)).get("i"), now);
+    await store.type("ann", job, "i", { measured: "", height: `12"` });
+    const { measured: _, ...left } = { ...now, height: `12"` };
+    assert.deepEqual((await store.typedOf("ann", job)).get("i"), left);
   });
 
   test("what is empty or closed is not kept, and an item without any is gone", async () => {

@@ -60,11 +60,18 @@ describe("order", () => {
   });
 
   test("every fact that the site asks for is sent, and no other", async () => {
-    const entry = tick(job, 1, { outcome: "fix", note: "too low", measured_mm: 12.5 });
+    const entry = tick(job, 1, { outcome: "fix", note: "too low", measured_mm: 158.75, measured_typed: `6 1/4"` });
     await add(entry);
     await sync.run();
-    const { id, item, outcome, fingerprint, made_at, known_at, note, measured_mm } = entry;
-    assert.deepEqual(site.kept.get(id), { id, item, outcome, fingerprint, made_at, known_at, note, measured_mm });
+    const { id, item, outcome, fingerprint, made_at, known_at, note, measured_mm, measured_typed } = entry;
+    assert.deepEqual(site.kept.get(id), { id, item, outcome, fingerprint, made_at, known_at, note, measured_mm, measured_typed });
+  });
+
+  test("what was queued before it was kept as typed is sent as it was", async () => {
+    const entry = tick(job, 1, { measured_mm: 12.5 });
+    await add(entry);
+    await sync.run();
+    assert.ok(!("measured_typed" in site.kept.get(entry.id)));
   });
 
   test("a photograph is sent with its bytes, a site change with its figures", async () => {

@@ -42,32 +42,32 @@ test("what comes by the dozen waits, and goes with whatever is written first", a
 });
 
 test("a reload reads what was written", async () => {
-  typed.set("i", { note: "a", tape: "12" });
+  typed.set("i", { note: "a", measured: "12" });
   await typed.writing;
   const anew = new Typed("ann", job, told);
   await anew.read();
-  assert.deepEqual(anew.of("i"), { note: "a", tape: "12" });
+  assert.deepEqual(anew.of("i"), { note: "a", measured: "12" });
   assert.deepEqual(anew.of("other"), {});
 });
 
 test("another tab's fields are read, and one's own that are not written yet stay", async () => {
   typed.set("i", { note: "mine" }, 150);
-  await store.type("ann", job, "i", { note: "theirs", tape: "7" });
+  await store.type("ann", job, "i", { note: "theirs", measured: "7" });
   await typed.read();
-  assert.deepEqual(typed.of("i"), { note: "mine", tape: "7" });
+  assert.deepEqual(typed.of("i"), { note: "mine", measured: "7" });
 });
 
 describe("once sent", () => {
   test("it is empty", async () => {
-    typed.set("i", { note: "a", tape: "12" });
-    await typed.sent("i", { note: "a", tape: "12" });
+    typed.set("i", { note: "a", measured: "12" });
+    await typed.sent("i", { note: "a", measured: "12" });
     assert.deepEqual(await onPhone(), {});
   });
 
   test("what was typed since stays", async () => {
-    typed.set("i", { note: "a", tape: "12" });
+    typed.set("i", { note: "a", measured: "12" });
     typed.set("i", { note: "ab" });
-    await typed.sent("i", { note: "a", tape: "12" });
+    await typed.sent("i", { note: "a", measured: "12" });
     assert.deepEqual(await onPhone(), { i: { note: "ab" } });
     assert.equal(typed.of("i").note, "ab");
   });
@@ -82,11 +82,11 @@ describe("once refused", () => {
   });
 
   test("nothing that was typed since is written over", async () => {
-    typed.set("i", { note: "a", tape: "1" });
-    await typed.sent("i", { note: "a", tape: "1" });
+    typed.set("i", { note: "a", measured: "1" });
+    await typed.sent("i", { note: "a", measured: "1" });
     typed.set("i", { note: "b" });
-    await typed.giveBack("i", { note: "a", tape: "1" });
-    assert.deepEqual(await onPhone(), { i: { note: "b", tape: "1" } });
+    await typed.giveBack("i", { note: "a", measured: "1" });
+    assert.deepEqual(await onPhone(), { i: { note: "b", measured: "1" } });
   });
 });
 
@@ -106,7 +106,7 @@ test("no room: it is told, stays on the page, and is written with the next", asy
 });
 
 test("any run of typing, waiting, reading and failing ends with the last word of each field", async () => {
-  const name = fc.constantFrom("note", "tape", "along");
+  const name = fc.constantFrom("note", "measured", "from_left");
   const write = fc.record({ item: fc.constantFrom("i", "j"), name, value: fc.constantFrom("", "a", "b", "c"), wait: fc.constantFrom(0, 150) });
   const act = fc.oneof({ weight: 4, arbitrary: write }, fc.constantFrom("read", "keep", "timer", "full"));
   await fc.assert(

@@ -1,10 +1,11 @@
 // One item of a checklist with its three answers, its tape and its camera. A card is made once and
 // changed in place: what is under a finger or being typed in is never another element from one
 // moment to the next.
+import { lengthWords, parse } from "../lengths.js";
 import { language, say } from "../say.js";
 import { WAITING, REFUSED } from "./store.js";
 import { confirmed } from "./consequence.js";
-import { contradiction, figure, quantity } from "./measure.js";
+import { by, contradiction, example, quantity, understood, unread, words } from "./measure.js";
 
 /** @type {Record<Walk.Outcome, string>} */
 const WORDS = { ok: say("OK"), fix: say("Fix"), cant_see: say("Can't see") };
@@ -20,7 +21,7 @@ const KINDS = { photograph: say("Photo"), "site-change": say("New place of the b
 const OUTCOMES = /** @type {Walk.Outcome[]} */ (Object.keys(WORDS));
 /** @type {Record<string, string>} */
 const KNOWN = { memory: say(" (limit from memory, not read in a source)"), practice: say(" (common practice, no source)") };
-const NUMBER = { type: "number", min: "0", max: "100000", step: "any", inputMode: "decimal" };
+const LENGTH = { maxLength: 40, autocomplete: /** @type {const} */ ("off"), autocapitalize: "off", spellcheck: false };
 
 /** @param {Walk.Given} given */
 export const said = (given) => (given.kind === "tick" ? WORDS[given.outcome] : KINDS[given.kind]);
@@ -31,10 +32,12 @@ export const said = (given) => (given.kind === "tick" ? WORDS[given.outcome] : K
  * @returns {Walk.Fields}
  */
 export const typedOf = (entry) => {
-  /** @param {number | null | undefined} number */
-  const text = (number) => (number === null || number === undefined ? "" : String(number));
-  if (entry.kind === "tick") return { note: entry.note, tape: text(entry.measured_mm) };
-  if (entry.kind === "site-change") return { along: text(entry.at_mm), up: text(entry.height_mm) };
+  /** @param {string | undefined} typed @param {number | null | undefined} mm */
+  const text = (typed, mm) => typed || (mm === null || mm === undefined ? "" : `${mm} mm`);
+  if (entry.kind === "tick") return { note: entry.note, measured: text(entry.measured_typed, entry.measured_mm) };
+  if (entry.kind === "site-change") {
+    return { from_left: text(entry.at_typed, entry.at_mm), height: text(entry.height_typed, entry.height_mm) };
+  }
   return {};
 };
 
@@ -80,8 +83,10 @@ export class Card {
   /** @type {HTMLElement | null} Where the house says that a box stands, once that can be corrected. */
   wall = null;
   /** @type {Record<string, HTMLInputElement>} */
-  fields = { note: make("input", { maxLength: 500, placeholder: say("note") }), tape: make("input", { ...NUMBER }) };
-  taped = make("label", { className: "tape" }, this.quantity, this.fields.tape);
+  fields = { note: make("input", { maxLength: 500, placeholder: say("note") }), measured: make("input", { ...LENGTH, placeholder: example }) };
+  /** @type {Record<string, HTMLElement>} What is understood of the length that is typed in a field. */
+  read = { measured: make("span", { className: "read", role: "status" }) };
+  taped = make("div", { className: "tape" }, make("label", {}, this.quantity, this.fields.measured), this.read.measured);
   buttons = { ok: this.button("ok"), fix: this.button("fix"), cant_see: this.button("cant_see") };
   given = make(
     "div", { className: "answers" },
@@ -148,8 +153,8 @@ export class Card {
 
   // Whether taking the card away would take something from under somebody's hands.
   get busy() {
-    const { note, tape, along, up } = this.on.typed(this.item.id);
-    return Boolean(note || tape || along || up || this.lines.size || this.element.contains(document.activeElement));
+    const { note, measured, from_left, height } = this.on.typed(this.item.id);
+    return Boolean(note || measured || from_left || height || this.lines.size || this.element.contains(document.activeElement));
   }
 
   // What is typed as it is kept; a field that somebody is in is left to them.
@@ -158,6 +163,11 @@ export class Card {
     for (const [name, field] of Object.entries(this.fields)) {
       if (field !== document.activeElement) put(field, { value: typed[name] ?? "" });
     }
+    this.understand();
+  }
+
+  understand() {
+    for (const [name, line] of Object.entries(this.read)) put(line, { textContent: understood(this.fields[name].value) });
   }
 
   /**
@@ -165,11 +175,12 @@ export class Card {
    * @param {Walk.Fields} typed
    */
   unmeasured(typed) {
-    if (this.item.measure || !typed.tape) return typed;
-    const measured = say("{n} mm measured", { n: typed.tape });
+    if (this.item.measure || !typed.measured) return typed;
+    const mm = parse(typed.measured, by);
+    const measured = say("{length} measured", { length: mm === null ? typed.measured : words(typed.measured, mm) });
     const note = (typed.note ? `${typed.note}; ${measured}` : measured).slice(0, this.fields.note.maxLength);
-    this.on.type(this.item.id, { note, tape: "" });
-    return { ...typed, note, tape: "" };
+    this.on.type(this.item.id, { note, measured: "" });
+    return { ...typed, note, measured: "" };
   }
 
   /**
@@ -180,6 +191,7 @@ export class Card {
     for (const [name, value] of Object.entries(fields)) {
       if (this.fields[name]?.value === value) this.fields[name].value = "";
     }
+    this.understand();
   }
 
   draw() {
@@ -246,7 +258,11 @@ export class Card {
   // Each field and fold tells of itself what is typed or opened there; a fold is as it was left.
   listen() {
     for (const [name, field] of Object.entries(this.fields)) {
-      field.oninput = () => this.on.type(this.item.id, { [name]: field.value });
+      field.oninput = () => {
+        field.setCustomValidity("");
+        this.understand();
+        this.on.type(this.item.id, { [name]: field.value });
+      };
       field.onblur = () => this.retype();
     }
     const typed = /** @type {Record<string, unknown>} */ (this.on.typed(this.item.id));
@@ -258,15 +274,15 @@ export class Card {
 
   /** @param {Walk.Outcome} outcome */
   tick(outcome) {
-    const { note, tape } = this.fields;
-    if (!tape.reportValidity()) return;
-    const measured = this.item.measure && tape.value !== "" ? Number(tape.value) : null;
-    const fault = outcome === "ok" ? contradiction(this.item.measure, measured) : "";
+    const { note, measured } = this.fields;
+    const typed = this.item.measure ? measured.value.trim() : "";
+    const mm = parse(typed, by);
+    const fault = unread(typed) || (outcome === "ok" ? contradiction(this.item.measure, mm) : "");
     put(this.fault, { textContent: fault, hidden: !fault });
     if (fault) return;
     /** @type {Walk.Tick} */
-    const given = { kind: "tick", outcome, note: note.value, measured_mm: measured };
-    const fields = { note: note.value, tape: tape.value };
+    const given = { kind: "tick", outcome, note: note.value, measured_mm: mm, measured_typed: typed };
+    const fields = { note: note.value, measured: measured.value };
     const follows = outcome === "ok" ? "" : this.item.withdraws;
     confirmed(follows, this.given, () => this.on.answer(this, given, fields));
   }
@@ -281,24 +297,27 @@ export class Card {
 
   // Where the box really stands: from the left end of its wall, and how high.
   elsewhere() {
-    const along = make("input", { ...NUMBER }), up = make("input", { ...NUMBER });
-    Object.assign(this.fields, { along, up });
+    const along = make("input", { ...LENGTH }), up = make("input", { ...LENGTH });
+    Object.assign(this.fields, { from_left: along, height: up });
+    Object.assign(this.read, { from_left: make("span", { role: "status" }), height: make("span", { role: "status" }) });
     this.wall = make("p", { className: "small" });
     const give = () => {
       const { box } = this.item;
       if (!box) return;
       along.required = true;
+      for (const field of [along, up]) field.setCustomValidity(unread(field.value.trim()));
       if (!along.reportValidity() || !up.reportValidity()) return;
-      const height = up.value === "" ? null : Number(up.value);
+      const [at_typed, height_typed] = [along.value.trim(), up.value.trim()];
+      const at_mm = /** @type {number} */ (parse(at_typed, by)), height_mm = parse(height_typed, by);
       /** @type {Walk.SiteChange} */
-      const given = { kind: "site-change", box: box.id, at_mm: Number(along.value), height_mm: height, note: "" };
-      this.on.answer(this, given, { along: along.value, up: up.value });
+      const given = { kind: "site-change", box: box.id, at_mm, height_mm, note: "", at_typed, height_typed };
+      this.on.answer(this, given, { from_left: along.value, height: up.value });
     };
     this.folds.elsewhere = make(
       "details", {},
       make("summary", {}, say("The box is in another place")),
       this.wall,
-      make("div", { className: "row" }, along, up),
+      make("div", { className: "row" }, along, this.read.from_left, up, this.read.height),
       make("button", { type: "button", onclick: give }, say("Send the new place to the office")),
     );
     this.listen();
@@ -307,26 +326,31 @@ export class Card {
 
   /** @param {HTMLElement} wall @param {Walk.Place} box */
   placed(wall, box) {
-    /** @param {HTMLInputElement} input @param {string} word @param {number | null | undefined} value */
-    const field = (input, word, value) => put(input, {
-      ariaLabel: say("{word}, in mm, of box {box}", { word, box: box.id }), placeholder: `${word}: ${value ?? say("not recorded yet")}`,
+    /** @param {HTMLInputElement} input @param {string} word @param {number | null | undefined} mm */
+    const field = (input, word, mm) => put(input, {
+      ariaLabel: say("{word}, of box {box}", { word, box: box.id }),
+      placeholder: `${word}: ${typeof mm === "number" ? lengthWords(mm, by) : say("not recorded yet")}`,
     });
-    field(this.fields.along, say("from the left end"), box.at_mm);
-    field(this.fields.up, say("height"), box.height_mm);
-    put(wall, { textContent: say("The house says: wall {wall}, {at} mm from its left end.", { wall: box.wall, at: box.at_mm }) });
+    field(this.fields.from_left, say("from the left end"), box.at_mm);
+    field(this.fields.height, say("height"), box.height_mm);
+    const at = lengthWords(box.at_mm, by);
+    put(wall, { textContent: say("The house says: wall {wall}, {at} from its left end.", { wall: box.wall, at }) });
   }
 }
 
 /** @param {Walk.Entry} entry */
 function tapeOf(entry) {
   if (entry.kind !== "tick" || entry.measured_mm === null || entry.measured_mm === undefined) return "";
-  return `, ${figure(entry.measured_mm)} mm`;
+  return `, ${words(entry.measured_typed, entry.measured_mm)}`;
 }
 
 /** @param {string} word @param {Walk.Seen} seen @param {Walk.Measure | null} measure */
 function look(word, seen, measure) {
-  const figure_of = measure ? say("{n} mm measured", { n: seen.measured_mm }) : say("{n} mm typed, not checked: this item has no measurement", { n: seen.measured_mm });
-  const tape = seen.measured_mm === null ? "" : `, ${figure_of}`;
+  const tape = seen.measured_mm === null ? "" : `, ${measured(seen.measured ?? words("", seen.measured_mm), measure)}`;
   const note = seen.note ? `: ${seen.note}` : "";
   return make("p", { className: "small" }, `${word}: ${WORDS[seen.outcome]}${tape}, ${seen.by}, ${clock(seen.at)}${note}`);
 }
+
+/** @param {string} length @param {Walk.Measure | null} measure */
+const measured = (length, measure) =>
+  measure ? say("{length} measured", { length }) : say("{length} typed, not checked: this item has no measurement", { length });

@@ -98,7 +98,17 @@ export async function remove(id) {
 export async function typedOf(person, job) {
   const whole = IDBKeyRange.bound([person, job], [person, job, []]);
   const found = await (await openedTyped).getAll("typed", whole);
-  return new Map(found.map((each) => [each.item, each.fields]));
+  return new Map(found.map((each) => [each.item, inAnyUnit(each.fields)]));
+}
+
+/**
+ * A phone may still keep what was typed when its fields were in mm: under the names of then.
+ * @param {Walk.Fields & { tape?: string, along?: string, up?: string }} fields
+ * @returns {Walk.Fields}
+ */
+function inAnyUnit({ tape, along, up, ...fields }) {
+  const lengths = Object.entries({ measured: tape, from_left: along, height: up }).filter(([, number]) => number);
+  return { ...Object.fromEntries(lengths.map(([name, number]) => [name, `${number} mm`])), ...fields };
 }
 
 /**
@@ -111,7 +121,7 @@ export async function typedOf(person, job) {
 export async function type(person, job, item, fields) {
   const write = (await openedTyped).transaction("typed", "readwrite", RELAXED);
   const had = (await write.store.get([person, job, item]))?.fields ?? {};
-  const full = Object.entries({ ...had, ...fields }).filter(([, value]) => value !== "" && value !== false);
+  const full = Object.entries({ ...inAnyUnit(had), ...fields }).filter(([, value]) => value !== "" && value !== false);
   if (full.length) await write.store.put({ person, job, item, fields: Object.fromEntries(full) });
   else await write.store.delete([person, job, item]);
   await write.done;

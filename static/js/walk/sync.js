@@ -102,7 +102,7 @@ export class Sync {
 
   /** @param {Walk.Entry<Walk.Tick>[]} ticks */
   async sendTicks(ticks) {
-    const names = ["id", "item", "outcome", "fingerprint", "made_at", "known_at", "note", "measured_mm"];
+    const names = ["id", "item", "outcome", "fingerprint", "made_at", "known_at", "note", "measured_mm", "measured_typed"];
     const sent = ticks.map((tick) => some(tick, names));
     const body = JSON.stringify({ phone_now: new Date().toISOString(), ticks: sent });
     const headers = { "Content-Type": "application/json", "X-CSRFToken": this.csrf };

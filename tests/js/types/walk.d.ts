@@ -1,7 +1,7 @@
 // What a phone keeps, sends and is told on a walk: pages/walk.py has the other end.
 declare namespace Walk {
   interface Measure { what: string; limit?: string; min_mm: number | null; max_mm: number | null }
-  interface Seen { outcome: Outcome; by: string; at: string; note: string; measured_mm: number | null }
+  interface Seen { outcome: Outcome; by: string; at: string; note: string; measured_mm: number | null; measured?: string }
   interface Place { id: string; wall: string; at_mm: number; height_mm?: number | null }
   type Outcome = "ok" | "fix" | "cant_see";
 
@@ -15,9 +15,9 @@ declare namespace Walk {
   interface Job { as_of: string; csrf: string; person: string; rooms: Room[] }
 
   /** What somebody gave at an item. */
-  interface Tick { kind: "tick"; outcome: Outcome; note: string; measured_mm: number | null }
+  interface Tick { kind: "tick"; outcome: Outcome; note: string; measured_mm: number | null; measured_typed?: string }
   interface Photograph { kind: "photograph"; bytes: ArrayBuffer; type: string }
-  interface SiteChange { kind: "site-change"; box: string; at_mm: number; height_mm: number | null; note: string }
+  interface SiteChange { kind: "site-change"; box: string; at_mm: number; height_mm: number | null; note: string; at_typed?: string; height_typed?: string }
   type Given = Tick | Photograph | SiteChange;
   /** What the phone puts to it. */
   interface Stamp { id: string; person: string; job: string; item: string; fingerprint: string; made_at: string; known_at: string }
@@ -27,7 +27,7 @@ declare namespace Walk {
 
   /** What is typed or chosen and not sent: of an item its fields and folds, of the page where it is. */
   interface Fields {
-    note?: string; tape?: string; along?: string; up?: string; elsewhere?: boolean; working?: boolean;
+    note?: string; measured?: string; from_left?: string; height?: string; elsewhere?: boolean; working?: boolean;
     room?: string; passed?: boolean; scroll?: number;
   }
   interface TypedRow { person: string; job: string; item: string; fields: Fields }
