@@ -83,7 +83,7 @@ def _looked_at(request: SignedIn, job: Job, house: bytes, given: dict[str, str])
         refuse(request, refused.text)
         preview = house_preview(job, house, given["rulebook"])
     except RulebookFault as refused:
-        return _page(request, job, [refused.text])
+        return _page(request, job, [fault.text for fault in refused.faults])
     except ValueError as refused:
         return _page(request, job, [str(refused)])
     context = {"job": job, "revision": latest_revision(job), "preview": preview, "given": given}

@@ -92,7 +92,7 @@ def test_another_tick_under_a_used_id_is_refused_and_the_rest_kept(shop, job, it
     other = tick(item, "fix", ago=5)
     (state, says), (kept, _) = told(shop.lead, job, replace(sent, outcome=Outcome.FIX), other)
     assert (state, kept) == (TickState.REFUSED, TickState.KEPT)
-    assert "under this one's id" in says
+    assert "has this one's id" in says
     assert told(shop.member, job, sent)[0][0] is TickState.REFUSED
     assert shop.own(Observation).count() == 2
 

@@ -140,7 +140,7 @@ def test_a_photograph_comes_in_once_and_nothing_that_is_none(client, shop, job, 
     assert (answer["state"], "JPEG" in answer["says"]) == ("refused", True)
     other = job.items.exclude(id=item.id).first()
     answer = client.post(url, given | {"item": str(other.id), "file": jpeg()}).json()
-    assert "under this one's id" in answer["says"]
+    assert "has this one's id" in answer["says"]
     assert client.post(url, given | {"id": "1", "file": jpeg()}).status_code == 400
     assert client.post(url, given).status_code == 400
     assert shop.own(Photograph).count() == 1
