@@ -69,7 +69,7 @@ def test_the_office_changes_a_crew(client, shop, job, stranger_shop) -> None:
     assert (crew.name, crew.lead, crew.stood_down_on) == ("Crew Z", shop.member, date(2026, 6, 1))
     given = {"lead": stranger_shop.lead.username}
     refused = client.patch(address, given, content_type="application/json")
-    assert (refused.status_code, "works for" in refused.json()["detail"]) == (422, True)
+    assert (refused.status_code, "works at" in refused.json()["detail"]) == (422, True)
     client.patch(address, {"lead": None}, content_type="application/json")
     crew.refresh_from_db()
     assert (crew.name, crew.lead) == ("Crew Z", None)
