@@ -1,5 +1,7 @@
 """What somebody types off a tape is kept as typed, beside its exact figure, on every face."""
 
+from dataclasses import replace
+from typing import Any
 from uuid import uuid4
 
 import pytest
@@ -26,10 +28,10 @@ def item(shop, house_bytes) -> Item:
     return job.items.filter(rule="free-conductors", current=True, measure_min_mm=150).first()
 
 
-def tick(item: Item, **given) -> Walked:
+def tick(item: Item, **given: Any) -> Walked:
     now = timezone.now()
-    start = {"id": uuid4(), "item": item.id, "outcome": Outcome.FIX, "made_at": now}
-    return Walked(**(start | {"fingerprint": item.fingerprint, "known_at": now} | given))
+    made = Walked(uuid4(), item.id, Outcome.FIX, item.fingerprint, made_at=now, known_at=now)
+    return replace(made, **given)
 
 
 @pytest.mark.parametrize(
