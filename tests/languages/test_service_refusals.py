@@ -108,9 +108,11 @@ def test_a_number_of_days_is_bounded_in_words(shop) -> None:
 
 @pytest.mark.any_database
 def test_a_distance_on_a_phone_is_bounded_in_the_units_of_its_reader() -> None:
-    from pages.jobs.walk import Elsewhere, ValidationError, fault_says
+    from pydantic import ValidationError as Invalid
 
-    with pytest.raises(ValidationError) as found:
+    from pages.jobs.walk import Elsewhere, fault_says
+
+    with pytest.raises(Invalid) as found:
         Elsewhere.model_validate({"at_mm": -1})
     (fault,) = (each for each in found.value.errors() if each["loc"] == ("at_mm",))
     assert fault_says(fault) == "Enter a distance from 0 to 3280 ft 10 1/16 in."
