@@ -16,6 +16,8 @@ from inspections.models import Item, Observation, Outcome
 from inspections.services.observations import item_observe
 from inspections.services.typed_measures import given_measure
 from inspections.services.walks import TickState, Walked, walk_record
+from jobs.models import Job
+from tests.sure import the_first
 
 TYPED = '6 1/4"'
 MM = 158.75
@@ -24,8 +26,9 @@ REMEDY = 'Enter a length such as 6 1/4" or 160 mm.'
 
 @pytest.fixture
 def item(shop, house_bytes) -> Item:
-    job = shop.roughed_in(house_bytes)
-    return job.items.filter(rule="free-conductors", current=True, measure_min_mm=150).first()
+    job: Job = shop.roughed_in(house_bytes)
+    taped = job.items.filter(rule="free-conductors", current=True, measure_min_mm=150)
+    return the_first(taped)
 
 
 def tick(item: Item, **given: Any) -> Walked:
@@ -46,7 +49,9 @@ def tick(item: Item, **given: Any) -> Walked:
         ("152,5", 152.5, (152.5, "152,5")),
     ],
 )
-def test_either_gives_the_other(typed: str, mm: float | None, found: tuple) -> None:
+def test_either_gives_the_other(
+    typed: str, mm: float | None, found: tuple[float | None, str]
+) -> None:
     tape = given_measure(typed, mm)
     assert (tape.mm, tape.typed) == found
 
@@ -119,7 +124,12 @@ def test_each_tick_of_a_walk_is_judged_alone(shop, item) -> None:
 def test_a_phone_gives_and_is_given_what_was_typed(client, shop, item) -> None:
     client.force_login(shop.member)
     now = timezone.now().isoformat()
-    sent = {"id": str(uuid4()), "item": str(item.id), "outcome": "fix", "made_at": now}
+    sent: dict[str, str | float] = {
+        "id": str(uuid4()),
+        "item": str(item.id),
+        "outcome": "fix",
+        "made_at": now,
+    }
     sent |= {"fingerprint": item.fingerprint, "known_at": now}
     sent |= {"measured_mm": MM, "measured_typed": "6 1/4"}
     address = reverse("walk-sync", args=[item.job_id])

@@ -33,6 +33,7 @@ from jobs.moments import (
     seen_by_now,
     within_bounds,
 )
+from tests.sure import sure
 
 NOW = datetime(2026, 11, 29, 5, 30, tzinfo=UTC)
 EDMONTON = "America/Edmonton"  # where it is the 28th still
@@ -172,10 +173,10 @@ def test_the_last_day_that_is_named_is_one_that_the_house_takes(kind, zone: str)
 
 
 def test_before_a_house_is_known_the_last_day_is_told_in_words() -> None:
-    assert said(PAST_DAY.fault(date(2030, 1, 1), NOW)) == (
+    assert said(sure(PAST_DAY.fault(date(2030, 1, 1), NOW))) == (
         "Jan 1, 2030 is out of range. Enter a day from Jan 1, 2000 to today at the house."
     )
-    assert said(ANY_DAY.fault(date(9999, 1, 1), NOW)).endswith("to 20 years from today.")
+    assert said(sure(ANY_DAY.fault(date(9999, 1, 1), NOW))).endswith("to 20 years from today.")
 
 
 def test_every_field_that_is_asked_of_has_a_name_for_people() -> None:
