@@ -8,7 +8,6 @@ part to part is the one of that part. A measure is never among the facts of a fi
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from math import ceil, floor
 from typing import Any, Protocol
 
 from config.messages.message import Joined, Length, Message, Rounding, Text, Value, message
@@ -30,8 +29,8 @@ class HasFigures(Protocol):
 
 MINIMUM = message("measure.minimum", "minimum {limit}")
 MAXIMUM = message("measure.maximum", "maximum {limit}")
-TOO_LITTLE = message("measure.too-little", "{what}: {measured} mm measured, minimum {limit} mm.")
-TOO_MUCH = message("measure.too-much", "{what}: {measured} mm measured, maximum {limit} mm.")
+TOO_LITTLE = message("measure.too-little", "{what}: {measured} measured, minimum {limit}.")
+TOO_MUCH = message("measure.too-much", "{what}: {measured} measured, maximum {limit}.")
 
 
 class Comparator(StrEnum):
@@ -77,15 +76,19 @@ class Measure:
     def fault(self, mm: float | None) -> Text | None:
         """The figure against its limit: None unless the figure contradicts an OK.
 
-        What was measured is rounded away from the limit, so that the figures never look equal.
+        Both in the unit of whoever reads. What was measured is rounded away from the limit, so
+        that the figures never look equal.
         """
         if mm is None or not self.contradicted_by(mm):
             return None
         if self.min_mm is not None and mm < self.min_mm:
-            least = floor(round(mm * 100, 6)) / 100
-            return TOO_LITTLE(what=self.name, measured=least, limit=self.min_mm)
-        most = ceil(round(mm * 100, 6)) / 100
-        return TOO_MUCH(what=self.name, measured=most, limit=self.max_mm or 0.0)
+            least = Length(mm, Rounding.DOWN)
+            return TOO_LITTLE(
+                what=self.name, measured=least, limit=Length(self.min_mm, Rounding.UP)
+            )
+        most = Length(mm, Rounding.UP)
+        limit = Length(self.max_mm or 0.0, Rounding.DOWN)
+        return TOO_MUCH(what=self.name, measured=most, limit=limit)
 
 
 def plain_figure(mm: float) -> str:

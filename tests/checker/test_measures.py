@@ -105,18 +105,22 @@ def test_what_is_measured_is_no_part_of_the_fingerprint() -> None:
 @pytest.mark.parametrize(
     ("measure", "mm", "says"),
     [
-        (Measure("free conductor", 150), 10, "free conductor: 10 mm measured, minimum 150 mm."),
+        (
+            Measure("free conductor", 150),
+            10,
+            "free conductor: 3/8 in. measured, minimum 5 15/16 in.",
+        ),
         (Measure("free conductor", 150), 150, ""),
         (
             Measure("free conductor", 150),
             149.999,
-            "free conductor: 149.99 mm measured, minimum 150 mm.",
+            "free conductor: 5 7/8 in. measured, minimum 5 15/16 in.",
         ),
-        (Measure("plate", None, 6.35), 7, "plate: 7 mm measured, maximum 6.35 mm."),
+        (Measure("plate", None, 6.35), 7, "plate: 5/16 in. measured, maximum 1/4 in."),
         (Measure("plate", None, 6.35), 6.35, ""),
-        (Measure("plate", None, 0), 1, "plate: 1 mm measured, maximum 0 mm."),
+        (Measure("plate", None, 0), 1, "plate: 1/16 in. measured, maximum 0 in."),
         (Measure("gap", 10, 20), 15, ""),
-        (Measure("gap", 10, 20), 21, "gap: 21 mm measured, maximum 20 mm."),
+        (Measure("gap", 10, 20), 21, "gap: 7/8 in. measured, maximum 3/4 in."),
         (Measure("gap", 10, 20), None, ""),
         (Measure("gap"), 1e308, ""),
     ],

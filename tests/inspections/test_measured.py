@@ -26,7 +26,7 @@ from tests.sure import sure, the_first
 
 pytestmark = pytest.mark.django_db
 CONTRADICTED = (
-    "Free conductor: 10 mm measured, minimum 150 mm. Record it as Fix, or correct the figure."
+    "Free conductor: 3/8 in. measured, minimum 5 15/16 in. Record it as Fix, or correct the figure."
 )
 NO_MEASURE = "Enter the measurement in mm, a number from 0 to 100,000."
 NONE = [float("nan"), float("inf"), float("-inf"), -0.001, 1e308, 100_000.5]
@@ -217,7 +217,7 @@ def test_a_pass_that_is_stored_with_such_a_measure_does_not_pass(client, shop, i
     assert "fix" in reasons
     client.force_login(shop.lead)
     page = client.get(reverse("item", args=[item.id])).text
-    assert "Free conductor: 10 mm measured, minimum 150 mm." in page
+    assert "Free conductor: 3/8 in. measured, minimum 5 15/16 in." in page
     item_observe(shop.lead, item=item, outcome=Outcome.OK, measured_mm=180)
     assert line_of(item).standing == "ok"
 
@@ -300,5 +300,5 @@ def test_an_amended_limit_is_the_one_a_tape_is_held_against(shop, job, house_byt
     house_record(shop.office, job=job, house=house_bytes, amendments=overlay)
     item.refresh_from_db()
     assert item.measure_min_mm == 200
-    with pytest.raises(ValidationError, match="180 mm measured, minimum 200 mm"):
+    with pytest.raises(ValidationError, match=r"7 1/16 in\. measured, minimum 7 7/8 in\."):
         item_observe(shop.lead, item=item, outcome=Outcome.OK, measured_mm=180)
