@@ -213,12 +213,12 @@ def moved(world: World) -> None:
     Item.objects.filter(id=world.passed.id).update(area=world.west)
 
 
-@hole("an item whose limit was loosened", "free-conductors:east-wide east rough-in meets")
+@hole("an item whose limit was loosened", "free-conductors:east-wide east rough-in ok")
 def loosened(world: World) -> None:
     Item.objects.filter(job=world.job, rule="free-conductors").update(measure_min_mm=5)
 
 
-@hole("an item whose words say otherwise", "its words say meets")
+@hole("an item whose words say otherwise", "its words say ok")
 def words(world: World) -> None:
     finding = world.passed.finding | {"verdict": "ok"}
     Item.objects.filter(id=world.passed.id).update(finding=finding)
