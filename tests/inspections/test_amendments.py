@@ -142,5 +142,5 @@ def test_a_value_that_cannot_be_read_says_what_is_wanted(kind, text) -> None:
 @pytest.mark.parametrize("value", [[None, "a"], {"a": None}, [[{"b": [None]}]]])
 def test_a_value_that_no_rulebook_can_hold_is_refused_in_words(shop, value) -> None:
     given = {"limit": "counter-receptacles.min_width_mm", "unit": "mm", "reason": "by-law 12"}
-    with pytest.raises(ValidationError, match="A limit is a number, yes or no"):
+    with pytest.raises(ValidationError, match="Enter a number, yes or no"):
         limit_amend(shop.office, shop=shop.shop, rulebook="cec-2021", value=value, **given)

@@ -170,5 +170,5 @@ def test_the_api_refuses_in_words(client, shop, area, clock) -> None:
     assert "Only a booked or rescheduled inspection has a window" in stray.json()["detail"]
     bare = client.post(f"{url}/events", {"happening": "moved"}, json)
     assert bare.status_code == 422
-    assert "Give the day and the hours" in bare.json()["detail"]
+    assert "Enter the day and the hours" in bare.json()["detail"]
     assert inspection.events.count() == 1

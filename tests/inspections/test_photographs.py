@@ -155,7 +155,7 @@ def test_a_deficiency_is_pictured_before_and_after(client, shop, deficiency) -> 
 
 def test_what_is_no_picture_of_a_deficiency_leaves_nothing(shop, deficiency) -> None:
     files, entries = kept(), deficiency.job.record.count()
-    with pytest.raises(ValidationError, match="not a photograph"):
+    with pytest.raises(ValidationError, match="cannot be read"):
         deficiency_photograph(shop.lead, deficiency=deficiency, upload=upload(b"words"))
     with pytest.raises(NotAllowed):
         deficiency_photograph(shop.builder, deficiency=deficiency, upload=upload(picture()))
