@@ -46,7 +46,7 @@ ZONE = ZoneInfo("America/Edmonton")
 TABLE = [
     ("02-02 09:00", "apply", "permit", None, None),
     ("02-09 09:00", "issue", "rough-in", None, None),
-    ("02-10 17:00", "record short", "rough-in", "failing open acceptance", "open acceptance"),
+    ("02-10 17:00", "record short", "rough-in", "fix open acceptance", "open acceptance"),
     ("02-11 17:00", "record clean", "rough-in", "open acceptance", "open acceptance"),
     ("02-12 15:00", "look", "cover-up approval", "acceptance", "acceptance"),
     ("02-12 15:10", "ask both", "cover-up approval", "acceptance", "acceptance"),
