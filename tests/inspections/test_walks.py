@@ -103,7 +103,7 @@ def test_a_fail_that_comes_later_is_not_answered_by_a_pass_that_came_before(
     told(shop.lead, job, tick(item, "ok", ago=5))
     ((state, says),) = told(shop.lead, job, tick(item, "fix", ago=30))
     assert state is TickState.CONTESTED
-    assert "said “OK” of it" in says
+    assert "recorded “OK”" in says
     assert standing(item) is Standing.FIX
     told(shop.lead, job, tick(item, "fix", ago=1))
     assert standing(item) is Standing.FIX
@@ -155,7 +155,7 @@ def test_nobody_knows_of_another_by_having_looked_themselves(shop, job, item) ->
     told(shop.lead, job, tick(item, "fix", ago=40))
     ((state, says),) = told(shop.lead, job, tick(item, "ok", ago=10))
     assert state is TickState.CONTESTED
-    assert "said “Fix”" in says
+    assert "recorded “Fix”" in says
     assert standing(item) is Standing.FIX
     told(shop.lead, job, tick(item, "ok", ago=0, known=0))
     assert standing(item) is Standing.OK
@@ -228,7 +228,7 @@ def test_what_was_not_there_is_answered_as_a_fail_is(shop, job, item) -> None:
     item_observe(shop.member, item=item, outcome=Outcome.CANT_SEE)
     ((state, says),) = told(shop.lead, job, tick(item, "ok", ago=60, known=120))
     assert (state, standing(item)) == (TickState.CONTESTED, Standing.OPEN)
-    assert "said “Can't see” of it" in says
+    assert "recorded “Can't see”" in says
     told(shop.lead, job, tick(item, "ok", ago=0, known=0))
     assert standing(item) is Standing.OK
 
@@ -237,7 +237,7 @@ def test_two_who_did_not_know_of_each_other_are_both_kept_and_asked(shop, job, i
     told(shop.lead, job, tick(item, "fix", ago=30))
     (state, says), *_ = told(shop.member, job, tick(item, "ok", ago=10))
     assert state is TickState.CONTESTED
-    assert "Lead Tester said “Fix”" in says
+    assert "Lead Tester recorded “Fix”" in says
     assert standing(item) is Standing.FIX
     item_observe(shop.lead, item=item, outcome=Outcome.OK)
     assert standing(item) is Standing.OK

@@ -142,7 +142,7 @@ def test_what_a_hold_withdrew_has_no_reason_to_answer(shop, area) -> None:
 @pytest.mark.parametrize("says", ["", "  ", "\n"])
 def test_an_empty_answer_is_none(shop, area, withdrawn, says) -> None:
     before = area.job.record.count()
-    with pytest.raises(ValidationError, match="Say what was done"):
+    with pytest.raises(ValidationError, match="Enter what was done"):
         withdrawal_answer(shop.office, cover_release=withdrawn, says=says, inspect_again=False)
     assert area.job.record.count() == before
     assert not shop.own(WithdrawalAnswer).exists()
