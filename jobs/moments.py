@@ -7,28 +7,21 @@ the house; fields of forms and of the API ask the same kinds before a house is k
 
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
-from typing import Any, Protocol, TypeVar
+from typing import Any, Protocol
 from zoneinfo import ZoneInfo
 
-from django.core.exceptions import ValidationError
-
-from config.languages import said_later
 from config.messages.message import Text
 from config.messages.saying import said
 from jobs import moment_messages as words
+from jobs.bounds import within_bounds
 
 FIRST_DAY = date(2000, 1, 1)
 """Nothing that this program keeps happened before."""
 FIRST_MOMENT = datetime.combine(FIRST_DAY, time(), UTC)
 CLOCKS_DIFFER = timedelta(minutes=2)
 """So far ahead of ours another clock may be; a moment within that counts as now."""
-EARLIEST, LATEST = datetime(1900, 1, 1, tzinfo=UTC), datetime(9000, 1, 1, tzinfo=UTC)
-"""What is read of a moment on record lies between these: a year more or less, or the clock of any
-place, leads out of no calendar."""
 FIRST_TO_WAKE = ZoneInfo("Pacific/Kiritimati")
 """Where a day begins first: what lies ahead there lies ahead everywhere."""
-
-Kept = TypeVar("Kept", date, datetime)
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,58 +108,9 @@ class Kind(Protocol):
         """What is wrong with a value; None when it is of the kind."""
 
 
-def refuse_outside(
-    now: datetime, zone: ZoneInfo | str, **given: tuple[Kind, date | datetime | None]
-) -> None:
-    """Refuse what is not of its kind: a ValidationError by field that tells the range.
-
-    A field is given as its kind and its value; one that is None is nothing to refuse. `zone` is
-    the clock of the house, or of the shop.
-    """
-    zone = ZoneInfo(str(zone))
-    faults = {}
-    for name, (kind, value) in given.items():
-        if value is not None and (fault := kind.fault(value, now, zone)):
-            faults[name] = [said_later(words.IN_FIELD(field=words.FIELDS[name](), fault=fault))]
-    if faults:
-        raise ValidationError(faults)
-
-
-def seen_by_now(moment: datetime, now: datetime, zone: str, opened: datetime) -> datetime:
-    """When something was seen, counted as now where its maker's clock is a little ahead.
-
-    Refused as `refuse_outside` does, and where it is a day or more before the job was opened.
-    """
-    looks = Moments(first=first_look(now, opened))
-    refuse_outside(now, zone, seen_at=(looks, moment))
-    return min(moment, now)
-
-
 def first_look(now: datetime, opened: datetime) -> datetime:
     """The first moment of which a look can be on a job that was opened then."""
     return max(min(opened, now) - timedelta(days=1), FIRST_MOMENT)
-
-
-def refuse_span(first: date | datetime, last: date | datetime, name: str) -> None:
-    """Refuse a last day before the first, by the name of its field."""
-    if last < first:
-        raise ValidationError({name: [said_later(words.SPAN_ENDS(last=last, first=first))]})
-
-
-def refuse_window(starts: datetime, ends: datetime) -> None:
-    """Refuse an inspection's window that does not end after it starts, or lasts above a month."""
-    if ends <= starts:
-        raise ValidationError({"ends_at": [said_later(words.WINDOW_ENDS())]})
-    if ends - starts > LONGEST_WINDOW:
-        fault = words.WINDOW_LONG(n=LONGEST_WINDOW.days)
-        raise ValidationError({"ends_at": [said_later(fault)]})
-
-
-def within_bounds(value: Kept) -> Kept:
-    """A moment or day on record, as it is read: one beyond every calendar is the last within."""
-    if isinstance(value, datetime):
-        return min(max(value, EARLIEST), LATEST)
-    return min(max(value, EARLIEST.date()), LATEST.date())
 
 
 def day_on_record(text: str) -> date:

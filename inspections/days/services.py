@@ -20,8 +20,9 @@ from inspections.days.problem import ShopProblem, shop_now, shop_problem
 from inspections.days.what_if import Supposed
 from inspections.services.background import BROKE, TRIES, ends_in_words
 from jobs.access import require_role
+from jobs.bounds_refused import refuse_outside
 from jobs.models import Area, Crew, DayList, Person, Plan, PlannedWork, Role, Shop
-from jobs.moments import ANY_DAY, refuse_outside
+from jobs.moments import ANY_DAY
 from jobs.planning.effort import Effort
 from jobs.planning.faults import ProblemFaults
 from jobs.planning.plan_messages import NOT_IN_WEEKS, full_name

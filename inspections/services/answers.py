@@ -33,8 +33,9 @@ from inspections.standing.contradictions import (
     of_answer,
 )
 from jobs.access import require_role
+from jobs.bounds_refused import refuse_outside
 from jobs.models import Area, Person, Role
-from jobs.moments import ANY_DAY, refuse_outside
+from jobs.moments import ANY_DAY
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,8 +17,9 @@ from inspections.standing.holds import ROUGH_IN_REASONS
 from inspections.standing.inspection_messages import IN_AREA, ITEMS_OPEN
 from inspections.standing.inspection_states import WINDOWED, InspectionState
 from jobs.access import require_role
+from jobs.bounds_refused import refuse_outside, refuse_window
 from jobs.models import Area, Job, Person, Role
-from jobs.moments import BOOKABLE, refuse_outside, refuse_window
+from jobs.moments import BOOKABLE
 
 
 class ItemsOpen(Exception):

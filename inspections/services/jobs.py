@@ -7,8 +7,9 @@ from django.utils import timezone
 
 from inspections.services.facts import changing_facts, lock_job
 from jobs.access import require_role
+from jobs.bounds_refused import refuse_outside
 from jobs.models import Job, Person, Role
-from jobs.moments import ANY_DAY, refuse_outside
+from jobs.moments import ANY_DAY
 from jobs.services.jobs import check_of_shop
 
 CHANGEABLE = ("name", "address", "builder", "authority", "crew_lead", "drywall_on", "time_zone")

@@ -22,8 +22,9 @@ from inspections.services.facts import changing_facts, lock_job
 from inspections.standing.contradictions import Reached, of_milestone
 from inspections.standing.stages import Milestone
 from jobs.access import require_role
+from jobs.bounds_refused import refuse_outside
 from jobs.models import Job, Person, Role
-from jobs.moments import ANY_DAY, PAST_DAY, refuse_outside
+from jobs.moments import ANY_DAY, PAST_DAY
 
 INSPECTED = {Milestone.HOOKUP: InspectionKind.HOOKUP, Milestone.FINAL: InspectionKind.FINAL}
 """Milestones that the authority has an inspection for."""

@@ -24,8 +24,8 @@ from inspections.services.refusals import Refused
 from inspections.services.typed_measures import Measured, given_measure
 from inspections.standing.answers import Look, known_to_maker
 from jobs.access import SITE_ROLES, require_role
+from jobs.bounds_refused import seen_by_now
 from jobs.models import Person, moment_of_id
-from jobs.moments import seen_by_now
 from jobs.prepared_queries import Prepared
 
 _LOOKS: Prepared[Observation] = Prepared(

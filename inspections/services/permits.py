@@ -14,8 +14,9 @@ from inspections.services import refusal_messages as words
 from inspections.services.consequences import withdrawing_nothing
 from inspections.services.facts import changing_facts
 from jobs.access import require_role
+from jobs.bounds_refused import refuse_outside
 from jobs.models import Job, Permit, Person, Role
-from jobs.moments import ANY_DAY, PAST_DAY, refuse_outside
+from jobs.moments import ANY_DAY, PAST_DAY
 
 DAYS = {"issued_on": PAST_DAY, "expires_on": ANY_DAY, "closed_on": PAST_DAY}
 """Which days of a permit may lie ahead."""

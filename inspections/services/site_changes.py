@@ -20,8 +20,9 @@ from inspections.services.given_ids import kept_as, save_as_given
 from inspections.services.houses import house_record
 from inspections.services.observations import refuse_no_measure
 from jobs.access import SITE_ROLES, require_role
+from jobs.bounds_refused import refuse_outside
 from jobs.models import Job, Person, Role, moment_of_id
-from jobs.moments import PHONE_CLOCK, first_look, refuse_outside
+from jobs.moments import PHONE_CLOCK, first_look
 
 
 def site_change_record(

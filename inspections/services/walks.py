@@ -37,8 +37,9 @@ from inspections.services.typed_measures import given_measure
 from inspections.standing.answers import opposed_by
 from inspections.standing.shown_messages import seen_shown
 from jobs.access import SITE_ROLES, require_role
+from jobs.bounds_refused import refuse_outside
 from jobs.models import Job, Person, moment_of_id
-from jobs.moments import PHONE_CLOCK, at_place, first_look, refuse_outside
+from jobs.moments import PHONE_CLOCK, at_place, first_look
 from jobs.prepared_queries import Prepared
 
 CLOCK_OFF = timedelta(minutes=2)

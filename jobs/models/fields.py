@@ -11,7 +11,7 @@ from config.generics import (
     PositiveIntegerField,
     PositiveSmallIntegerField,
 )
-from jobs.moments import within_bounds
+from jobs.bounds import within_bounds
 
 Given = TypeVar("Given", contravariant=True)
 Read = TypeVar("Read", covariant=True)

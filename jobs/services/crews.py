@@ -12,6 +12,7 @@ from django.utils import timezone
 from config.languages import said_later
 from config.messages.message import Text
 from jobs.access import SITE_ROLES, require_role, role_in
+from jobs.bounds_refused import refuse_outside, refuse_span
 from jobs.models import (
     Absence,
     Area,
@@ -30,7 +31,7 @@ from jobs.models import (
     WorkReport,
     WorkRules,
 )
-from jobs.moments import ANY_DAY, refuse_outside, refuse_span
+from jobs.moments import ANY_DAY
 from jobs.services import refusal_messages as words
 
 LONGEST_FILE = 1_000_000  # characters

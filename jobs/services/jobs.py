@@ -8,8 +8,9 @@ from django.utils import timezone
 
 from config.languages import said_later
 from jobs.access import SITE_ROLES, require_role
+from jobs.bounds_refused import refuse_outside
 from jobs.models import Authority, Builder, Job, Person, Role, Shop
-from jobs.moments import ANY_DAY, refuse_outside
+from jobs.moments import ANY_DAY
 from jobs.services.refusal_messages import AUTHORITY_OF_OTHER, BUILDER_OF_OTHER, NOT_OF_SHOP
 
 

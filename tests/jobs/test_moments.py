@@ -15,24 +15,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from config.messages.saying import said
+from jobs.bounds import EARLIEST, LATEST, within_bounds
+from jobs.bounds_refused import refuse_outside, refuse_window, seen_by_now
 from jobs.models import Job, moment_of_id, new_id
 from jobs.models.fields import DayField, MomentField
 from jobs.moment_messages import FIELDS
-from jobs.moments import (
-    ANY_DAY,
-    BOOKABLE,
-    EARLIEST,
-    LATEST,
-    PAST_DAY,
-    PHONE_CLOCK,
-    NotADay,
-    at_place,
-    day_given,
-    refuse_outside,
-    refuse_window,
-    seen_by_now,
-    within_bounds,
-)
+from jobs.moments import ANY_DAY, BOOKABLE, PAST_DAY, PHONE_CLOCK, NotADay, at_place, day_given
 from tests.sure import sure
 
 NOW = datetime(2026, 11, 29, 5, 30, tzinfo=UTC)

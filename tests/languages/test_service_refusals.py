@@ -9,9 +9,10 @@ from django.utils.translation import override
 
 from config.languages import measured_in
 from jobs.access import NotAllowed, require_role
+from jobs.bounds_refused import refuse_outside, refuse_span
 from jobs.models import ApiToken, Role
 from jobs.models.shops import check_zone
-from jobs.moments import ANY_DAY, BOOKABLE, refuse_outside, refuse_span
+from jobs.moments import ANY_DAY, BOOKABLE
 from jobs.passwords import NotBreached, NotOfThisPlace
 from jobs.services.crews import drive_times_load
 from jobs.services.tokens import token_make
