@@ -46,6 +46,13 @@ VALUES: dict[str, dict[str, str]] = {
         "visit tomorrow": "inspection tomorrow",
     },
     "notifications_wish.kind": {"visit": "inspection"},
+    "inspections_item.verdict": {
+        "meets": "ok",
+        "short": "not_to_code",
+        "look": "verify",
+        "unknown": "info_needed",
+    },
+    "inspections_observation.outcome": {"pass": "ok", "fail": "fix", "absent": "cant_see"},
 }
 """Values that a migration writes anew, by `table.column` as it was kept: old to new."""
 
@@ -87,8 +94,19 @@ def _lines(value: Any) -> Any:
     return json.dumps(kept, sort_keys=True)
 
 
+def _finding(value: Any) -> Any:
+    """A finding with its verdict by the name of today; the order of keys says nothing."""
+    kept = value
+    if isinstance(value, str):
+        kept = json.loads(value)
+    verdict = kept.get("verdict")
+    kept["verdict"] = VALUES["inspections_item.verdict"].get(verdict, verdict)
+    return json.dumps(kept, sort_keys=True)
+
+
 ANEW: dict[str, Callable[[Any], Any]] = {
     "jobs_daylist.content": _day_list,
+    "inspections_item.finding": _finding,
     "jobs_plannedwork.task": _task,
     "jobs_plannedwork.name": _sentence,
     "inspections_pack.part": _sentence,
@@ -109,9 +127,9 @@ PHONE: dict[str, str] = {"correction": "site-change"}
 keeps by the new name, and sends to the address of the page that it then loads."""
 WORDS: dict[str, dict[str, str]] = {
     "stage": {},
-    "hold": {},
-    "standing": {},
-    "outcome": {},
+    "hold": {"fix": "failing", "info_needed": "unknown"},
+    "standing": {"ok": "passed", "fix": "failing", "info_needed": "unknown"},
+    "outcome": {"ok": "pass", "fix": "fail", "cant_see": "absent"},
     "sign": {},
     "inspection": {},
     "happening": {},
