@@ -92,7 +92,7 @@ def faults(migration: Migration, before: ProjectState) -> list[str]:
     """What code of the version before would stumble over."""
     given = {"ENGINE": "django.db.backends.postgresql", "NAME": "nowhere"}
     connection = ConnectionHandler({"default": given})["default"]
-    vars(connection)["pg_version"] = 170000  # what the cluster runs on; otherwise a server is asked
+    vars(connection)["pg_version"] = 170000  # else it queries a server
     with Drawn(connection, collect_sql=True, atomic=False) as editor:
         migration.apply(before.clone(), editor, collect_sql=True)
     said = [each for each in editor.collected_sql if not each.startswith("--")]

@@ -67,7 +67,7 @@ def of_form(body: bytes) -> dict[str, str]:
 
 
 Shape = tuple[str, dict[str, str], str, str, str | None, Callable[[bytes], Any]]
-"""Path, settings, method, path that is asked, authorization, and how the body is read."""
+"""Path, settings, method, requested path, authorization, and how the body is read."""
 SHAPES: dict[str, Shape] = {
     # https://docs.ntfy.sh/publish/: the topic in the path, the message as the body, a token.
     "push": ("/{to}", {"secret": "tk_1"}, "POST", rf"/{QUOTED}", "Bearer tk_1", bytes.decode),

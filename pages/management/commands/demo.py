@@ -12,6 +12,7 @@ from inspections.conclusions.signs import area_sign, job_age
 from inspections.papers.documents import job_checklist_pdf
 from inspections.selectors import latest_revision, live_cover_releases, verdict_counts
 from inspections.standing.age import Sign
+from inspections.standing.shown_messages import verdict_shown
 from jobs.models import Job
 from notifications.models import Channel
 from notifications.services.wishes import address_add
@@ -55,21 +56,21 @@ class Command(BaseCommand):
             said = area_sign(area)
             if said is Sign.UNCHECKED:
                 self.stdout.write(
-                    f"  NOT CHECKED {area.name}: {say(job_age(job).words(job.time_zone))}"
+                    f"  NOT CHECKED   {area.name}: {say(job_age(job).words(job.time_zone))}"
                 )
                 continue
             if said is Sign.CLEAR:
-                self.stdout.write(f"  CLEAR {area.name}: {cover_releases[area.id].reference}")
+                self.stdout.write(f"  OK TO COVER   {area.name}: {cover_releases[area.id].reference}")
                 continue
             reasons = []
             for hold in area.standing.holds:
                 reasons.append(say(hold["says"]))
             waiting = ["Nothing holds it. The office has not released it yet."]
-            self.stdout.write(f"  HOLD  {area.name}: {' '.join(reasons or waiting)}")
+            self.stdout.write(f"  DO NOT COVER  {area.name}: {' '.join(reasons or waiting)}")
         counts = verdict_counts(job)
         parts = []
         for verdict, n in counts.items():
-            parts.append(f"{n} {verdict}")
+            parts.append(f"{n} {say(verdict_shown(verdict))}")
         self.stdout.write("  " + ", ".join(parts))
         self.stdout.write(f"  checklist: {self._sheet(job)}")
 
