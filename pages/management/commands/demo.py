@@ -60,7 +60,9 @@ class Command(BaseCommand):
                 )
                 continue
             if said is Sign.CLEAR:
-                self.stdout.write(f"  OK TO COVER   {area.name}: {cover_releases[area.id].reference}")
+                self.stdout.write(
+                    f"  OK TO COVER   {area.name}: {cover_releases[area.id].reference}"
+                )
                 continue
             reasons = []
             for hold in area.standing.holds:
