@@ -21,6 +21,7 @@ OWN_SHAPES = {
     "config/redact.py": "marks that stand in the same file",
     "config/languages/measures.py": "words of the catalogues, each escaped where it is listed",
     "config/languages/phrases.py": "phrases of the catalogues, each literal part escaped",
+    "config/messages/lengths.py": "numbers and units that the same file lists",
     "inspections/checker/workbook/values.py": "a number as the same file writes it",
 }
 """Files whose expressions are put together of constants of ours."""
