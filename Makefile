@@ -6,6 +6,7 @@ MANAGE := $(BIN)/python manage.py
 SERVE ?= 1
 
 JS := tests/js/node_modules
+TS := tests/api/typescript/node_modules
 
 .PHONY: help node demo test proof stranger cases docs told bench bench-quick drills drills-quick cluster capacity mutants mutants-in-place lint format types schema words
 help: ## list these targets
@@ -16,7 +17,7 @@ demo: .venv/runtime ## load the demo houses, print where each stands, then serve
 	@$(MANAGE) demo
 	@if [ "$(SERVE)" != 0 ]; then exec $(MANAGE) serve; fi
 
-test: .venv/development $(JS)/.installed ## run every test, of pages' scripts, on SQLite, on PostgreSQL with Valkey
+test: .venv/development $(JS)/.installed $(TS)/.installed ## run every test, of pages' scripts, on SQLite, on PostgreSQL with Valkey
 	node --test --test-reporter=spec tests/js/*.test.js
 	$(BIN)/pytest -n 2
 	$(BIN)/python -m tests.servers $(BIN)/pytest -n 2 --database-only
@@ -133,4 +134,9 @@ node:
 $(JS)/.installed: tests/js/package-lock.json | node
 	@echo "installing what checks the scripts of pages"
 	@npm ci --prefix tests/js --silent
+	@touch $@
+
+$(TS)/.installed: tests/api/typescript/package-lock.json | node
+	@echo "installing what makes types of the API's schema"
+	@npm ci --prefix tests/api/typescript --silent
 	@touch $@

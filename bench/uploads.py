@@ -58,6 +58,9 @@ class Run:
         self.count, self.seed = count, seed
         self.port = free_port()
         self.largest: dict[str, int] = {}
+        self.under_way: dict[int, str] = {}
+        self.under_way_then: dict[str, list[str]] = {}
+        """What was being sent when a kind of process was at its largest."""
         self.statuses: Counter[int] = Counter()
         self.by_kind: Counter[str] = Counter()
         self.faults: list[str] = []
@@ -113,6 +116,7 @@ class Run:
             "kinds": dict(sorted(self.by_kind.items())),
             "answers": answers,
             "largest_process_mb": dict(sorted(self.largest.items())),
+            "under_way_at_the_largest": self.under_way_then.get("web", []),
             "slowest_answer_s": round(self.slowest, 1),
             "faults": self.faults[:20],
             "left_on_disc": left[:20],
@@ -143,7 +147,9 @@ class Run:
                     name, held = _kind(each.cmdline()), each.memory_info().rss // 1_000_000
                 except psutil.Error:
                     continue
-                self.largest[name] = max(held, self.largest.get(name, 0))
+                if held > self.largest.get(name, 0):
+                    self.largest[name] = held
+                    self.under_way_then[name] = list(self.under_way.copy().values())
             time.sleep(0.1)
 
     def _send(self, ground: dict[str, Any]) -> None:
@@ -155,7 +161,10 @@ class Run:
                     sent = next(waiting, None)
                 if sent is None:
                     return
+                own = threading.get_ident()
+                self.under_way[own] = f"{sent.kind}: {sent.what}, {len(sent.body)} bytes"
                 self._one(sent, ground)
+                self.under_way.pop(own)
 
         people = []
         for _ in range(PEOPLE):

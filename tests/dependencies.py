@@ -19,6 +19,8 @@ FILES = (
     "requirements-dev.txt",
 )
 LOCK = "package-lock.json"
+BY_NPM = ("tests/js", "tests/api/typescript")
+"""Folders whose package.json says what npm puts there."""
 PIN = re.compile(r"^([A-Za-z0-9._-]+)==([A-Za-z0-9.+!]+)$")
 LICENCES = re.compile(
     r"apache|bsd|mit|isc|mozilla|mpl|psf|python software|lgpl|lesser|zlib|unlicense|hpnd|"
@@ -44,7 +46,9 @@ PLAIN = (".py", ".toml", ".md", ".yml", ".yaml", ".json", ".html", ".js", ".txt"
 
 def main() -> int:
     """Print every fault; 1 when there is one."""
-    faults = [*_pins(), *_scripts(), *_secrets()]
+    faults = [*_pins(), *_secrets()]
+    for place in BY_NPM:
+        faults += _scripts(place)
     for fault in faults:
         print(fault)
     if not faults:
@@ -89,12 +93,12 @@ def _installed(name: str, version: str) -> list[str]:
     return faults
 
 
-def _scripts() -> list[str]:
-    """What is wrong with the packages that check the scripts of pages."""
-    folder = ROOT / "tests" / "js"
+def _scripts(place: str) -> list[str]:
+    """What is wrong with the packages that npm puts into one of our folders."""
+    folder = ROOT / place
     wanted = json.loads((folder / "package.json").read_text("utf-8"))["devDependencies"]
     faults = [
-        f"tests/js/package.json: {name} is not pinned"
+        f"{place}/package.json: {name} is not pinned"
         for name, version in wanted.items()
         if not re.fullmatch(r"[0-9.]+", version)
     ]
@@ -102,9 +106,9 @@ def _scripts() -> list[str]:
         if not name:
             continue
         if "resolved" in about or not about.get("integrity"):
-            faults.append(f"tests/js/{LOCK}: {name} names a registry, or has no digest")
+            faults.append(f"{place}/{LOCK}: {name} names a registry, or has no digest")
         if not LICENCES.search(about.get("license", "")):
-            faults.append(f"tests/js/{LOCK}: {name}: its licence is not known to be one to use")
+            faults.append(f"{place}/{LOCK}: {name}: its licence is not known to be one to use")
     return faults
 
 

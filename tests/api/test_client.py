@@ -1,11 +1,8 @@
 """A typed client made from the published schema brings an area from open items to its release."""
 
 import importlib
-import os
-import subprocess
 import sys
 from datetime import timedelta
-from pathlib import Path
 
 import pytest
 from django.utils import timezone
@@ -14,29 +11,17 @@ from inspections.checker.finding import Verdict
 from inspections.models import CoverRelease
 from jobs.models import ApiToken
 from jobs.services.tokens import token_make
+from tests.api.made_client import make_client
 from tests.inspections.tiny import HOUSES
 
 pytestmark = [pytest.mark.any_database, pytest.mark.django_db(transaction=True)]
-ROOT = Path(__file__).resolve().parents[2]
 
 
 @pytest.fixture(scope="module")
 def client_module(tmp_path_factory):
     """The client, made as the README says."""
     folder = tmp_path_factory.mktemp("client")
-    tools = Path(sys.executable).parent
-    command: list[str | Path] = [
-        tools / "openapi-python-client",
-        "generate",
-        "--meta",
-        "none",
-        "--path",
-    ]
-    command += [ROOT / "docs" / "openapi.yaml", "--output-path", folder / "studbay_client"]
-    environment = os.environ | {"PATH": f"{tools}:{os.environ['PATH']}"}
-    made = subprocess.run(command, capture_output=True, text=True, env=environment, check=False)
-    assert made.returncode == 0, made.stdout + made.stderr
-    assert "removal of" not in made.stdout, made.stdout
+    make_client(folder)
     sys.path.insert(0, str(folder))
     yield importlib.import_module
     sys.path.remove(str(folder))

@@ -4,7 +4,7 @@ from typing import Any, Literal
 
 from pydantic import TypeAdapter
 
-from ..finding import Rule, rules
+from ..finding import Rule, Verdict, rules
 from .stored_finding import SAID
 
 TEXTS = (*SAID, "topic", "stage", "subject", "area", "room", "section", "edition", "fingerprint")
@@ -31,6 +31,12 @@ LIMIT = {
     },
 }
 
+VERDICT: dict[str, Any] = {
+    "description": "What the figures say of a subject.",
+    "type": "string",
+    "enum": [verdict.value for verdict in Verdict],
+}
+
 
 def finding_schemas(refs: str = "#/components/schemas/{model}") -> dict[str, Any]:
     """Every shape that a finding has, by name; `Finding` is one of them by its `rule`.
@@ -45,12 +51,13 @@ def finding_schemas(refs: str = "#/components/schemas/{model}") -> dict[str, Any
     facts, shared = TypeAdapter.json_schemas(adapters, ref_template=declared)
     schemas: dict[str, Any] = {}
     for name, schema in shared.get("$defs", {}).items():
-        schemas[f"Fact{name}"] = schema
+        schemas[f"Fact{name}"] = _untitled(schema)
     schemas["FindingLimit"] = LIMIT
+    schemas["FindingVerdict"] = VERDICT
     mapping = {}
     for rule in found:
         name = f"{_camel(rule.id)}Finding"
-        schemas[name] = _finding(rule, facts[(rule.id, "serialization")], refs)
+        schemas[name] = _finding(rule, _untitled(facts[(rule.id, "serialization")]), refs)
         mapping[rule.id] = _at(refs, name)
     schemas["Finding"] = {
         "description": "What a rule says of one subject, with the facts that the rule declares.",
@@ -65,7 +72,7 @@ def _finding(rule: Rule, facts: Any, refs: str) -> dict[str, Any]:
     properties: dict[str, Any] = {
         "rule": {"type": "string", "const": rule.id},
         "version": {"type": "integer"},
-        "verdict": {"type": "string"},
+        "verdict": {"$ref": _at(refs, "FindingVerdict")},
         "known": {"type": "string"},
         "working": {"type": "array", "items": {"type": "string"}},
         "amended": {"type": "array", "items": {"type": "string"}},
@@ -80,6 +87,19 @@ def _finding(rule: Rule, facts: Any, refs: str) -> dict[str, Any]:
         "required": sorted(properties),
         "properties": properties,
     }
+
+
+def _untitled(schema: Any) -> Any:
+    """The schema without the titles that repeat names: clients would take them for its name."""
+    if isinstance(schema, list):
+        return [_untitled(each) for each in schema]
+    if not isinstance(schema, dict):
+        return schema
+    kept = {}
+    for name, value in schema.items():
+        if name != "title" or not isinstance(value, str):
+            kept[name] = _untitled(value)
+    return kept
 
 
 def _at(refs: str, name: str) -> str:
