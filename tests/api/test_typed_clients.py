@@ -107,7 +107,7 @@ def run(*command: str | Path, given: str = "", at: Path = HERE) -> str:
 def test_python(tmp_path: Path, report: dict[str, Any], fills: list[str]) -> None:
     make_client(tmp_path)
     (tmp_path / "reader.py").write_text(READER)
-    strict = [
+    strict: list[str | Path] = [
         "--strict",
         "--follow-imports=silent",
         "--config-file=",
