@@ -23,7 +23,8 @@ BY_NPM = ("tests/js", "tests/api/typescript")
 """Folders whose package.json says what npm puts there."""
 PIN = re.compile(r"^([A-Za-z0-9._-]+)==([A-Za-z0-9.+!]+)$")
 LICENCES = re.compile(
-    r"apache|bsd|mit|isc|mozilla|mpl|psf|python-2.0|python software|lgpl|lesser|zlib|unlicense|hpnd|"
+    r"apache|bsd|mit|isc|mozilla|mpl|psf|python-2.0|python software|lgpl|"
+    r"lesser|zlib|unlicense|hpnd|"
     r"public domain|cc0|0bsd|ofl|blueoak|postgresql|dual license|eclipse|epl|zpl",
     re.IGNORECASE,
 )
