@@ -19,8 +19,6 @@ TEMPLATES = sorted((ROOT / "templates").rglob("*.html"))
 EXPRESSIONS = {"compile", "match", "fullmatch", "search", "sub", "split", "findall", "finditer"}
 OWN_SHAPES = {
     "config/redact.py": "marks that stand in the same file",
-    "config/languages/measures.py": "words of the catalogues, each escaped where it is listed",
-    "config/languages/phrases.py": "phrases of the catalogues, each literal part escaped",
     "config/messages/lengths.py": "numbers and units that the same file lists",
     "inspections/checker/workbook/values.py": "a number as the same file writes it",
 }
@@ -80,12 +78,6 @@ def test_every_expression_is_a_constant_or_escaped() -> None:
             if path not in OWN_SHAPES:
                 found.append(f"{path}:{call.lineno}")
     assert found == []
-
-
-def test_phrases_of_catalogues_are_escaped_where_they_become_expressions() -> None:
-    """1.2.9 again, for the two files that make expressions of words."""
-    text = (ROOT / "config/languages/phrases.py").read_text("utf-8")
-    assert "re.escape(" in text
 
 
 def test_templates_are_files() -> None:

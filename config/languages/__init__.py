@@ -14,7 +14,7 @@ from config.messages.message import MESSAGES, Message
 from config.messages.saying import Reader, said
 from config.messages.stored import from_json, is_stored_text
 
-from .available import JOINERS, LOCALES, MANNERS, UNIT_WORDS
+from .available import LOCALES, TRANSLATED, UNIT_WORDS
 from .catalogue import FOLDER, read_phrases
 from .own_words import Typed
 from .phrases import Phrases
@@ -23,14 +23,14 @@ from .phrases import Phrases
 @cache
 def phrases(language: str) -> Phrases:
     """The phrases of a language other than English."""
-    found = read_phrases(FOLDER / language / "LC_MESSAGES" / "django.mo")
-    return Phrases(found, MANNERS[language], JOINERS[language])
+    return Phrases(read_phrases(FOLDER / language / "LC_MESSAGES" / "django.mo"))
 
 
 def say(text: object, language: str | None = None) -> str:
     """What the program says, in the language given or that of the reader, in the reader's units.
 
-    A message by its id, as a value or as it is stored; or an English sentence of before.
+    A message by its id, as a value or as it is stored; or a whole phrase by its English. A text
+    that is neither is said as it is: what a person typed, and what was recorded of old.
     """
     if isinstance(text, Typed):
         return text
@@ -45,7 +45,7 @@ def say(text: object, language: str | None = None) -> str:
     else:
         words = str(text)
     chosen = _chosen(language)
-    if chosen in MANNERS:
+    if chosen in TRANSLATED:
         return phrases(chosen).say(words)
     return words
 

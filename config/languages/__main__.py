@@ -16,6 +16,7 @@ from config.languages.available import LANGUAGES
 from config.languages.catalogue import FOLDER, compile_catalogue, read_catalogue
 from config.languages.phrases import HOLE
 from config.languages.sources import program_messages, schema_words, script_words, template_words
+from config.languages.unsaid import unsaid
 
 
 def faults(path: Path, catalogue: Catalog) -> Iterator[str]:
@@ -24,6 +25,8 @@ def faults(path: Path, catalogue: Catalog) -> Iterator[str]:
         message = catalogue.get(words, context)
         if message is None or not message.string:
             yield f"{path}: {place.relative_to(ROOT)} says {words!r}; translate it"
+    for english in unsaid(catalogue):
+        yield f"{path}: nothing says {english!r} any more; delete it"
     for message in catalogue:
         if message.id:
             yield from _holes(path, message, catalogue)

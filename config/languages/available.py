@@ -1,26 +1,12 @@
 """The languages that Studbay speaks. Nothing of Django is needed to know them."""
 
-from config.languages.measures import Manner, date_names
 from config.messages.measures import UnitWords
 
 LANGUAGES = (("en", "English"), ("fr", "Français"), ("es", "Español"))
 """By code (ISO 639-1), each by its own name."""
 
-MANNERS = {
-    # A space that does not break, as French sets thousands apart.
-    "fr": Manner(
-        "\u00a0",
-        ",",
-        {"in": "po", "ft": "pi", "in³": "po³", "ft²": "pi²"},
-        date_names("fr"),
-    ),
-    "es": Manner(
-        ",",
-        ".",
-        {"in": "pulg", "ft": "pie", "in³": "pulg³", "ft²": "pie²"},
-        date_names("es"),
-    ),
-}
+TRANSLATED = ("fr", "es")
+"""Those that a catalogue holds; English is what the program is written in."""
 LOCALES = {"en": "en_US", "fr": "fr_CA", "es": "es_US"}
 """How figures, lists and days are written, by the CLDR."""
 UNIT_WORDS = {
@@ -31,7 +17,3 @@ UNIT_WORDS = {
 UNITS = (("imperial", "ft in."), ("metric", "mm"))
 """Systems of units that a person reads, each by its own sign. The first is what a shop reads where
 nobody chose, in Canada too: the trade measures in inches there."""
-JOINERS = {
-    "fr": {": ": "\u00a0: ", " and ": " et ", " or ": " ou ", " to ": " à ", " by ": " sur "},
-    "es": {" and ": " y ", " or ": " o ", " to ": " a ", " by ": " por "},
-}

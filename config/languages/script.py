@@ -5,7 +5,7 @@ from functools import cache
 from django.utils.translation import get_language, override, pgettext
 
 from config.languages import phrases
-from config.languages.available import MANNERS
+from config.languages.available import TRANSLATED
 from config.languages.sources import HOUSE, schema_words, script_words
 
 DRAW = "draw"
@@ -15,7 +15,7 @@ DRAW = "draw"
 def words_of_scripts(folder: str) -> dict[str, str]:
     """English to the language of the reader for the scripts of a folder; none for English."""
     chosen = (get_language() or "en").split("-")[0]
-    if chosen in MANNERS:
+    if chosen in TRANSLATED:
         return _words(chosen, folder)
     return {}
 

@@ -23,8 +23,9 @@ LETTER = re.compile("[a-z]", re.IGNORECASE)
 
 
 def template_words() -> Iterator[tuple[Path, str, str | None]]:
-    """Every text that a template marks, with the template and its context, if it has one."""
-    for path in sorted((ROOT / "templates").rglob("*.html")):
+    """Every text that a template of a page or a message marks, with the template and its context,
+    if it has one."""
+    for path in sorted((ROOT / "templates").rglob("*.*")):
         source = templatize(path.read_text("utf-8")).encode()
         for _, call, found, _ in extract_python(BytesIO(source), dict.fromkeys(KEYWORDS), (), {}):
             if isinstance(found, str):
@@ -50,11 +51,13 @@ MESSAGE_MODULES = (
     "config.messages.lengths",
     "inspections.checker.check",
     "inspections.checker.load",
+    "inspections.checker.manual_messages",
     "inspections.checker.rulebook_messages",
     "inspections.checker.workbook.workbook_messages",
     "inspections.building.model_messages",
     "inspections.conclusions.undo_messages",
     "inspections.days.day_messages",
+    "inspections.drawing.drawing_messages",
     "inspections.houses.amendment_messages",
     "inspections.houses.take_off_messages",
     "inspections.standing.link_messages",

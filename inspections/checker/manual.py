@@ -5,14 +5,15 @@ from difflib import get_close_matches
 from inspect import cleandoc
 from typing import Any
 
-from config.messages.message import Listed
+from config.messages.message import Listed, Text
 from config.messages.saying import said
 
 from .amendments import load_rulebook
 from .finding import Rule, rules
+from .manual_messages import AMENDED, MEMORY, PRACTICE, READ
 from .rulebook import Limit, Rulebook, rulebook_ids
 
-KNOWN = {"memory": "from memory, not read in a source", "practice": "common practice, no source"}
+KNOWN = {"memory": MEMORY, "practice": PRACTICE}
 NONE = "–"
 
 
@@ -45,7 +46,7 @@ def explain_rule(rule: Rule, books: Sequence[Rulebook]) -> Iterator[str]:
         yield f"By {book.title} ({book.id}):"
         for limit in book.limits_of(rule.id):
             yield f"  {limit_name(limit)}: {limit_shown(limit)}"
-            yield f"      {limit.section}, {basis(limit)}"
+            yield f"      {limit.section}, {said(basis(limit))}"
             if limit.note:
                 yield f"      {limit.note}"
         if not book.speaks_on(rule.id):
@@ -80,7 +81,7 @@ def _difference(old: Limit | None, new: Limit | None) -> str:
             if old:
                 return f"taken away; it was {limit_shown(old)} ({old.section})"
             return ""
-        return f"new, {limit_shown(new)} ({new.section}, {basis(new)})"
+        return f"new, {limit_shown(new)} ({new.section}, {said(basis(new))})"
     changes = []
     if (old.value, old.unit) != (new.value, new.unit):
         changes.append(f"{limit_shown(old)} to {limit_shown(new)}")
@@ -89,7 +90,7 @@ def _difference(old: Limit | None, new: Limit | None) -> str:
     if old.note != new.note and new.note:
         changes.append(f"note: {new.note}")
     if changes:
-        return f"{'; '.join(changes)} ({basis(new)})"
+        return f"{'; '.join(changes)} ({said(basis(new))})"
     return ""
 
 
@@ -98,11 +99,13 @@ def limit_name(limit: Limit) -> str:
     return limit.name.partition(".")[2]
 
 
-def basis(limit: Limit) -> str:
+def basis(limit: Limit) -> Text:
     """How a limit is known, with its source where it was read."""
     if limit.amended:
-        return f"amended from {_value(limit.amended_from)}: {limit.reason}"
-    return KNOWN.get(limit.known) or f"read in: {limit.source}"
+        return AMENDED(before=_value(limit.amended_from), reason=limit.reason)
+    if known := KNOWN.get(limit.known):
+        return known()
+    return READ(source=limit.source)
 
 
 def limit_shown(limit: Limit) -> str:
@@ -185,12 +188,14 @@ def _table(names: list[str], books: list[Rulebook]) -> Iterator[str]:
 def _notes(names: list[str], books: list[Rulebook]) -> Iterator[str]:
     """Where each limit was read, and what is to be said of it; an edition that agrees is one."""
     for name in names:
-        said: dict[str, list[str]] = {}
+        editions_of: dict[str, list[str]] = {}
         for book in books:
             if limit := book.get(name):
-                text = basis(limit) + (f"; {limit.note}" if limit.note else "")
-                said.setdefault(text, []).append(book.edition)
-        for text, editions in said.items():
+                text = said(basis(limit))
+                if limit.note:
+                    text += f"; {limit.note}"
+                editions_of.setdefault(text, []).append(book.edition)
+        for text, editions in editions_of.items():
             yield f"- `{name.partition('.')[2]}` {', '.join(editions)}: {text}"
 
 

@@ -14,6 +14,7 @@ from inspections.checker.house.boxes import Box
 from inspections.checker.house.power import Appliance, Panel
 from inspections.checker.house.rooms import Counter, OpeningKind, Room, Storey, Wall, WallKind
 
+from .drawing_messages import PLAN_OF
 from .geometry import Placing, Point, SheetWall, bounds, middle
 from .symbols import draw_appliance, draw_box, draw_panel
 
@@ -68,7 +69,7 @@ def plan_svg(
             "viewBox": f"{left:.0f} {top:.0f} {width:.0f} {height:.0f}",
             "class": "plan",
             "role": "img",
-            "aria-label": say(f"Plan of {_storey_name(house, storey)}"),
+            "aria-label": say(PLAN_OF(storey=_storey_name(house, storey))),
         },
     )
     for room in rooms:

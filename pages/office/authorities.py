@@ -24,7 +24,7 @@ class AuthorityForm(ModelForm[Authority]):
     """Everything that an authority's entry holds."""
 
     works_on = WeekdaysField()
-    inspections_on = WeekdaysField()
+    inspections_on = WeekdaysField(label=AUTHORITY["inspections_on"])
     closures = ClosuresField(required=False)
 
     class Meta:

@@ -11,6 +11,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from config.languages import say
+from config.messages.message import Text
 from inspections.checker.finding import Rule, rules
 from inspections.checker.manual import basis, limit_name, limit_shown
 from inspections.checker.rulebook import Limit, Rulebook, rulebook_ids
@@ -43,7 +44,7 @@ class LimitLine:
     limit: Limit
     name: str
     shown: str
-    basis: str
+    basis: Text
     text: str | None
     """The value as a form takes it; None where it cannot be amended."""
     units: list[str]

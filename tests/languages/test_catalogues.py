@@ -7,7 +7,7 @@ import pytest
 
 from config.languages import phrases
 from config.languages.__main__ import main, untranslated
-from config.languages.available import MANNERS
+from config.languages.available import TRANSLATED
 from config.languages.catalogue import FOLDER, read_catalogue
 from config.languages.phrases import HOLE
 from config.languages.sources import program_messages
@@ -17,7 +17,7 @@ from pages.office.rulebooks import paragraphs
 pytestmark = pytest.mark.any_database
 
 
-@pytest.mark.parametrize("language", MANNERS)
+@pytest.mark.parametrize("language", TRANSLATED)
 def test_every_message_of_the_program_is_said(language: str) -> None:
     """Blocks a release: until then what is not translated is read in English."""
     path = FOLDER / language / "LC_MESSAGES" / "django.po"
@@ -26,7 +26,7 @@ def test_every_message_of_the_program_is_said(language: str) -> None:
     assert len(list(program_messages())) > 1_000
 
 
-@pytest.mark.parametrize("language", MANNERS)
+@pytest.mark.parametrize("language", TRANSLATED)
 def test_every_rule_is_explained(language: str) -> None:
     known = phrases(language)
     for rule in rules().values():
@@ -34,7 +34,7 @@ def test_every_rule_is_explained(language: str) -> None:
             assert text in known.exact, f"{rule.id}: {text}"
 
 
-@pytest.mark.parametrize("language", MANNERS)
+@pytest.mark.parametrize("language", TRANSLATED)
 def test_numbers_are_the_same_in_every_language(language: str) -> None:
     """A figure mistyped in a translation would be a danger on site. None and one may be words."""
     for english, said in phrases(language).exact.items():

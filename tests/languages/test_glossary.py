@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from config.languages.available import MANNERS
+from config.languages.available import TRANSLATED
 from config.languages.catalogue import FOLDER, read_catalogue
 
 pytestmark = pytest.mark.any_database
@@ -33,10 +33,10 @@ def phrases(language: str) -> Iterator[tuple[str, str, str]]:
 def test_each_term_is_given_in_every_language_with_its_source() -> None:
     for term, entry in GLOSSARY.items():
         assert entry["source"], term
-        assert all(entry[language] for language in MANNERS), term
+        assert all(entry[language] for language in TRANSLATED), term
 
 
-@pytest.mark.parametrize("language", MANNERS)
+@pytest.mark.parametrize("language", TRANSLATED)
 def test_no_message_uses_a_word_that_the_glossary_avoids(language: str) -> None:
     avoided = []
     for entry in GLOSSARY.values():
@@ -47,7 +47,7 @@ def test_no_message_uses_a_word_that_the_glossary_avoids(language: str) -> None:
             assert not shape.search(said), (about, said)
 
 
-@pytest.mark.parametrize("language", MANNERS)
+@pytest.mark.parametrize("language", TRANSLATED)
 def test_a_sign_is_in_the_same_words_wherever_it_is_read(language: str) -> None:
     found = 0
     for about, english, said in phrases(language):

@@ -9,7 +9,7 @@ import pytest
 from django.utils.translation import npgettext, override, pgettext
 
 from config.languages import say
-from config.languages.available import MANNERS
+from config.languages.available import TRANSLATED
 from config.messages.message import HOLE, Joined, Listed, Message, Text, Value, messages
 from inspections.standing.contradictions import (
     AnswerGiven,
@@ -104,7 +104,7 @@ def ids(value: object) -> Iterator[str]:
             yield from ids(each)
 
 
-@pytest.mark.parametrize("language", MANNERS)
+@pytest.mark.parametrize("language", TRANSLATED)
 @pytest.mark.parametrize("told", [answers, milestones, inspections, area_holds])
 def test_every_sentence_is_translated_and_what_was_typed_stays(language: str, told) -> None:
     values = list(told())
@@ -127,7 +127,7 @@ def _translated(found: Message) -> str:
     return pgettext(found.id, found.text)
 
 
-@pytest.mark.parametrize("language", MANNERS)
+@pytest.mark.parametrize("language", TRANSLATED)
 def test_what_a_fault_does_names_every_area(language: str) -> None:
     said = say(withdrawal_says(["zqloft zqwing", "zqhall"]), language)
     assert "This withdraws" not in said
