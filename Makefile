@@ -28,7 +28,7 @@ proof: .venv/development ## the long proofs at their whole length: every race, a
 	$(BIN)/pytest -n 2 -rP --whole tests/hostile
 	$(BIN)/python -m tests.servers $(BIN)/pytest -n 2 -rP --whole tests/hostile
 	$(BIN)/pytest -n 2 --whole tests/inspections/test_machine.py tests/checker/test_fuzz.py \
-		tests/checker/test_rechecking.py tests/checker/test_wall_properties.py \
+		tests/checker/test_rechecking.py tests/checker/test_fingerprints.py tests/checker/test_wall_properties.py \
 		tests/checker/test_counter_properties.py tests/checker/test_box_fill_properties.py \
 		tests/workbook/test_workbook.py tests/propose
 	$(BIN)/python -m tests.servers $(BIN)/pytest --whole --database-only \
