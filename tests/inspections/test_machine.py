@@ -33,7 +33,6 @@ from inspections.models import (
     Observation,
     RecordEntry,
 )
-from inspections.overview.rooms import rooms_to_confirm
 from inspections.record.chain import record_faults
 from inspections.selectors import checklist
 from inspections.services.acceptances import acceptance_elapse, acceptance_waive
@@ -51,10 +50,8 @@ from inspections.services.inspections import ItemsOpen, inspection_ask, inspecti
 from inspections.services.insulation import insulation_choose
 from inspections.services.milestones import milestone_record
 from inspections.services.observations import (
-    NotAsDrawn,
     NothingToPass,
     item_observe,
-    items_confirm,
     items_observe,
     observation_undo,
 )
@@ -78,7 +75,7 @@ from tests.people import Shopful
 SHARDS, LIVES, STEPS, IN_ALL = 4, 180, 40, 10_000  # on each database
 PART = 10  # `make test` takes a tenth of it, `make proof` the whole
 EVERY = 5  # steps, after which one area is drawn from facts; all are at the end of a life
-REFUSED = (Held, ItemsOpen, NotReleased, NotAsDrawn, NothingToPass, ValidationError)
+REFUSED = (Held, ItemsOpen, NotReleased, NothingToPass, ValidationError)
 BEGIN = datetime(2026, 3, 2, 16, 0, tzinfo=UTC)
 
 pytestmark = pytest.mark.django_db
@@ -185,12 +182,6 @@ class Life(RuleBasedStateMachine):
         looks = Item.objects.filter(eyes, job=self.job, current=True)
         items = list(looks.select_related("job__shop"))
         self.attempt(items_observe, self.lead, items=items, outcome="ok")
-
-    @rule(number=st.integers(0, 1))
-    def confirm_what_is_as_drawn(self, number: int) -> None:
-        for room in rooms_to_confirm(self.job)[number : number + 1]:
-            items = [line.item for line in room.lines]
-            self.attempt(items_confirm, self.lead, job=self.job, items=items)
 
     @rule(kind=st.sampled_from(InspectionKind), number=st.integers(0, 1), insist=st.booleans())
     def ask_for_an_inspection(self, kind: InspectionKind, number: int, insist: bool) -> None:
