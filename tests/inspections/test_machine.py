@@ -10,6 +10,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.db.models import Q
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, rule, run_state_machine_as_test
@@ -177,7 +178,8 @@ class Life(RuleBasedStateMachine):
 
     @rule()
     def look_at_all_items(self) -> None:
-        looks = Item.objects.filter(job=self.job, verdict="verify", current=True)
+        eyes = Q(verdict="verify") | Q(verdict="ok", workmanship=True)
+        looks = Item.objects.filter(eyes, job=self.job, current=True)
         items = list(looks.select_related("job__shop"))
         self.attempt(items_observe, self.lead, items=items, outcome="ok")
 
