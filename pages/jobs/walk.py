@@ -3,7 +3,7 @@
 import json
 from datetime import datetime
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
@@ -120,6 +120,8 @@ class Tick(BaseModel):
     """Judged tick by tick: one that cannot be keeps none of the others from coming in."""
     measured_typed: Text = Field("", max_length=500)
     """The same as it was typed, which a page that was loaded before does not send."""
+    given: Literal["room"] | None = None
+    """`room` where one tap gave it to all that is as drawn in a room."""
 
 
 class SyncBody(BaseModel):
@@ -181,8 +183,8 @@ def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
         pairs.append((line.item, line.latest))
     slips = undoable(request.user, pairs)
     rooms = []
-    for room in by_room(lines, room_names(revision)):
-        every = [*room.to_do, *room.passed]
+    for room in by_room(lines, room_names(revision), job.shop.photo_rules):
+        every = [*room.to_do, *room.as_drawn, *room.passed]
         area = areas[every[0].item.area_id]
         withdraws = ""
         if area_sign(area) is not Sign.HOLD:
@@ -190,6 +192,7 @@ def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
         items = []
         for line in every:
             follows = {
+                "as_drawn": line in room.as_drawn,
                 "withdraws": withdraws,
                 "release": _release(line, area, withdrawn.get(area.id)),
                 "undo": _undo(line, slips),
@@ -300,7 +303,7 @@ def sync(request: HttpRequest, job_id: UUID) -> JsonResponse:
         return JsonResponse({"faults": faults}, status=400)
     ticks = []
     for tick in sent.ticks:
-        ticks.append(Walked(**tick.model_dump()))
+        ticks.append(Walked(**tick.model_dump(exclude={"given"})))
     try:
         taken = walk_record(
             request.user, job=job, ticks=ticks, phone_now=sent.phone_now, of_the_walk=True

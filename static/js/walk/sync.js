@@ -100,9 +100,11 @@ export class Sync {
     return true;
   }
 
-  /** @param {Walk.Entry<Walk.Tick>[]} ticks */
-  async sendTicks(ticks) {
-    const names = ["id", "item", "outcome", "fingerprint", "made_at", "known_at", "note", "measured_mm", "measured_typed"];
+  /** @param {Walk.Entry<Walk.Tick>[]} waiting */
+  async sendTicks(waiting) {
+    const ticks = await store.sending(waiting);
+    if (!ticks.length) return true;
+    const names = ["id", "item", "outcome", "fingerprint", "made_at", "known_at", "note", "measured_mm", "measured_typed", "given"];
     const sent = ticks.map((tick) => some(tick, names));
     const body = JSON.stringify({ phone_now: new Date().toISOString(), ticks: sent });
     const headers = { "Content-Type": "application/json", "X-CSRFToken": this.csrf };
