@@ -7,14 +7,13 @@ only what is not as drawn is taken out and answered by itself.
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
+from uuid import UUID
 
 from inspections.checker.finding import Verdict
 from inspections.models import Item, Outcome
 from inspections.selectors import ChecklistLine
 from inspections.standing.holds import Standing
-
-UNANSWERED = frozenset({Standing.OPEN, Standing.OK})
-
+from jobs.models import Job
 
 @dataclass(frozen=True, slots=True)
 class Checks:
@@ -24,18 +23,14 @@ class Checks:
     lines: Sequence[ChecklistLine]
 
 
-def made_by_hand(item: Item) -> bool:
-    """Whether an item complies as drawn, and is of what hands make."""
-    return item.workmanship and item.verdict == Verdict.OK
-
-
 def waits_as_drawn(line: ChecklistLine, photo_rules: Collection[str]) -> bool:
     """Whether a line can be confirmed together with its room.
 
     One that somebody looked at is answered by itself, and so is one that lacks a photograph which
     its shop requires.
     """
-    if not made_by_hand(line.item) or line.standing not in UNANSWERED:
+    by_hand = line.item.workmanship and line.item.verdict == Verdict.OK
+    if not by_hand or line.standing is not Standing.OPEN:
         return False
     if line.latest is not None and not line.changed_since:
         return False
@@ -62,3 +57,8 @@ def checks_of(lines: Iterable[ChecklistLine]) -> list[Checks]:
     for same in found.values():
         checks.append(Checks(same[0].item.finding["title"], same))
     return checks
+
+
+def items_named(job: Job, item_ids: Iterable[UUID]) -> list[Item]:
+    """Those of the items that are of the job, as a person walks."""
+    return list(job.items.filter(id__in=list(item_ids)))

@@ -44,8 +44,13 @@ class RoomSection:
 
     @property
     def on_plan(self) -> int:
-        """How many are OK by their figures alone."""
-        return len(self.as_drawn) + len(self.passed) - self.on_site
+        """How many are OK by their figures alone, of which nothing is asked."""
+        return len(self.passed) - self.on_site
+
+    @property
+    def known_at(self) -> datetime:
+        """As of when somebody who is shown what waits as drawn knows what was seen of it."""
+        return max(line.known_at for line in self.as_drawn)
 
 
 @dataclass(frozen=True, slots=True)
