@@ -84,9 +84,16 @@ def item_stands(item: Row, looks: Sequence[Row]) -> str:
         return FIX
     if "cant_see" in unanswered:
         return OPEN
-    if oks or item.verdict == "ok":
+    if oks:
+        return OK
+    if item.verdict == "ok" and not item.workmanship:
         return OK
     return OPEN
+
+
+def not_confirmed(item: Row, looks: Sequence[Row]) -> bool:
+    """Whether what hands made is drawn as it should be, and nobody on site has said anything."""
+    return bool(item.workmanship) and item.verdict == "ok" and not looks
 
 
 def _unanswered(item: Row, others: Sequence[Row], oks: Sequence[Row]) -> set[str]:
@@ -182,13 +189,19 @@ def _items(tables: JobTables, area: Row) -> Iterator[AuditHold]:
     items = _rough_in(tables, area)
     if not items:
         yield AuditHold("house")
-    reasons = []
+    reasons, drawn_only = [], 0
     for item in items:
-        reasons.append(_reason(item, tables.looks[item.id]))
+        looks = tables.looks[item.id]
+        if not_confirmed(item, looks):
+            drawn_only += 1
+        else:
+            reasons.append(_reason(item, looks))
     counted = Counter(reasons)
     for reason in (FIX, INFO_NEEDED, OPEN, "boots"):
         if counted[reason]:
             yield AuditHold(reason, str(counted[reason]))
+    if drawn_only:
+        yield AuditHold(OPEN, str(drawn_only))
 
 
 def _reason(item: Row, looks: Sequence[Row]) -> str:

@@ -17,6 +17,7 @@ from audit.tables import JobTables, Row
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.check import check
 from inspections.checker.facts import digest
+from inspections.checker.finding import rules
 from inspections.checker.house import Insulation, InsulationKind
 from inspections.checker.load import load_house
 
@@ -38,7 +39,7 @@ class Checked:
 
 def compare_items(tables: JobTables, record: RecordRead) -> Checked:
     """Where items say other than the house and the rules do."""
-    found = list(_against_words(tables))
+    found = [*_against_words(tables), *_against_rules(tables)]
     kept = {}
     for item in tables.items:
         kept[(item.rule, item.subject)] = _line(item)
@@ -114,6 +115,7 @@ def put_right(tables: JobTables, drawn: Mapping[Key, Line]) -> None:
             fingerprint=fingerprint,
             measure_min_mm=least,
             measure_max_mm=most,
+            workmanship=_waits_for_site(was, drawn[key]),
             found_later=bool(was and was.found_later),
         )
         if was is None or was.fingerprint != fingerprint:
@@ -122,6 +124,16 @@ def put_right(tables: JobTables, drawn: Mapping[Key, Line]) -> None:
         if item.found_later:
             continue
         tables.items_by_area.setdefault(areas.get(code), []).append(item)
+
+
+def _waits_for_site(was: Row | None, line: Line) -> bool:
+    """Whether hands make what an item is about; of one from before rules said so, once it says
+    something else."""
+    rule, _, _, _, verdict, fingerprint, *_ = line
+    said = rules()[rule].workmanship
+    if was is None or (was.verdict, was.fingerprint) != (verdict, fingerprint):
+        return said
+    return said and bool(was.workmanship)
 
 
 MOST = 10
@@ -156,6 +168,16 @@ def _against_words(tables: JobTables) -> Iterator[Found]:
         says = f"{item.rule}:{item.subject} {item.verdict} {item.fingerprint}"
         facts = f"its words say {item.said} {item.rests}"
         yield difference(About.ITEM, says, facts, item.area__name)
+
+
+def _against_rules(tables: JobTables) -> Iterator[Found]:
+    """Nothing waits to be confirmed on site that hands do not make."""
+    registered = rules()
+    for item in tables.items:
+        rule = registered.get(item.rule)
+        if item.workmanship and rule is not None and not rule.workmanship:
+            says = f"{item.rule}:{item.subject} waits to be confirmed on site"
+            yield difference(About.ITEM, says, "its rule is not of workmanship", item.area__code)
 
 
 def check_again_from_rows(tables: JobTables) -> Sequence[Line]:

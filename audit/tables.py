@@ -158,8 +158,9 @@ def _read_items(found: dict[UUID, JobTables]) -> None:
         "stage",
         "position",
     )
-    says = ("verdict", "fingerprint", "measure_min_mm", "measure_max_mm", "found_later")
-    items = _rows(current.order_by("rule", "subject"), *columns, *says)
+    says = ("verdict", "fingerprint", "measure_min_mm", "measure_max_mm")
+    marks = ("workmanship", "found_later")
+    items = _rows(current.order_by("rule", "subject"), *columns, *says, *marks)
     for item in items:
         tables = found[item.job_id]
         tables.items.append(item)

@@ -346,7 +346,7 @@ def _line(item: Item, observations: list[Observation]) -> ChecklistLine:
     latest = found.latest
     return ChecklistLine(
         item=item,
-        standing=standing_of(item.verdict, found.seen),
+        standing=standing_of(item.verdict, found.seen, item.workmanship),
         latest=latest,
         changed_since=latest is not None and latest.fingerprint != item.fingerprint,
         contest=found.contest,

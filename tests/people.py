@@ -6,6 +6,7 @@ from django.db.models import QuerySet
 from django.utils import timezone
 
 from inspections.checker.finding import Verdict
+from inspections.conclusions.items import items_with_seen
 from inspections.models import (
     Acceptance,
     Answer,
@@ -84,10 +85,19 @@ class Shopful:
         return job
 
     def look_at(self, area: Area, outcome: str = "ok") -> None:
-        """The crew looks at every rough-in item that needs eyes."""
+        """The crew looks at every rough-in item that needs eyes, and confirms what is as drawn."""
         looks = area.items.filter(verdict=Verdict.VERIFY, current=True, stage=Item.Stage.ROUGH_IN)
         seen = list(looks.select_related("job__shop"))
         items_observe(self.member, items=seen, outcome=Outcome(outcome))
+        self.confirm(area)
+
+    def confirm(self, place: Area | Job, stage: Item.Stage = Item.Stage.ROUGH_IN) -> None:
+        """The crew goes through an area, or a whole job, and confirms what is as drawn."""
+        of_hands = place.items.filter(
+            verdict=Verdict.OK, workmanship=True, current=True, stage=stage
+        )
+        waiting = items_with_seen(of_hands).filter(seen=None).select_related("job__shop")
+        items_observe(self.member, items=list(waiting), outcome=Outcome.OK)
 
     def booked(
         self, *areas: Area, kind: InspectionKind = InspectionKind.ROUGH_IN, insist: bool = False

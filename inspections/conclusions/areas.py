@@ -58,13 +58,14 @@ def _area_facts(
         called += each.corrected_at is None
     standings = []
     for row in rows:
-        if not row.lacks_boot:
+        if not (row.lacks_boot or row.to_confirm):
             standings.append(row.standing)
     return AreaFacts(
         today=today,
         permit=permit,
         has_house=area.job_id in ground.revisions,
         items=list(Counter(standings).items()),
+        to_confirm=sum(row.to_confirm for row in rows),
         boots_missing=bare,
         photographs_missing=ground.photographs_missing.get(area.id, 0),
         deficiencies_called=called,

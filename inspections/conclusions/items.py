@@ -19,7 +19,7 @@ from inspections.standing.holds import Seen, Standing, item_standing
 BOOTS = "boots"
 """The rule whose failing items have a hold of their own, since the builder can lift it."""
 
-STANDING_COLUMNS = ("verdict", "seen")
+STANDING_COLUMNS = ("verdict", "seen", "workmanship")
 
 NOTHING_SEEN = datetime(2000, 1, 1, tzinfo=UTC)
 """As of when somebody knew the looks at an item who was shown that there are none."""
@@ -74,9 +74,9 @@ def _unanswered(looks: QuerySet[Observation]) -> QuerySet[Observation]:
     return looks.filter(~Exists(answering))
 
 
-def standing_of(verdict: str, seen: str | None) -> Standing:
+def standing_of(verdict: str, seen: str | None, workmanship: bool) -> Standing:
     """Where an item stands, from the columns of `items_with_seen`."""
-    return item_standing(verdict, seen)
+    return item_standing(verdict, seen, workmanship)
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +133,8 @@ class ItemRow:
     subject: str
     fingerprint: str
     standing: Standing
+    to_confirm: bool
+    """Whether it is open only because nobody on site has confirmed it."""
 
     @property
     def lacks_boot(self) -> bool:

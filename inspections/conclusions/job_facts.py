@@ -29,7 +29,7 @@ from inspections.models import (
     Photograph,
     TradeReport,
 )
-from inspections.standing.holds import Standing
+from inspections.standing.holds import Standing, waits_to_be_confirmed
 from inspections.standing.stages import Milestone
 from jobs.models import Area, Authority, Job, Permit, Person, Shop
 from jobs.prepared_queries import Prepared
@@ -206,8 +206,8 @@ class JobRows:
         for area in self.area_ids:
             by_area[area] = []
         for area, rule, subject, fingerprint, *columns in _ROUGH_IN(self.area_ids):
-            standing = standing_of(*columns)
-            by_area[area].append(ItemRow(rule, subject, fingerprint, standing))
+            standing, to_confirm = standing_of(*columns), waits_to_be_confirmed(*columns)
+            by_area[area].append(ItemRow(rule, subject, fingerprint, standing, to_confirm))
         return by_area
 
     @cached_property

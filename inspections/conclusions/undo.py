@@ -4,12 +4,11 @@ from collections.abc import Iterable, Sequence
 from uuid import UUID
 
 from config.messages.message import Text
-from inspections.checker.finding import Verdict
 from inspections.conclusions import undo_messages as words
 from inspections.conclusions.items import counted_look
 from inspections.models import Item, Observation, Outcome
 from inspections.standing.answers import come_to
-from inspections.standing.holds import Seen
+from inspections.standing.holds import Standing, item_standing
 from jobs.models import Person
 
 
@@ -44,9 +43,7 @@ def _good_before(item: Item, looks: Iterable[Observation]) -> bool:
         if not each.stale and each.fingerprint == item.fingerprint:
             of_these_facts.append(counted_look(item, each))
     seen = come_to(of_these_facts)
-    if seen is None:
-        return item.verdict == Verdict.OK
-    return seen is Seen.OK
+    return item_standing(item.verdict, seen, item.workmanship) is Standing.OK
 
 
 def undoable(person: Person, lines: Iterable[tuple[Item, Observation | None]]) -> set[UUID]:

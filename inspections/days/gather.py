@@ -130,7 +130,7 @@ def _failing(ids: list[UUID]) -> dict[UUID, list[Item]]:
     suspect = items.filter(Q(verdict=Verdict.NOT_TO_CODE) | Q(seen=Seen.FIX)).order_by("position")
     failing = []
     for item in suspect:
-        if standing_of(item.verdict, item.seen) is Standing.FIX:
+        if standing_of(item.verdict, item.seen, item.workmanship) is Standing.FIX:
             failing.append(item)
     return _grouped(failing, "area_id")
 

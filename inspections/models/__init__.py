@@ -5,7 +5,7 @@ from .audits import AuditedShop, AuditRun
 from .carried import CarriedAnswers
 from .cover_releases import AreaStanding, CoverRelease, JobStanding, WithdrawalAnswer
 from .feed import FeedNumber
-from .houses import HouseRevision, Item, Observation, Outcome
+from .houses import Given, HouseRevision, Item, Observation, Outcome
 from .inspections import (
     CONCEALING,
     INSULATIONS,
@@ -41,6 +41,7 @@ __all__ = [
     "Deficiency",
     "DeficiencyPhotograph",
     "FeedNumber",
+    "Given",
     "Happening",
     "HouseRevision",
     "Inspection",

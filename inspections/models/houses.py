@@ -74,7 +74,9 @@ class Item(Record):
     measure_max_mm = models.FloatField(null=True, blank=True)
     """More than this measured is no pass either."""
     workmanship = models.BooleanField(default=False, db_default=False)
-    """Whether hands make it: what is drawn as it should be waits for somebody on site."""
+    """Whether hands make it: what is drawn as it should be waits for somebody on site.
+
+    As its rule says, but for items from before rules said so, until their facts change."""
     found_later = models.BooleanField(default=False, db_default=False)
     """Whether a newer rule found it where the wall was released already: it holds nothing."""
 
@@ -112,6 +114,13 @@ class Outcome(models.TextChoices):
     CANT_SEE = "cant_see", "Can't see"
 
 
+class Given(models.TextChoices):
+    """How an answer was given."""
+
+    EACH = "each", "each by itself"
+    ROOM = "room", "as drawn, room by room"
+
+
 class Observation(Record):
     """Somebody's look at an item. Kept as it is; which answers which is said in `answering.py`.
 
@@ -122,6 +131,9 @@ class Observation(Record):
     outcome = models.CharField(max_length=10, choices=Outcome.choices)
     note = models.CharField(max_length=500, blank=True)
     fingerprint = models.CharField(max_length=16)
+    given = models.CharField(
+        max_length=10, choices=Given.choices, default=Given.EACH, db_default=Given.EACH
+    )
     seen_by = models.ForeignKey(Person, models.PROTECT, related_name="observations")
     measured_mm = models.FloatField(null=True, blank=True)
     """What a tape showed, in mm. A pass that its item's limits contradict counts as a fail."""

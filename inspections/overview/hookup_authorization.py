@@ -55,7 +55,7 @@ def _failing(revision: HouseRevision, circuits: Iterable[str]) -> dict[str, list
     items = Item.objects.filter(job=revision.job_id, current=True, subject__in=of_subject)
     found: dict[str, list[str]] = {}
     for item in items_with_seen(items).order_by("position", "id"):
-        if standing_of(item.verdict, item.seen) is Standing.FIX:
+        if standing_of(item.verdict, item.seen, item.workmanship) is Standing.FIX:
             titles = found.setdefault(of_subject[item.subject], [])
             title = in_english(item.finding["title"])
             if title not in titles:

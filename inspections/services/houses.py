@@ -137,8 +137,7 @@ def items_follow(
                 current.append(had)
             continue
         answers = keys.get((*key, finding.fingerprint), finding.fingerprint)
-        item = item_of(job, areas[finding.spot.area], finding, answers)
-        item.id = had.id if had else None
+        item = item_of(job, areas[finding.spot.area], finding, answers, had)
         item.position = position
         item.found_later = key in found_later
         current.append(item)
@@ -154,10 +153,14 @@ def answer_keys(job: Job) -> dict[tuple[str, str, str], str]:
     return keys
 
 
-def item_of(job: Job, area: Area, finding: Finding, answers: str) -> Item:
-    """The item that says what a finding says; `answers` is what its answers belong to."""
+def item_of(job: Job, area: Area, finding: Finding, answers: str, had: Item | None) -> Item:
+    """The item that says what a finding says; `answers` is what its answers belong to.
+
+    `had` is the item as it is kept, if it is.
+    """
     measure = finding.measure
     return Item(
+        id=had.id if had else None,
         job=job,
         area=area,
         rule=finding.rule.id,
@@ -165,13 +168,27 @@ def item_of(job: Job, area: Area, finding: Finding, answers: str) -> Item:
         stage=finding.rule.stage,
         current=True,
         verdict=finding.verdict,
-        workmanship=finding.rule.workmanship,
+        workmanship=_waits_for_site(finding, answers, had),
         fingerprint=answers,
         finding=stored_finding(finding) | {"fingerprint": answers},
         measure_what=measure.what if measure else "",
         measure_min_mm=measure.min_mm if measure else None,
         measure_max_mm=measure.max_mm if measure else None,
     )
+
+
+def _waits_for_site(finding: Finding, answers: str, had: Item | None) -> bool:
+    """Whether the item of a finding waits for somebody on site though its figures comply.
+
+    One that is kept already goes on as it was: items from before there were such rules count as
+    workmanship by none, and what was released on them must not be taken back because the program
+    is newer. What is new, or says something else than before, takes what its rule says.
+    """
+    if had is None or not had.current:
+        return finding.rule.workmanship
+    if (had.fingerprint, had.verdict) != (answers, finding.verdict.value):
+        return finding.rule.workmanship
+    return had.workmanship and finding.rule.workmanship
 
 
 COPIED = (

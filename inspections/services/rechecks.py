@@ -92,16 +92,26 @@ def house_recheck(actor: Person, *, job: Job) -> Sequence[NewerSays]:
 
 
 def _found_later(job: Job, says: Iterable[NewerSays]) -> frozenset[Key]:
-    """Those that are not OK by newer rules alone, in areas that are released."""
-    released = set(job.areas.filter(standing__released=True).values_list("code", flat=True))
-    later = set()
+    """Those that would hold an area by newer rules alone, in areas that are released.
+
+    What was found so before stays so: a second recheck finds nothing new in it.
+    """
+    released = job.areas.filter(standing__released=True)
+    codes = set(released.values_list("code", flat=True))
+    marked = job.items.filter(area__in=released, current=True, found_later=True)
+    later = set(marked.values_list("rule", "subject"))
     for each in says:
         finding = each.finding
-        if finding is None or finding.verdict is Verdict.OK:
-            continue
-        if finding.spot.area in released:
+        if finding is None or _passes_unseen(finding):
+            later.discard(each.key)
+        elif finding.spot.area in codes:
             later.add(each.key)
     return frozenset(later)
+
+
+def _passes_unseen(finding: Finding) -> bool:
+    """Whether nobody has to look at it: hands do not make it, and its figures comply."""
+    return finding.verdict is Verdict.OK and not finding.rule.workmanship
 
 
 def jobs_by_older_rules() -> list[UUID]:
@@ -146,8 +156,8 @@ def _carry(job: Job, findings: Sequence[Finding]) -> int:
                     recorded_at=now,
                 )
             )
-        fresh = item_of(job, item.area, finding, item.fingerprint)
-        fresh.id, fresh.position, fresh.found_later = item.id, item.position, item.found_later
+        fresh = item_of(job, item.area, finding, item.fingerprint, item)
+        fresh.position, fresh.found_later = item.position, item.found_later
         items.append(fresh)
     CarriedAnswers.objects.bulk_create(rows, batch_size=200)
     write_items(items, kept)

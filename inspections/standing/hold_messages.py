@@ -33,6 +33,10 @@ OPEN = message(
     one="{n} rough-in item to verify on site.",
 )
 OPEN_LIFT = message("holds.open.lift", "verify on site and mark each item OK or Fix")
+CONFIRM = message(
+    "holds.confirm", "{n} items to confirm on site.", one="{n} item to confirm on site."
+)
+CONFIRM_LIFT = message("holds.confirm.lift", "confirm what is as drawn, room by room")
 
 BOOTS = message(
     "holds.boots",

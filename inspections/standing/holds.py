@@ -30,18 +30,26 @@ class Seen(StrEnum):
     """Nobody could see it: what it is about was not there."""
 
 
-def item_standing(verdict: str, seen: str | None) -> Standing:
+def waits_to_be_confirmed(verdict: str, seen: str | None, workmanship: bool) -> bool:
+    """Whether an item is OK on plan, made by hands, and seen by nobody on site as its facts are."""
+    return workmanship and verdict == Verdict.OK and seen is None
+
+
+def item_standing(verdict: str, seen: str | None, workmanship: bool) -> Standing:
     """Where an item stands, from its verdict and what the looks at its facts come to, if any.
 
     A tick cannot pass what the figures fail or a fact that is missing; a fail stands until
     something changes or a look answers it. What was not there to be seen is open, whatever the
-    record says of it.
+    record says of it. A drawing is not a wall: what hands make is open, though the figures
+    comply, until somebody on site confirms it.
     """
     if verdict == Verdict.INFO_NEEDED:
         return Standing.INFO_NEEDED
     if verdict == Verdict.NOT_TO_CODE or seen == Seen.FIX:
         return Standing.FIX
     if seen == Seen.CANT_SEE:
+        return Standing.OPEN
+    if waits_to_be_confirmed(verdict, seen, workmanship):
         return Standing.OPEN
     if seen == Seen.OK or verdict == Verdict.OK:
         return Standing.OK
@@ -143,6 +151,8 @@ class AreaFacts:
     permit: PermitFacts | None
     has_house: bool
     items: Sequence[tuple[Standing, int]]
+    to_confirm: int = 0
+    """Open only because nobody on site has confirmed them; `items` leaves them out."""
     boots_missing: int = 0
     """Failing items of the rule on boots; `items` leaves them out."""
     photographs_missing: int = 0
@@ -170,6 +180,7 @@ def holds(area: AreaFacts) -> tuple[Hold, ...]:
         *_permit_holds(area),
         *_house_holds(area),
         *_item_holds(area),
+        *_confirm_holds(area),
         *_boots_holds(area),
         *_photograph_holds(area),
         *_deficiency_holds(area),
@@ -201,7 +212,7 @@ def _permit_holds(area: AreaFacts) -> Iterator[Hold]:
 def _house_holds(area: AreaFacts) -> Iterator[Hold]:
     if not area.has_house:
         yield _held(HoldReason.HOUSE, words.HOUSE_NONE(), words.HOUSE_RECORD, Who.LEAD)
-    elif not (area.items or area.boots_missing):
+    elif not (area.items or area.to_confirm or area.boots_missing):
         yield _held(HoldReason.HOUSE, words.HOUSE_EMPTY(), words.HOUSE_AREA, Who.LEAD)
 
 
@@ -217,6 +228,12 @@ def _item_holds(area: AreaFacts) -> Iterator[Hold]:
     for standing, (says, how, who) in _OF_ITEMS.items():
         if count := counts.get(standing, 0):
             yield _held(HoldReason(standing.value), says(n=count), how, who)
+
+
+def _confirm_holds(area: AreaFacts) -> Iterator[Hold]:
+    if count := area.to_confirm:
+        says = words.CONFIRM(n=count)
+        yield _held(HoldReason.OPEN, says, words.CONFIRM_LIFT, Who.LEAD)
 
 
 def _boots_holds(area: AreaFacts) -> Iterator[Hold]:

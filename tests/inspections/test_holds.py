@@ -48,12 +48,29 @@ CLEAN = AreaFacts(
     ],
 )
 def test_where_an_item_stands(verdict: str, seen: Seen | None, standing: str) -> None:
-    assert item_standing(verdict, seen) == standing
+    assert item_standing(verdict, seen, workmanship=False) == standing
 
 
-def test_every_verdict_but_meets_is_not_passed_before_anybody_looked() -> None:
-    standings = {verdict: item_standing(verdict, None) for verdict in Verdict}
+@pytest.mark.parametrize("verdict", list(Verdict))
+@pytest.mark.parametrize("seen", [None, *Seen])
+def test_workmanship_stands_as_design_does_but_while_nobody_looked(
+    verdict: str, seen: Seen | None
+) -> None:
+    by_hand = item_standing(verdict, seen, workmanship=True)
+    if verdict == Verdict.OK and seen is None:
+        assert by_hand is Standing.OPEN
+    else:
+        assert by_hand is item_standing(verdict, seen, workmanship=False)
+
+
+def test_every_verdict_but_ok_is_not_passed_before_anybody_looked() -> None:
+    standings = {verdict: item_standing(verdict, None, workmanship=False) for verdict in Verdict}
     assert [v for v, standing in standings.items() if standing is Standing.OK] == ["ok"]
+
+
+def test_a_drawing_passes_nothing_that_hands_make() -> None:
+    standings = {item_standing(verdict, None, workmanship=True) for verdict in Verdict}
+    assert Standing.OK not in standings
 
 
 def test_a_clean_area_has_no_hold() -> None:
@@ -79,6 +96,8 @@ def test_a_clean_area_has_no_hold() -> None:
         ({"has_house": False}, "house", "The rough-in is not recorded yet"),
         ({"items": []}, "house", "No rough-in is recorded in this area"),
         ({"items": [(Standing.OPEN, 1)]}, "open", "1 rough-in item to verify"),
+        ({"to_confirm": 12}, "open", "12 items to confirm on site."),
+        ({"items": [], "to_confirm": 1}, "open", "1 item to confirm on site."),
         ({"items": [(Standing.FIX, 2)]}, "fix", "2 rough-in items to fix"),
         ({"items": [(Standing.INFO_NEEDED, 1)]}, "info_needed", "1 measurement missing"),
         ({"deficiencies_called": 1}, "deficiency", "1 deficiency to correct"),

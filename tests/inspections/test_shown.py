@@ -40,7 +40,9 @@ def test_verdicts_and_looks_share_no_word() -> None:
     ],
 )
 def test_a_line_says_where_its_word_comes_from(verdict, seen, words) -> None:
-    assert said(line_shown(item_standing(verdict, seen), verdict, seen)) == words
+    for workmanship in (False, True):
+        standing = item_standing(verdict, seen, workmanship)
+        assert said(line_shown(standing, verdict, seen)) == words
 
 
 def test_results_are_called_as_each_country_calls_them() -> None:

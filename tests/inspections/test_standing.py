@@ -45,7 +45,9 @@ LOOK = st.fixed_dictionaries(
         "by": st.integers(0, 1),
     }
 )
-ITEM = st.tuples(st.sampled_from(VERDICTS), st.sampled_from(LIMITS), st.lists(LOOK, max_size=6))
+ITEM = st.tuples(
+    st.sampled_from(VERDICTS), st.booleans(), st.sampled_from(LIMITS), st.lists(LOOK, max_size=6)
+)
 
 Limits = tuple[float | None, float | None]
 """The least and the most that a tape may show, in mm."""
@@ -64,11 +66,11 @@ class Look(TypedDict):
     by: int
 
 
-Drawn = tuple[str, Limits, list[Look]]
-"""An item: its verdict, its limits and its looks."""
+Drawn = tuple[str, bool, Limits, list[Look]]
+"""An item: its verdict, whether hands make it, its limits and its looks."""
 
 
-def plainly(verdict: str, limits: Limits, looks: list[Look]) -> tuple[str, bool]:
+def plainly(verdict: str, workmanship: bool, limits: Limits, looks: list[Look]) -> tuple[str, bool]:
     """The standing, and whether it is contested, as the rule says it."""
     counted = [look for look in looks if not look["stale"] and look["fingerprint"] == NOW_FACTS]
     fails = [look for look in counted if seen(look, limits) == "fix"]
@@ -84,7 +86,7 @@ def plainly(verdict: str, limits: Limits, looks: list[Look]) -> tuple[str, bool]
         return "fix", contested
     if missing:
         return "open", contested
-    passed = bool(passes) or verdict == "ok"
+    passed = bool(passes) or (verdict == "ok" and not workmanship)
     return ("ok" if passed else "open"), contested
 
 
@@ -132,13 +134,14 @@ def area(shop) -> Area:
 def written(area: Area, people: list[Person], drawn: list[Drawn]) -> list[Item]:
     """Items with their looks, as they might stand in the tables."""
     items, looks = [], []
-    for number, (verdict, (least, most), seen_of_it) in enumerate(drawn):
+    for number, (verdict, workmanship, (least, most), seen_of_it) in enumerate(drawn):
         item = Item(
             job=area.job,
             area=area,
             rule="free-conductors",
             subject=f"room:{number}",
             verdict=verdict,
+            workmanship=workmanship,
             fingerprint=NOW_FACTS,
             finding={"title": "Free conductor in boxes"},
             measure_min_mm=least,
@@ -169,13 +172,13 @@ def compare(area: Area, people: list[Person], drawn: list[Drawn]) -> None:
     with transaction.atomic():
         items = written(area, people, drawn)
         fresh = items_with_seen(Item.objects.filter(area=area)).in_bulk()
-        for item, (verdict, limits, looks) in zip(items, drawn, strict=True):
-            standing, contested = plainly(verdict, limits, looks)
+        for item, one in zip(items, drawn, strict=True):
+            standing, contested = plainly(*one)
             by_sql = fresh[item.id]
-            assert standing_of(by_sql.verdict, by_sql.seen) == standing, (verdict, limits, looks)
+            assert standing_of(by_sql.verdict, by_sql.seen, by_sql.workmanship) == standing, one
             shown = looked(item, item.observations.filter(stale=False))
-            assert standing_of(item.verdict, shown.seen) == standing, (verdict, limits, looks)
-            assert bool(shown.contest) == contested, (verdict, limits, looks)
+            assert standing_of(item.verdict, shown.seen, item.workmanship) == standing, one
+            assert bool(shown.contest) == contested, one
         transaction.set_rollback(True)
 
 
@@ -247,6 +250,8 @@ SAID = [
     ("looks", "standing", "contested"), [row[1:] for row in SAID], ids=[row[0] for row in SAID]
 )
 def test_what_looks_come_to(shop, area, looks: list[Look], standing: str, contested: bool) -> None:
-    drawn: list[Drawn] = [("verify", (150.0, None), looks)]
-    assert plainly(*drawn[0]) == (standing, contested)
+    drawn: list[Drawn] = [("verify", False, (150.0, None), looks)]
+    drawn.append(("ok", True, (150.0, None), looks))
+    for each in drawn:
+        assert plainly(*each) == (standing, contested)
     compare(area, [shop.lead, shop.member], drawn)

@@ -58,7 +58,7 @@ def told(person, job, *ticks, phone_now=None) -> list[tuple[TickState, str]]:
 
 def standing(item: Item) -> Standing:
     fresh = items_with_seen(Item.objects.filter(id=item.id)).get()
-    return standing_of(fresh.verdict, fresh.seen)
+    return standing_of(fresh.verdict, fresh.seen, fresh.workmanship)
 
 
 def test_a_tick_is_kept_with_when_it_was_made_and_when_it_came(shop, job, item) -> None:
