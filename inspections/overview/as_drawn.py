@@ -15,6 +15,7 @@ from inspections.selectors import ChecklistLine
 from inspections.standing.holds import Standing
 from jobs.models import Job
 
+
 @dataclass(frozen=True, slots=True)
 class Checks:
     """The lines of one rule in a room, which stand under one title."""

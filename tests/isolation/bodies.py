@@ -9,6 +9,7 @@ from uuid import UUID
 import pyotp
 
 from inspections.checker.finding import Verdict
+from inspections.conclusions.items import items_with_seen
 from inspections.models import Item
 from inspections.selectors import latest_revision
 from tests.inspections.tiny import HOUSES
@@ -175,6 +176,12 @@ def _shown(world: World) -> dict[str, Any]:
     return {"outcome": "ok", "note": "seen", "shown": item.fingerprint}
 
 
+def _as_drawn(world: World) -> dict[str, Any]:
+    drawn = world.job.items.filter(verdict=Verdict.OK, workmanship=True, stage=Item.Stage.ROUGH_IN)
+    waiting = items_with_seen(drawn).filter(seen=None).order_by("position")[:2]
+    return {"item": [f"{item.id} {item.fingerprint}" for item in waiting], "note": "with the plan"}
+
+
 def _finish_item(world: World) -> dict[str, Any]:
     finish = world.done.items.filter(stage=Item.Stage.FINISH, verdict=Verdict.VERIFY)
     return {"item_id": sure(finish.order_by("position").last()).id}
@@ -253,6 +260,7 @@ PAGES: dict[str, list[Body]] = {
     "programs": [sent("o", {"name": "meter", "scope": "read", "days": "90"})],
     "token-revoke": [sent("o")],
     "observe": [sent("l", _shown), sent("m", {"outcome": "fix", "note": "two cables"})],
+    "as-drawn": [sent("m", _as_drawn)],
     "photograph": [sent("l", files=PICTURE)],
     "release": [sent("o", ids=_done)],
     "withdraw": [sent("o", WITHDRAW), sent("o", WITHDRAW, ids=_done)],

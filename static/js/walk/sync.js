@@ -5,6 +5,7 @@ import * as store from "./store.js";
 const BATCH = 100;
 const SHORTEST = 2_000;
 const LONGEST = 60_000;
+const NO_SIGNAL = say("No signal. Everything stays on this phone.");
 
 /**
  * Why there was no answer to use, by status; any other is of a site that does not answer.
@@ -75,6 +76,10 @@ export class Sync {
   async send() {
     const waiting = await this.waiting();
     if (!waiting.length) return;
+    if (navigator.onLine === false) { // nothing leaves the phone, so all of it can still be taken back
+      this.said(NO_SIGNAL);
+      return this.later();
+    }
     if (!this.csrf && !(await this.load())) return this.later();
     if (!(await this.sendAll(waiting))) return this.later();
     this.wait = SHORTEST;
@@ -194,7 +199,7 @@ export class Sync {
     try {
       answer = await fetch(url, { credentials: "same-origin", redirect: "manual", ...options });
     } catch {
-      this.said(words.signal ?? say("No signal. Everything stays on this phone."));
+      this.said(words.signal ?? NO_SIGNAL);
       return null;
     }
     this.page.signedOut(answer.status === 401);
@@ -202,6 +207,15 @@ export class Sync {
     if (answer.status === 403) this.csrf = "";
     this.said(words[answer.status] || usual(answer.status));
     return null;
+  }
+
+  /**
+   * Sends after so many milliseconds, unless something sends before.
+   * @param {number} wait
+   */
+  soon(wait) {
+    clearTimeout(this.timer);
+    this.timer = setTimeout(() => this.run(), wait);
   }
 
   later() {

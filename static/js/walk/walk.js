@@ -23,6 +23,7 @@ const page = {
 };
 const PAGE = ""; // where what is chosen of the page itself is kept, beside what is typed at its items
 const NO_ROOM = say("This phone is out of storage. Free some space, then enter it again.");
+const GRACE = 6_000; // milliseconds in which the tick of a whole room can be taken back, with signal too
 const channel = "BroadcastChannel" in globalThis ? new BroadcastChannel("studbay-walk") : null;
 /** @param {{ typed?: string, fresh?: boolean }} what */
 const tell = (what) => channel?.postMessage({ ...what, person: page.person, job: page.job });
@@ -198,13 +199,14 @@ async function keepOnPhone(entries) {
   return true;
 }
 
-/** @param {Walk.New} last @param {string} what @param {string} title */
-async function kept(last, what, title) {
+/** @param {Walk.New} last @param {string} what @param {string} title @param {number} grace */
+async function kept(last, what, title, grace = 0) {
   tell({});
   await draw();
   at("told").textContent = say("{what}: {title}. Saved on this phone.", { what, title });
   lastTold = { id: last.id, what, title };
-  sync.run();
+  if (grace) sync.soon(grace);
+  else sync.run();
 }
 
 /** @param {Card} card @param {Walk.Given} given @param {Walk.Fields} fields */
@@ -229,7 +231,7 @@ async function confirmRoom(items) {
     return entry;
   });
   const last = entries.at(-1);
-  if (last && (await keepOnPhone(entries))) await kept(last, say("As drawn"), at("room-name").textContent ?? "");
+  if (last && (await keepOnPhone(entries))) await kept(last, say("As drawn"), at("room-name").textContent ?? "", GRACE);
 }
 
 /** @param {string[]} ids */
