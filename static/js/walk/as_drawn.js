@@ -11,7 +11,7 @@ const STATES = {
   ticked: say("OK, not sent yet"),
   sent: say("OK, sent and saved"),
   confirmed: say("OK on site"),
-  apart: say("On its own card below"),
+  apart: say("On its own card"),
   gone: say("No longer on the checklist"),
 };
 /** @typedef {keyof typeof STATES} State */
@@ -202,7 +202,7 @@ function inShort(lines) {
   const out = lines.filter((line) => line.state === "apart").length;
   const told = new Set(lines.filter((line) => line.state !== "apart").map((line) => line.told.textContent));
   const alike = told.size === 1 ? [...told] : [];
-  return [...alike, out ? say("On their own cards below: {n}", { n: out }) : ""].filter(Boolean).join("; ");
+  return [...alike, out ? say("On their own cards: {n}", { n: out }) : ""].filter(Boolean).join("; ");
 }
 
 /** @param {Line} line */

@@ -39,37 +39,52 @@ export class Room {
     if (key !== this.key) this.enter(key);
     /** @param {Walk.Item} item */
     const of = (item) => queue.filter((entry) => entry.item === item.id);
-    const apart = items.filter((item) => this.isApart(item, of(item)));
-    const now = new Set(apart.map((item) => item.id));
+    const fresh = items.filter((item) => this.belongs(item, of(item)));
+    const apart = items.filter((item) => {
+      const listed = fresh.includes(item) || this.listed(item.id);
+      return !listed || stateOf(item, this.makes.typed(item.id), of(item)) === "apart";
+    });
+    this.drop(new Set(apart.map((item) => item.id)));
+    for (const item of apart) {
+      const card = this.cards.get(item.id) ?? this.begin(item);
+      card.update(item, of(item));
+    }
+    this.list(items, fresh, queue);
+    return this.counts();
+  }
+
+  /** @param {string} id */
+  listed(id) {
+    return this.lists.some((list) => list.has(id));
+  }
+
+  /**
+   * Whether an item belongs to what is as drawn and is not there yet. One that has a card of its own
+   * keeps it until the room is entered again.
+   * @param {Walk.Item} item @param {Walk.Entry[]} queue
+   */
+  belongs(item, queue) {
+    const typed = { ...this.makes.typed(item.id), apart: false }; // its line is the way back
+    return !this.listed(item.id) && !this.cards.has(item.id) && together(item, typed, queue);
+  }
+
+  /**
+   * The cards that nobody needs, but for those with something under somebody's hands.
+   * @param {Set<string>} now
+   */
+  drop(now) {
     for (const [id, card] of this.cards) {
       if (now.has(id) || card.busy) continue;
       card.element.remove();
       this.cards.delete(id);
     }
-    for (const item of apart) {
-      const card = this.cards.get(item.id) ?? this.begin(item);
-      card.update(item, of(item));
-    }
-    this.list(items, now, queue);
-    return this.counts();
-  }
-
-  /**
-   * Whether an item has a card of its own. One that has it keeps it until the room is entered again.
-   * @param {Walk.Item} item @param {Walk.Entry[]} queue
-   */
-  isApart(item, queue) {
-    const typed = this.makes.typed(item.id), listed = this.lists.some((list) => list.has(item.id));
-    if (!listed) return this.cards.has(item.id) || !together(item, typed, queue);
-    return stateOf(item, typed, queue) === "apart";
   }
 
   /**
    * What is as drawn, in the card where it is; what became so meanwhile in a card after all others.
-   * @param {Walk.Item[]} items @param {Set<string>} apart @param {Walk.Entry[]} queue
+   * @param {Walk.Item[]} items @param {Walk.Item[]} fresh @param {Walk.Entry[]} queue
    */
-  list(items, apart, queue) {
-    const fresh = items.filter((item) => !apart.has(item.id) && !this.lists.some((list) => list.has(item.id)));
+  list(items, fresh, queue) {
     if (fresh.length) {
       const made = this.makes.asDrawn(fresh);
       this.lists.push(made);
