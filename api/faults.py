@@ -20,7 +20,7 @@ from inspections.services.cover_releases import Held, NotReleased
 from inspections.services.events import NotNow
 from inspections.services.houses import AnotherRevision
 from inspections.services.inspections import ItemsOpen
-from inspections.services.observations import FactsChanged, NothingToPass
+from inspections.services.observations import FactsChanged, NotAsDrawn, NothingToPass
 from jobs.access import NotAllowed
 from jobs.planning.working_days import NeverOpen
 
@@ -36,6 +36,7 @@ REFUSALS: dict[type[Exception], int] = {
     NotNow: 409,
     OutOfOrder: 409,
     FactsChanged: 409,
+    NotAsDrawn: 409,
     NothingToPass: 409,
     HouseFaults: 422,
     RulebookFault: 422,

@@ -15,6 +15,7 @@ from api.calls import Call
 from api.jobs import OfJob
 from api.refusal_messages import TICKS_TWICE
 from api.serializers.houses import (
+    AsDrawnSerializer,
     FindingsSerializer,
     FinishedSerializer,
     HouseSerializer,
@@ -23,6 +24,7 @@ from api.serializers.houses import (
     PhotographSerializer,
     ProposingSerializer,
     RevisionSerializer,
+    RoomSerializer,
     SiteChangeAnswerSerializer,
     SiteChangeSerializer,
     TakenSerializer,
@@ -34,17 +36,19 @@ from config.languages import said_later
 from inspections.checker.check import check
 from inspections.houses.trial import finished_json, house_finished, house_tried
 from inspections.models import Item
+from inspections.overview.rooms import rooms_to_confirm
 from inspections.papers.report.as_json import report_json
 from inspections.selectors import (
     checklist,
     house_of,
     item_read,
+    items_named,
     job_read,
     site_change_read,
     site_changes_open,
 )
 from inspections.services.houses import house_record
-from inspections.services.observations import item_observe
+from inspections.services.observations import item_observe, items_confirm
 from inspections.services.photographs import photograph_add, photograph_open_ahead
 from inspections.services.site_changes import (
     site_change_accept,
@@ -188,6 +192,32 @@ class JobItems(OfJob):
     def get(self, request: Call, job_id: UUID) -> Response:
         """Every current item, in the order a person walks."""
         return one_page(checklist(self.inside(job_read(request.user, job_id))), ItemSerializer)
+
+
+class JobAsDrawn(OfJob):
+    """What is OK on plan, room by room, and is confirmed on site at once."""
+
+    observes = True
+    roles = SITE_ROLES
+
+    @extend_schema(responses=RoomSerializer(many=True))
+    def get(self, request: Call, job_id: UUID) -> Response:
+        """The rooms in which something waits for that, in the order a person walks."""
+        job = self.inside(job_read(request.user, job_id))
+        return one_page(rooms_to_confirm(job), RoomSerializer)
+
+    @extend_schema(request=AsDrawnSerializer, responses={201: ObservationSerializer(many=True)})
+    def post(self, request: Call, job_id: UUID) -> Response:
+        """Record OK for each of these, all or none; whatever is not as drawn is left out.
+
+        409 for one that is not OK on plan, is answered already, or lacks a photo that its shop
+        requires.
+        """
+        job, given = self.read(job_id), given_in(AsDrawnSerializer, request)
+        shown = {each["item"]: each["fingerprint"] for each in given.pop("items")}
+        items = items_named(job, list(shown))
+        seen = items_confirm(request.user, job=job, items=items, shown=shown, **given)
+        return Response(ObservationSerializer(seen, many=True).data, status=201)
 
 
 class OfItem(View):

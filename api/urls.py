@@ -28,6 +28,7 @@ urlpatterns = [
     path("jobs/<uuid:job_id>/proposals", houses.JobProposals.as_view(), name="api-proposals"),
     path("jobs/<uuid:job_id>/findings", houses.JobFindings.as_view(), name="api-findings"),
     path("jobs/<uuid:job_id>/items", houses.JobItems.as_view(), name="api-items"),
+    path("jobs/<uuid:job_id>/as-drawn", houses.JobAsDrawn.as_view(), name="api-as-drawn"),
     path("jobs/<uuid:job_id>/observations", houses.JobWalk.as_view(), name="api-walk"),
     path(
         "jobs/<uuid:job_id>/inspections",

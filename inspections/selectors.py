@@ -134,6 +134,21 @@ def item_read(person: Person, item_id: UUID) -> Item:
     )
 
 
+def items_named(job: Job, item_ids: Sequence[UUID]) -> list[Item]:
+    """The items of a job by their ids, in that order.
+
+    Raises Item.DoesNotExist for an id that none of them has, whatever other jobs have.
+    """
+    known = job.items.select_related("area").in_bulk(list(item_ids))
+    found: list[Item] = []
+    for item_id in item_ids:
+        if item_id not in known:
+            raise Item.DoesNotExist
+        known[item_id].job = job
+        found.append(known[item_id])
+    return found
+
+
 def observation_read(person: Person, observation_id: UUID) -> Observation:
     """What was seen of an item of a job that the person may see, or Observation.DoesNotExist."""
     return Observation.objects.select_related("item__job__shop").get(

@@ -6,6 +6,7 @@ from django.db.models import QuerySet
 from django.utils import timezone
 
 from inspections.checker.finding import Verdict
+from inspections.conclusions.as_drawn import kept_apart
 from inspections.conclusions.items import items_with_seen
 from inspections.models import (
     Acceptance,
@@ -26,7 +27,7 @@ from inspections.services.cover_releases import (
 )
 from inspections.services.houses import house_record
 from inspections.services.inspections import inspection_ask, inspection_happen
-from inspections.services.observations import items_observe
+from inspections.services.observations import items_confirm, items_observe
 from inspections.services.permits import permit_apply, permit_issue
 from jobs.models import Area, Authority, Builder, Job, Person, Role
 from jobs.services.jobs import job_open
@@ -92,12 +93,20 @@ class Shopful:
         self.confirm(area)
 
     def confirm(self, place: Area | Job, stage: Item.Stage = Item.Stage.ROUGH_IN) -> None:
-        """The crew goes through an area, or a whole job, and confirms what is as drawn."""
+        """The crew goes through an area, or a whole job, and confirms what is as drawn.
+
+        What cannot be confirmed with its room is answered by itself.
+        """
         of_hands = place.items.filter(
             verdict=Verdict.OK, workmanship=True, current=True, stage=stage
         )
-        waiting = items_with_seen(of_hands).filter(seen=None).select_related("job__shop")
-        items_observe(self.member, items=list(waiting), outcome=Outcome.OK)
+        waiting = list(items_with_seen(of_hands).filter(seen=None).select_related("job__shop"))
+        apart = kept_apart(waiting, self.shop.photo_rules)
+        alone = [item for item in waiting if item.id in apart]
+        together = [item for item in waiting if item.id not in apart]
+        if together:
+            items_confirm(self.member, job=together[0].job, items=together)
+        items_observe(self.member, items=alone, outcome=Outcome.OK)
 
     def booked(
         self, *areas: Area, kind: InspectionKind = InspectionKind.ROUGH_IN, insist: bool = False

@@ -10,6 +10,7 @@ from config.messages.kept import in_english
 from config.messages.lengths import MOST_TYPED, is_bare, without_unit
 from inspections.checker.measures import Measure
 from inspections.models import (
+    Given,
     HouseRevision,
     Outcome,
     Pack,
@@ -17,6 +18,7 @@ from inspections.models import (
     SiteChange,
     SiteChangeAnswer,
 )
+from inspections.overview.rooms import RoomToConfirm
 from inspections.papers.sheets.frame import PAPERS
 from inspections.selectors import ChecklistLine
 from inspections.services.walks import Taken, TickState
@@ -135,6 +137,11 @@ class ObservationSerializer(MeasureSerializer):
     id = serializers.UUIDField(read_only=True)
     outcome = serializers.ChoiceField(choices=Outcome.choices)
     note = serializers.CharField(required=False, allow_blank=True, max_length=500)
+    given = serializers.ChoiceField(
+        choices=Given.choices,
+        read_only=True,
+        help_text="`each` by itself, or `room` with all that was as drawn in a room.",
+    )
     seen_by = serializers.CharField(read_only=True, source="seen_by.username")
     seen_at = GivenMoment(PAST_MOMENT, required=False)
     fingerprint = serializers.RegexField(
@@ -209,6 +216,35 @@ class ItemSerializer(serializers.Serializer[ChecklistLine]):
     latest = ObservationSerializer(allow_null=True)
 
 
+class RoomSerializer(serializers.Serializer[RoomToConfirm]):
+    """A room with its items that are OK on plan and that nobody on site has answered."""
+
+    area = serializers.CharField()
+    room = serializers.CharField()
+    name = serializers.CharField()
+    items = ItemSerializer(many=True, source="lines")
+
+
+class DrawnItemSerializer(serializers.Serializer[None]):
+    """An item that is as drawn, and the facts of it that somebody compared with the wall."""
+
+    item = serializers.UUIDField()
+    fingerprint = serializers.RegexField(
+        "^[0-9a-f]{16}$",
+        help_text="Of the facts that were looked at; 409 when they have changed since.",
+    )
+
+
+class AsDrawnSerializer(serializers.Serializer[None]):
+    """What is as drawn in a room, said at once."""
+
+    items: serializers.ListSerializer[list[dict[str, object]]] = serializers.ListSerializer(
+        child=DrawnItemSerializer(), min_length=1, max_length=500
+    )
+    note = serializers.CharField(required=False, allow_blank=True, max_length=500)
+    seen_at = GivenMoment(PAST_MOMENT, required=False)
+
+
 class PhotographSerializer(serializers.Serializer[Photograph]):
     """A photograph of an item, without its picture."""
 
@@ -234,6 +270,11 @@ class TickSerializer(MeasureSerializer):
     made_at = GivenMoment(PHONE_CLOCK)
     known_at = GivenMoment(PHONE_CLOCK)
     note = serializers.CharField(required=False, allow_blank=True, max_length=500)
+    given = serializers.ChoiceField(
+        choices=Given.choices,
+        required=False,
+        help_text="`room` for an OK that was given with all that is as drawn in a room.",
+    )
 
 
 class WalkSerializer(serializers.Serializer[None]):

@@ -7,13 +7,14 @@ from itertools import groupby
 
 from config.languages.own_words import Typed
 from config.messages.kept import message_of
-from config.messages.message import Joined, Text, Value
+from config.messages.message import Joined, Message, Text, Value
 from inspections.conclusions.areas import today_at
 from inspections.models import (
     Acceptance,
     CoverRelease,
     Deficiency,
     DeficiencyPhotograph,
+    Given,
     HouseRevision,
     InspectionEvent,
     Observation,
@@ -64,20 +65,23 @@ def _revisions(area: Area) -> Iterator[Happened]:
 
 
 def _observations(area: Area) -> Iterator[Happened]:
-    """What one person saw with one outcome on one day, as one line."""
+    """What one person saw with one outcome on one day, given in one way, as one line."""
     seen = Observation.objects.filter(item__area=area).select_related("seen_by", "item")
 
-    def alike(each: Observation) -> tuple[date, str, str]:
-        return today_at(area.job, each.seen_at), str(each.seen_by), each.outcome
+    def alike(each: Observation) -> tuple[date, str, str, str]:
+        return today_at(area.job, each.seen_at), str(each.seen_by), each.given, each.outcome
 
-    for (_, by, outcome), group in groupby(seen.order_by("seen_at", "id"), alike):
+    for (_, by, given, outcome), group in groupby(seen.order_by("seen_at", "id"), alike):
         looks = list(group)
-        yield Happened(looks[0].seen_at, _looks(looks, outcome), Typed(by))
+        says = words.SEEN[outcome]
+        if given == Given.ROOM:
+            says = words.ROOM_CHECK
+        yield Happened(looks[0].seen_at, _looks(looks, says), Typed(by))
 
 
-def _looks(looks: list[Observation], outcome: str) -> Value:
+def _looks(looks: list[Observation], seen: Message) -> Value:
     titles = dict.fromkeys(message_of(each.item.finding["title"]) for each in looks)
-    says: list[Value] = [words.SEEN[outcome](n=len(looks), titles=Joined(tuple(titles), ", "))]
+    says: list[Value] = [seen(n=len(looks), titles=Joined(tuple(titles), ", "))]
     for each in looks:
         if each.note:
             says.append(words.NOTE(note=each.note))

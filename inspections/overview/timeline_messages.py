@@ -17,6 +17,11 @@ SEEN = {
         one="{n} item could not be seen: {titles}.",
     ),
 }
+ROOM_CHECK = message(
+    "timeline.room-check",
+    "Room check: {n} items as drawn: {titles}.",
+    one="Room check: {n} item as drawn: {titles}.",
+)
 NOTE = message("timeline.note", "“{note}”")
 PHOTO = message("timeline.photo", "Photo taken: {title}, {place}.")
 PHOTO_MOMENTS = {

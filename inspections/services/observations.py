@@ -14,9 +14,11 @@ from config.languages import said_later
 from config.messages.kept import message_of
 from config.messages.lengths import LONGEST_MM
 from config.messages.message import Value
+from inspections.conclusions import as_drawn_messages as as_drawn_words
+from inspections.conclusions.as_drawn import kept_apart, unlike_drawn
 from inspections.conclusions.items import NOTHING_SEEN, counted_look
 from inspections.conclusions.undo import why_not_undone
-from inspections.models import Item, Observation, Outcome
+from inspections.models import Given, Item, Observation, Outcome
 from inspections.services import site_refusal_messages as words
 from inspections.services.consequences import withdrawing_nothing
 from inspections.services.facts import changing_facts
@@ -25,7 +27,7 @@ from inspections.services.typed_measures import Measured, given_measure
 from inspections.standing.answers import Look, known_to_maker
 from jobs.access import SITE_ROLES, require_role
 from jobs.bounds_refused import seen_by_now
-from jobs.models import Person, moment_of_id
+from jobs.models import Job, Person, Shop, moment_of_id
 from jobs.prepared_queries import Prepared
 
 _LOOKS: Prepared[Observation] = Prepared(
@@ -37,8 +39,15 @@ _LOOKS: Prepared[Observation] = Prepared(
 )
 
 
+_ACTIONS = {Given.EACH: "item observed", Given.ROOM: "room confirmed"}
+
+
 class NothingToPass(Refused):
     """A tick on an item that a tick cannot pass; the text says what can."""
+
+
+class NotAsDrawn(Refused):
+    """An item that is not confirmed together with its room; the text says why."""
 
 
 class FactsChanged(Refused):
@@ -103,11 +112,13 @@ def items_observe(
     measured_typed: str = "",
     known_at: datetime | None = None,
     withdraws: bool = True,
+    given: Given = Given.EACH,
 ) -> list[Observation]:
     """Record the same of several items of one job, as after a walk through a room: all or none.
 
     `shown` are the fingerprints of the facts that were looked at, where they are known. Raises
-    NothingToPass, FactsChanged, ValidationError and WouldWithdraw as `item_observe` does.
+    NothingToPass, FactsChanged, ValidationError and WouldWithdraw as `item_observe` does, and
+    NotAsDrawn as `items_confirm` does for what is given by the room.
     """
     if not items:
         return []
@@ -118,14 +129,13 @@ def items_observe(
     if seen_at is not None:
         seen_at = seen_by_now(seen_at, timezone.now(), job.time_zone, moment_of_id(job.id))
     areas = _area_ids(items)
-    with changing_facts(actor, "item observed", job.id, area_ids=areas) as change:
+    action = _ACTIONS[given]
+    with changing_facts(actor, action, job.id, area_ids=areas) as change:
         fresh = list(Item.objects.filter(job=job, id__in=[item.id for item in items]))
-        for item in fresh:
-            _refuse_changed_facts(item, shown or {})
-            refuse_empty_pass(item, outcome)
-            refuse_unasked_measure(item, tape)
-            refuse_contradiction(item, outcome, tape)
-        change.detail = _observed_detail(fresh, outcome, note, tape)
+        _refuse_any(fresh, shown or {}, outcome, tape)
+        if given == Given.ROOM:
+            _refuse_kept_apart(fresh, len({item.id for item in items}), job.shop)
+        change.detail = _observed_detail(fresh, outcome, note, tape, given)
         last = _last_looks(fresh)
         with nullcontext() if withdraws else withdrawing_nothing(change.areas, change.now):
             made = []
@@ -134,6 +144,7 @@ def items_observe(
                     item=item,
                     outcome=outcome,
                     note=note,
+                    given=given,
                     measured_mm=tape.mm,
                     measured_typed=tape.typed,
                     fingerprint=item.fingerprint,
@@ -156,8 +167,61 @@ def _area_ids(items: Sequence[Item]) -> list[UUID]:
     return list(area_ids)
 
 
+def _refuse_any(
+    items: Sequence[Item], shown: Mapping[UUID, str], outcome: Outcome, tape: Measured
+) -> None:
+    """Raise what refuses the look at any of the items."""
+    for item in items:
+        _refuse_changed_facts(item, shown)
+        refuse_empty_pass(item, outcome)
+        refuse_unasked_measure(item, tape)
+        refuse_contradiction(item, outcome, tape)
+
+
+def items_confirm(
+    actor: Person,
+    *,
+    job: Job,
+    items: Sequence[Item],
+    note: str = "",
+    seen_at: datetime | None = None,
+    shown: Mapping[UUID, str] | None = None,
+    known_at: datetime | None = None,
+    withdraws: bool = True,
+) -> list[Observation]:
+    """Record that items of a room are as drawn: one OK look for each, all or none.
+
+    Raises NotAsDrawn, with nothing written, for one that is not of the job's checklist, not OK on
+    plan, not made by hands, answered already, or without the photo that the shop requires.
+    Otherwise as `items_observe`.
+    """
+    require_role(actor, job.shop, *SITE_ROLES)
+    for item in items:
+        if item.job_id != job.id:
+            raise NotAsDrawn(as_drawn_words.GONE())
+    return items_observe(
+        actor,
+        items=items,
+        outcome=Outcome.OK,
+        note=note,
+        seen_at=seen_at,
+        shown=shown,
+        known_at=known_at,
+        withdraws=withdraws,
+        given=Given.ROOM,
+    )
+
+
+def _refuse_kept_apart(fresh: Sequence[Item], count: int, shop: Shop) -> None:
+    """Raise NotAsDrawn when one of so many items is none that is confirmed with its room."""
+    if len(fresh) < count:
+        raise NotAsDrawn(as_drawn_words.GONE())
+    for reason in kept_apart(fresh, shop.photo_rules).values():
+        raise NotAsDrawn(reason)
+
+
 def _observed_detail(
-    items: Sequence[Item], outcome: Outcome, note: str, tape: Measured
+    items: Sequence[Item], outcome: Outcome, note: str, tape: Measured, given: Given
 ) -> dict[str, object]:
     """What the record keeps of looks at items."""
     named = ", ".join(sorted(str(item) for item in items))
@@ -166,6 +230,8 @@ def _observed_detail(
         detail["measured_mm"] = tape.mm
     if tape.typed:
         detail["measured_typed"] = tape.typed
+    if given == Given.ROOM:
+        detail |= {"given": given, "count": len(items)}
     return detail
 
 
@@ -173,6 +239,12 @@ def _last_looks(items: Sequence[Item]) -> dict[UUID, datetime]:
     """When each item was last looked at, of those that somebody looked at."""
     looks = Observation.objects.filter(item__in=items).order_by().values_list("item")
     return dict(looks.annotate(Max("recorded_at")))
+
+
+def refuse_unlike_drawn(item: Item, given: Given) -> None:
+    """Raise NotAsDrawn for a look by the room at what the figures alone leave open, or settle."""
+    if given == Given.ROOM and (reason := unlike_drawn(item)):
+        raise NotAsDrawn(reason)
 
 
 def _refuse_changed_facts(item: Item, shown: Mapping[UUID, str]) -> None:

@@ -19,11 +19,12 @@ from config.messages.lengths import is_bare
 from config.messages.message import Text
 from inspections.checker.measures import plain_figure
 from inspections.conclusions.items import counted_look
-from inspections.models import Item, Observation, Outcome
+from inspections.models import Given, Item, Observation, Outcome
 from inspections.services import site_refusal_messages as words
 from inspections.services.facts import changing_facts
 from inspections.services.given_ids import kept_as, save_as_given
 from inspections.services.observations import (
+    NotAsDrawn,
     NothingToPass,
     known_of,
     look_moment,
@@ -32,6 +33,7 @@ from inspections.services.observations import (
     refuse_empty_pass,
     refuse_no_measure,
     refuse_unasked_measure,
+    refuse_unlike_drawn,
 )
 from inspections.services.typed_measures import given_measure
 from inspections.standing.answers import opposed_by
@@ -72,6 +74,13 @@ class Walked:
     measured_mm: float | None = None
     measured_typed: str = ""
     """What the tape showed as somebody typed it; a phone that was loaded before sends none."""
+    given: Given = Given.EACH
+    """`room` where one tap gave an OK to all that is as drawn in a room."""
+
+    @property
+    def counted_given(self) -> Given:
+        """How it was given; what is not OK is always of the one item."""
+        return self.given if self.outcome == Outcome.OK else Given.EACH
 
 
 class TickState(StrEnum):
@@ -191,7 +200,8 @@ class _Keeping:
         if unasked:
             tick = in_the_note(tick)
         made = self.had[tick.id] = self._keep(item, tick, stale)
-        self.written.append(f"{item}: {tick.outcome}")
+        how = " (room check)" if tick.counted_given == Given.ROOM else ""
+        self.written.append(f"{item}: {tick.outcome}{how}")
         taken = tick_outcome(made, tick.id, self.zone)
         if unasked and taken.state is TickState.KEPT:
             return replace(taken, says=say(words.IN_THE_NOTE()))
@@ -201,14 +211,14 @@ class _Keeping:
         """Why a tick cannot be kept; empty where it can."""
         try:
             self._refuse(item, tick, stale)
-        except NothingToPass as refusal:
+        except (NothingToPass, NotAsDrawn) as refusal:
             return say(refusal.text)
         except ValidationError as refusal:
             return " ".join(refusal.messages)
         return ""
 
     def _refuse(self, item: Item, tick: Walked, stale: bool) -> None:
-        """Raise NothingToPass or ValidationError for a tick that cannot be kept."""
+        """Raise NothingToPass, NotAsDrawn or ValidationError for a tick that cannot be kept."""
         refuse_no_measure(tick.measured_mm)
         tape = given_measure(tick.measured_typed, tick.measured_mm)
         if not self.of_the_walk:
@@ -216,6 +226,7 @@ class _Keeping:
         if not stale:
             refuse_empty_pass(item, tick.outcome)
             refuse_contradiction(item, tick.outcome, tape)
+            refuse_unlike_drawn(item, tick.counted_given)
 
     def _again(self, had: Observation, tick: Walked) -> Taken:
         same = (had.item_id, had.outcome, had.seen_by_id) == (
@@ -234,6 +245,7 @@ class _Keeping:
             item=item,
             outcome=tick.outcome,
             note=tick.note,
+            given=tick.counted_given,
             measured_mm=tick.measured_mm,
             measured_typed=tick.measured_typed,
             fingerprint=tick.fingerprint,

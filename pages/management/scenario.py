@@ -11,12 +11,13 @@ from django.utils import timezone
 
 from inspections.checker.finding import Verdict
 from inspections.models import Answer, Happening, InspectionKind, Item, Outcome
+from inspections.overview.rooms import rooms_to_confirm
 from inspections.services.answers import inspection_answer
 from inspections.services.cover_releases import cover_release_issue
 from inspections.services.houses import house_record
 from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.milestones import milestone_record
-from inspections.services.observations import items_observe
+from inspections.services.observations import items_confirm, items_observe
 from inspections.services.permits import permit_apply, permit_issue
 from inspections.services.settling import job_settle
 from inspections.standing.stages import Milestone
@@ -122,7 +123,11 @@ def _progress(office: Person, job: Job, given: dict[str, Any], today: date) -> N
     rough_in = job.items.filter(verdict=Verdict.VERIFY, stage=Item.Stage.ROUGH_IN)
     looks = rough_in.filter(area__code__in=given.get("ticked", []))
     seen = list(looks.select_related("job__shop"))
-    items_observe(job.crew_lead or office, items=seen, outcome=Outcome.OK)
+    crew = job.crew_lead or office
+    items_observe(crew, items=seen, outcome=Outcome.OK)
+    for room in rooms_to_confirm(job, Item.Stage.ROUGH_IN):
+        if room.area in given.get("ticked", []):
+            items_confirm(crew, job=job, items=[line.item for line in room.lines])
     for code, reference in given.get("released", {}).items():
         _accept_and_release(office, job, job.areas.get(code=code), reference)
     if hookup := given.get("hookup"):

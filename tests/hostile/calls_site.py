@@ -2,6 +2,8 @@
 
 from typing import Any
 
+from django.db.models import Q
+
 from inspections.models import Item
 from tests.hostile.scene import Call, Made, Scene
 from tests.hostile.values import ABSENT
@@ -96,7 +98,8 @@ def walk_all(scene: Scene) -> Call:
     """A walk through a whole area in which all was well."""
     code = scene.dice.among(("east", "west"))
     now = scene.world.clock.now.isoformat()
-    looks = scene.job.items.filter(area__code=code, current=True, verdict="verify")
+    eyes = Q(verdict="verify") | Q(verdict="ok", workmanship=True)
+    looks = scene.job.items.filter(eyes, area__code=code, current=True)
     ticks = [
         {
             "id": scene.dice.new_id(),
@@ -110,6 +113,17 @@ def walk_all(scene: Scene) -> Call:
     ]
     given = {"phone_now": now, "ticks": ticks}
     return scene.json("lead", "POST", f"/walk/{scene.job.id}/sync", given)
+
+
+def as_drawn(scene: Scene) -> Call:
+    """What is as drawn in a room, confirmed at once by whoever says so."""
+    items = [item for item in (scene.item() for _ in range(scene.dice.whole(1, 4))) if item]
+    given = {
+        "items": [{"item": str(item.id), "fingerprint": scene.fingerprint(item)} for item in items],
+        "note": scene.dice.text() if scene.dice.odd(10) else ABSENT,
+        "seen_at": scene.dice.moment() if scene.dice.odd(10) else ABSENT,
+    }
+    return scene.json(_site(scene), "POST", f"/api/jobs/{scene.id('job_id')}/as-drawn", given)
 
 
 def site_change(scene: Scene) -> Call:
@@ -194,6 +208,7 @@ CALLS: list[tuple[int, Made]] = [
     (3, as_drawn_page),
     (9, walk),
     (5, walk_all),
+    (3, as_drawn),
     (3, site_change),
     (2, undo),
     (1, photograph),

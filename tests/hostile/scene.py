@@ -92,9 +92,9 @@ class Scene:
         return list(self.job.items.filter(current=True).order_by("position"))
 
     def item(self) -> Item | None:
-        """An item, more often one that eyes settle."""
+        """An item, more often one that somebody on site settles."""
         items = self.items()
-        looks = [item for item in items if item.verdict == "verify"]
+        looks = [item for item in items if item.verdict == "verify" or item.workmanship]
         some = looks if looks and self.dice.often(70) else items
         return self.dice.among(some) if some else None
 

@@ -10,6 +10,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.db.models import Q
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, rule, run_state_machine_as_test
@@ -32,6 +33,7 @@ from inspections.models import (
     Observation,
     RecordEntry,
 )
+from inspections.overview.rooms import rooms_to_confirm
 from inspections.record.chain import record_faults
 from inspections.selectors import checklist
 from inspections.services.acceptances import acceptance_elapse, acceptance_waive
@@ -49,8 +51,10 @@ from inspections.services.inspections import ItemsOpen, inspection_ask, inspecti
 from inspections.services.insulation import insulation_choose
 from inspections.services.milestones import milestone_record
 from inspections.services.observations import (
+    NotAsDrawn,
     NothingToPass,
     item_observe,
+    items_confirm,
     items_observe,
     observation_undo,
 )
@@ -74,7 +78,7 @@ from tests.people import Shopful
 SHARDS, LIVES, STEPS, IN_ALL = 4, 180, 40, 10_000  # on each database
 PART = 10  # `make test` takes a tenth of it, `make proof` the whole
 EVERY = 5  # steps, after which one area is drawn from facts; all are at the end of a life
-REFUSED = (Held, ItemsOpen, NotReleased, NothingToPass, ValidationError)
+REFUSED = (Held, ItemsOpen, NotReleased, NotAsDrawn, NothingToPass, ValidationError)
 BEGIN = datetime(2026, 3, 2, 16, 0, tzinfo=UTC)
 
 pytestmark = pytest.mark.django_db
@@ -177,9 +181,16 @@ class Life(RuleBasedStateMachine):
 
     @rule()
     def look_at_all_items(self) -> None:
-        looks = Item.objects.filter(job=self.job, verdict="verify", current=True)
+        eyes = Q(verdict="verify") | Q(verdict="ok", workmanship=True)
+        looks = Item.objects.filter(eyes, job=self.job, current=True)
         items = list(looks.select_related("job__shop"))
         self.attempt(items_observe, self.lead, items=items, outcome="ok")
+
+    @rule(number=st.integers(0, 1))
+    def confirm_what_is_as_drawn(self, number: int) -> None:
+        for room in rooms_to_confirm(self.job)[number : number + 1]:
+            items = [line.item for line in room.lines]
+            self.attempt(items_confirm, self.lead, job=self.job, items=items)
 
     @rule(kind=st.sampled_from(InspectionKind), number=st.integers(0, 1), insist=st.booleans())
     def ask_for_an_inspection(self, kind: InspectionKind, number: int, insist: bool) -> None:

@@ -18,6 +18,7 @@ from inspections.models import (
     Deficiency,
     Happening,
     InspectionKind,
+    Item,
     JobStanding,
     Outcome,
 )
@@ -46,9 +47,10 @@ ZONE = ZoneInfo("America/Edmonton")
 TABLE = [
     ("02-02 09:00", "apply", "permit", None, None),
     ("02-09 09:00", "issue", "rough-in", None, None),
-    ("02-10 17:00", "record short", "rough-in", "fix open acceptance", "open acceptance"),
-    ("02-11 17:00", "record clean", "rough-in", "open acceptance", "open acceptance"),
-    ("02-12 15:00", "look", "cover-up approval", "acceptance", "acceptance"),
+    ("02-10 17:00", "record short", "rough-in", "fix open open acceptance", "open open acceptance"),
+    ("02-11 17:00", "record clean", "rough-in", "open open acceptance", "open open acceptance"),
+    ("02-12 14:30", "look", "rough-in", "open acceptance", "open acceptance"),
+    ("02-12 15:00", "confirm", "cover-up approval", "acceptance", "acceptance"),
     ("02-12 15:10", "ask both", "cover-up approval", "acceptance", "acceptance"),
     ("02-18 12:00", "fail both", "cover-up approval", "deficiency acceptance", "acceptance"),
     ("02-19 12:00", "correct", "cover-up approval", "deficiency acceptance", "acceptance"),
@@ -108,6 +110,9 @@ class Office:
         items_observe(
             self.shop.member, items=list(looks.select_related("job__shop")), outcome=Outcome.OK
         )
+
+    def confirm(self, stage: str = "rough-in") -> None:
+        self.shop.confirm(self.job, Item.Stage(stage))
 
     def ask(self, which: str) -> None:
         codes = ["east", "west"] if which == "both" else [which]

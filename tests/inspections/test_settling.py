@@ -67,6 +67,8 @@ def test_the_stage_follows_the_facts(shop, job) -> None:
     items_observe(
         shop.member, items=list(job.items.filter(verdict=Verdict.VERIFY)), outcome=Outcome.OK
     )
+    assert stage() == "rough-in"
+    shop.confirm(job)
     assert stage() == "cover-up approval"
     for area in job.areas.all():
         shop.release(area, reference=f"R-{area.code}")
@@ -161,6 +163,7 @@ def test_a_sweep_concludes_of_each_job_what_settling_it_alone_does(
     jobs += [shop.job("Lot bare"), shop.roughed_in(house_bytes)]
     looks = list(jobs[3].items.filter(verdict=Verdict.VERIFY))
     items_observe(shop.member, items=looks, outcome=Outcome.OK)
+    shop.confirm(jobs[3])
     shop.release(jobs[3].areas.first(), reference="R-1")
 
     def concluded() -> tuple[list[Any], list[Any], list[Any]]:

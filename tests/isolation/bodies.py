@@ -11,6 +11,7 @@ import pyotp
 from inspections.checker.finding import Verdict
 from inspections.conclusions.items import items_with_seen
 from inspections.models import Item
+from inspections.overview.rooms import rooms_to_confirm
 from inspections.selectors import latest_revision
 from tests.inspections.tiny import HOUSES
 from tests.isolation.world import NOW, World
@@ -80,6 +81,12 @@ def _tick(world: World) -> dict[str, Any]:
 
 def _walk(world: World) -> dict[str, Any]:
     return {"phone_now": NOW.isoformat(), "ticks": [_tick(world)]}
+
+
+def _as_drawn(world: World) -> dict[str, Any]:
+    """One item that is as drawn, in a house where much waits for that."""
+    line = rooms_to_confirm(world.job)[0].lines[0]
+    return {"items": [{"item": str(line.item.id), "fingerprint": line.item.fingerprint}]}
 
 
 def _site_change(world: World) -> dict[str, Any]:
@@ -327,6 +334,7 @@ API: dict[str, list[Body]] = {
     "api-site-change": [told("o", {"accepted": True})],
     "api-trial": [told("l", {}, ids=_done)],
     "api-proposals": [told("l", {}, ids=_done)],
+    "api-as-drawn": [told("m", _as_drawn)],
     "api-walk": [told("m", _walk)],
     "api-inspections": [told("o", {"kind": "final"})],
     "api-links": [told("o", {"for_whom": "Pat", "days": 30})],

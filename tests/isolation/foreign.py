@@ -147,6 +147,12 @@ def _walk(named: Named, world: World) -> dict[str, Any]:
     return body
 
 
+def _as_drawn(named: Named, world: World) -> dict[str, Any]:
+    body = BODIES["api-as-drawn"][0].made(world)
+    body["items"][0]["item"] = named["inspections.item"]
+    return body
+
+
 def _person(named: Named, **more: Any) -> dict[str, Any]:
     return {"person": named["jobs.person"], "from_day": DAY, "to_day": DAY, **more}
 
@@ -189,6 +195,7 @@ IN_BODIES: list[tuple[str, Build]] = [
     ("api-crew", lambda n, w: told("o", {"lead": n.name()}, method="PATCH")),
     ("api-tasks", lambda n, w: told("o", {"name": "x", "minutes": 5, "area": n.code()})),
     ("api-acceptances", lambda n, w: told("o", _elapsed(n))),
+    ("api-as-drawn", lambda n, w: told("m", _as_drawn(n, w))),
     ("api-walk", lambda n, w: told("l", _walk(n, w))),
     ("walk-sync", lambda n, w: told("l", _walk(n, w))),
     ("walk-photograph", lambda n, w: _picture(n)),

@@ -8,6 +8,7 @@ from typing import Any
 from django.db.models import Min
 
 from inspections.checker.finding import Verdict
+from inspections.conclusions.items import items_with_seen
 from inspections.models import (
     Answer,
     Deficiency,
@@ -28,7 +29,7 @@ from inspections.services.deficiencies import deficiency_correct
 from inspections.services.houses import house_record
 from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.milestones import milestone_record
-from inspections.services.observations import item_observe
+from inspections.services.observations import item_observe, items_confirm
 from inspections.services.permits import permit_apply, permit_issue
 from inspections.standing.stages import Milestone
 from inspections.tasks import settle_due
@@ -151,6 +152,11 @@ class Played:
         items = self.job.items.filter(verdict=Verdict.VERIFY, current=True, **which)
         for item in items.select_related("job__shop", "area"):
             item_observe(self.lead, item=item, outcome=Outcome.OK)
+        as_drawn = items_with_seen(
+            self.job.items.filter(verdict=Verdict.OK, workmanship=True, current=True, **which)
+        )
+        waiting = list(as_drawn.filter(seen=None))
+        items_confirm(self.lead, job=self.job, items=waiting)
 
     def do_ask(self, kind: str, areas: list[str], inspection: int) -> None:
         chosen = [self._area(code) for code in areas]

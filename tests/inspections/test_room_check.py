@@ -1,0 +1,175 @@
+"""What is as drawn in a room is confirmed in one look, all of it or none, and kept as such."""
+
+from datetime import UTC, datetime
+
+import pytest
+
+from inspections.checker.finding import Verdict
+from inspections.models import Given, Item, Observation, Outcome
+from inspections.overview.rooms import rooms_to_confirm
+from inspections.overview.timeline import area_timeline
+from inspections.selectors import line_of
+from inspections.services.houses import house_record
+from inspections.services.observations import (
+    FactsChanged,
+    NotAsDrawn,
+    item_observe,
+    items_confirm,
+    items_observe,
+)
+from inspections.services.photographs import photograph_add
+from inspections.services.walks import TickState, Walked, walk_record
+from inspections.standing.holds import Standing
+from jobs.access import NotAllowed
+from tests.inspections.test_photographs import PICTURE
+from tests.inspections.tiny import HOUSES, tiny
+
+pytestmark = pytest.mark.django_db
+NOW = datetime(2026, 3, 9, 17, tzinfo=UTC)
+
+
+@pytest.fixture
+def job(shop):
+    return shop.roughed_in(HOUSES["short"])
+
+
+def room(job, area: str = "east") -> list[Item]:
+    (found,) = [each for each in rooms_to_confirm(job) if each.area == area]
+    return [line.item for line in found.lines]
+
+
+def nothing_recorded(shop) -> bool:
+    return not shop.own(Observation).exists()
+
+
+def test_a_room_lists_what_is_as_drawn_and_waits(shop, job) -> None:
+    places = [(each.area, each.room, each.name) for each in rooms_to_confirm(job)]
+    assert places == [("east", "east", "East"), ("west", "west", "West")]
+    listed = room(job) + room(job, "west")
+    drawn = job.items.filter(verdict=Verdict.OK, workmanship=True)
+    assert {item.id for item in listed} == set(drawn.values_list("id", flat=True))
+    items_confirm(shop.member, job=job, items=room(job))
+    assert [each.area for each in rooms_to_confirm(job)] == ["west"]
+
+
+def test_a_room_is_confirmed_in_one_look_and_says_so(shop, job) -> None:
+    items = room(job)
+    before = job.record.count()
+    looks = items_confirm(shop.member, job=job, items=items, note="all of it")
+    assert {look.given for look in looks} == {Given.ROOM}
+    assert {line_of(item).standing for item in items} == {Standing.OK}
+    assert job.record.count() == before + 1
+    entry = job.record.order_by("number").last()
+    assert (entry.action, entry.detail["given"]) == ("room confirmed", "room")
+    assert entry.detail["count"] == len(items)
+    (told,) = [
+        each.what for each in area_timeline(items[0].area) if "as drawn" in str(each.what)
+    ]
+    assert f"Room check: {len(items)} items as drawn: " in str(told)
+
+
+def test_an_answer_by_itself_is_kept_as_one(shop, job) -> None:
+    (look,) = items_observe(shop.member, items=room(job)[:1], outcome=Outcome.OK)
+    assert look.given == Given.EACH
+
+
+@pytest.mark.parametrize(
+    ("which", "words"),
+    [
+        ({"verdict": Verdict.NOT_TO_CODE}, "not OK on plan"),
+        ({"verdict": Verdict.VERIFY}, "not OK on plan"),
+        ({"verdict": Verdict.OK, "workmanship": False}, "OK by its figures"),
+    ],
+)
+def test_with_one_that_is_none_of_it_nothing_is_recorded(shop, job, which, words: str) -> None:
+    other = job.items.filter(area__code="east", **which).first()
+    with pytest.raises(Exception, match=words if words != "not OK on plan" else "OK"):
+        items_confirm(shop.member, job=job, items=[*room(job), other])
+    assert nothing_recorded(shop)
+
+
+def test_what_lacks_a_fact_is_no_part_of_it(shop) -> None:
+    job = shop.roughed_in(HOUSES["unknown"])
+    other = job.items.filter(verdict=Verdict.INFO_NEEDED).first()
+    with pytest.raises(Exception, match="OK"):
+        items_confirm(shop.member, job=job, items=[*room(job), other])
+    assert nothing_recorded(shop)
+
+
+@pytest.mark.parametrize("outcome", [Outcome.FIX, Outcome.OK, Outcome.CANT_SEE])
+def test_what_somebody_answered_is_left_to_his_answer(shop, job, outcome) -> None:
+    items = room(job)
+    item_observe(shop.lead, item=items[0], outcome=outcome)
+    assert items[0].id not in {item.id for item in room(job)}
+    with pytest.raises(NotAsDrawn, match="answered already"):
+        items_confirm(shop.member, job=job, items=items)
+    assert shop.own(Observation).count() == 1
+    items_confirm(shop.member, job=job, items=items[1:])
+
+
+def test_what_the_shop_wants_photographed_has_its_photo_first(shop, job) -> None:
+    items = room(job)
+    shop.shop.photo_rules = [items[0].rule]
+    shop.shop.save()
+    job.refresh_from_db()
+    wanted = [item for item in items if item.rule == items[0].rule]
+    with pytest.raises(NotAsDrawn, match="take its photo first"):
+        items_confirm(shop.member, job=job, items=items)
+    assert nothing_recorded(shop)
+    assert not {item.id for item in wanted} & {item.id for item in room(job)}
+    for item in wanted:
+        photograph_add(shop.lead, item=item, upload=PICTURE())
+    items_confirm(shop.member, job=job, items=room(job))
+    assert shop.own(Observation).count() == len(items)
+
+
+def test_other_facts_than_were_shown_are_refused_with_all_the_rest(shop, job) -> None:
+    items = room(job)
+    shown = {item.id: item.fingerprint for item in items}
+    house_record(shop.lead, job=job, house=tiny(braces=0, run_mm=9000))
+    changed = [item for item in items if shown[item.id] != fresh(item).fingerprint]
+    if not changed:
+        shown[items[0].id] = "0" * 16
+    with pytest.raises(FactsChanged):
+        items_confirm(shop.member, job=job, items=items, shown=shown)
+    assert nothing_recorded(shop)
+
+
+def fresh(item: Item) -> Item:
+    return Item.objects.get(id=item.id)
+
+
+def test_of_another_job_nothing_is_confirmed(shop, job) -> None:
+    other = shop.roughed_in(HOUSES["short"])
+    with pytest.raises(NotAsDrawn, match="not on this job's checklist"):
+        items_confirm(shop.member, job=job, items=[*room(job), *room(other)[:1]])
+    assert nothing_recorded(shop)
+
+
+def test_who_is_not_of_the_site_confirms_nothing(shop, job) -> None:
+    with pytest.raises(NotAllowed):
+        items_confirm(shop.builder, job=job, items=room(job))
+
+
+def walked(item: Item, number: int, outcome: Outcome = Outcome.OK) -> Walked:
+    from uuid import UUID
+
+    return Walked(
+        id=UUID(int=number),
+        item=item.id,
+        outcome=outcome,
+        fingerprint=item.fingerprint,
+        made_at=NOW,
+        known_at=NOW,
+        given=Given.ROOM,
+    )
+
+
+def test_a_phone_tells_a_room_tick_by_tick(shop, job) -> None:
+    eyes = job.items.filter(verdict=Verdict.VERIFY, area__code="east").first()
+    items = room(job)
+    ticks = [walked(items[0], 1), walked(eyes, 2), walked(items[1], 3, Outcome.FIX)]
+    taken = walk_record(shop.member, job=job, ticks=ticks, phone_now=NOW)
+    assert [each.state for each in taken] == [TickState.KEPT, TickState.REFUSED, TickState.KEPT]
+    kept = shop.own(Observation).order_by("id").values_list("outcome", "given")
+    assert sorted(kept) == [("fix", "each"), ("ok", "room")]
