@@ -7,13 +7,11 @@ only what is not as drawn is taken out and answered by itself.
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
-from uuid import UUID
 
-from inspections.checker.finding import Verdict
+from inspections.conclusions.as_drawn import unlike_drawn
 from inspections.models import Item, Outcome
 from inspections.selectors import ChecklistLine
 from inspections.standing.holds import Standing
-from jobs.models import Job
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,8 +28,7 @@ def waits_as_drawn(line: ChecklistLine, photo_rules: Collection[str]) -> bool:
     One that somebody looked at is answered by itself, and so is one that lacks a photograph which
     its shop requires.
     """
-    by_hand = line.item.workmanship and line.item.verdict == Verdict.OK
-    if not by_hand or line.standing is not Standing.OPEN:
+    if unlike_drawn(line.item) is not None or line.standing is not Standing.OPEN:
         return False
     if line.latest is not None and not line.changed_since:
         return False
@@ -58,8 +55,3 @@ def checks_of(lines: Iterable[ChecklistLine]) -> list[Checks]:
     for same in found.values():
         checks.append(Checks(same[0].item.finding["title"], same))
     return checks
-
-
-def items_named(job: Job, item_ids: Iterable[UUID]) -> list[Item]:
-    """Those of the items that are of the job, as a person walks."""
-    return list(job.items.filter(id__in=list(item_ids)))

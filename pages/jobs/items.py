@@ -11,10 +11,10 @@ from config.languages import say
 from inspections.conclusions.signs import area_sign
 from inspections.conclusions.undo import undoable
 from inspections.models import Item, Outcome
-from inspections.overview.as_drawn import items_named
 from inspections.papers.report.as_text import CAUTION
 from inspections.selectors import (
     item_read,
+    items_named,
     job_read,
     latest_revision,
     line_of,
@@ -22,7 +22,7 @@ from inspections.selectors import (
     photograph_read,
 )
 from inspections.services.consequences import WouldWithdraw
-from inspections.services.observations import item_observe, items_observe, observation_undo
+from inspections.services.observations import item_observe, items_confirm, observation_undo
 from inspections.services.photographs import photograph_add
 from inspections.standing.age import Sign
 from jobs.models import Person
@@ -107,20 +107,23 @@ def confirm_as_drawn(request: SignedIn, job_id: UUID) -> HttpResponse:
     job = found_or_404(job_read, request.user, job_id)
     site_only(request.user, job.shop)
     shown = _ticked(request.POST.getlist("item"))
-    items = items_named(job, shown)
-    if not items or len(items) < len(shown):
+    try:
+        items = items_named(job, list(shown))
+    except Item.DoesNotExist:
+        items = []
+    if not items:
         refuse(request, say(TICK_A_LINE()), at="item")
         return redirect("job", job.id)
     given = {
+        "job": job,
         "items": items,
-        "outcome": Outcome.OK,
         "note": request.POST.get("note", "")[:500],
         "shown": shown,
         "known_at": moment_of_form(request.POST.get("known", "")),
     }
     confirmed = "confirmed" in request.POST
     try:
-        attempt(request, items_observe, withdraws=confirmed, **given)
+        attempt(request, items_confirm, withdraws=confirmed, **given)
     except WouldWithdraw as consequence:
         return confirm(request, job, [str(consequence)], say(CONFIRM_AND_WITHDRAW()))
     return redirect(f"/jobs/{job.id}/#as-drawn-{items[0].id}")

@@ -3,7 +3,7 @@
 import json
 from datetime import datetime
 from pathlib import Path
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any
 from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
@@ -32,7 +32,7 @@ from config.messages.message import Length, Rounding
 from config.middleware import NO_TEXT
 from inspections.conclusions.signs import area_sign
 from inspections.conclusions.undo import undoable
-from inspections.models import HouseRevision, Item, Observation, Outcome
+from inspections.models import Given, HouseRevision, Item, Observation, Outcome
 from inspections.overview.cover import withdrawn_moments
 from inspections.papers.report.as_text import CAUTION
 from inspections.selectors import (
@@ -120,7 +120,7 @@ class Tick(BaseModel):
     """Judged tick by tick: one that cannot be keeps none of the others from coming in."""
     measured_typed: Text = Field("", max_length=500)
     """The same as it was typed, which a page that was loaded before does not send."""
-    given: Literal["room"] | None = None
+    given: Given = Given.EACH
     """`room` where one tap gave it to all that is as drawn in a room."""
 
 
@@ -303,7 +303,7 @@ def sync(request: HttpRequest, job_id: UUID) -> JsonResponse:
         return JsonResponse({"faults": faults}, status=400)
     ticks = []
     for tick in sent.ticks:
-        ticks.append(Walked(**tick.model_dump(exclude={"given"})))
+        ticks.append(Walked(**tick.model_dump()))
     try:
         taken = walk_record(
             request.user, job=job, ticks=ticks, phone_now=sent.phone_now, of_the_walk=True

@@ -62,9 +62,7 @@ def test_a_room_is_confirmed_in_one_look_and_says_so(shop, job) -> None:
     entry = job.record.order_by("number").last()
     assert (entry.action, entry.detail["given"]) == ("room confirmed", "room")
     assert entry.detail["count"] == len(items)
-    (told,) = [
-        each.what for each in area_timeline(items[0].area) if "as drawn" in str(each.what)
-    ]
+    (told,) = [each.what for each in area_timeline(items[0].area) if "as drawn" in str(each.what)]
     assert f"Room check: {len(items)} items as drawn: " in str(told)
 
 

@@ -51,7 +51,8 @@ def test_the_ticked_are_confirmed_and_no_other(client, shop, job, drawn) -> None
     assert answer.status_code == 302
     made = shop.own(Observation).filter(outcome="ok")
     assert {seen.item_id for seen in made} == {item.id for item in ticked}
-    assert {(seen.note, seen.seen_by) for seen in made} == {("walked with the plan", shop.member)}
+    kept = {(seen.note, seen.seen_by, seen.given) for seen in made}
+    assert kept == {("walked with the plan", shop.member, "room")}
     page = client.get(reverse("job", args=[job.id])).text
     assert TICKED.format(item=left) in page
     assert f"{len(ticked)} OK on site" in page
@@ -145,3 +146,4 @@ def test_a_phone_is_told_what_is_as_drawn_until_it_is_confirmed(client, shop, jo
     answer = send(client, job, *[tick(item, given="room") for item in drawn])
     assert {each["state"] for each in answer.json()["taken"]} == {"kept"}
     assert not any(told()[str(item.id)] for item in drawn)
+    assert {seen.given for seen in shop.own(Observation)} == {"room"}
