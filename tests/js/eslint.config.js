@@ -6,7 +6,7 @@ const NAMES = {
     "localStorage", "location", "navigator", "performance", "scrollTo", "scrollY", "setTimeout", "structuredClone", "window",
   ],
   worker: ["URL", "caches", "fetch", "self"],
-  node: ["DOMException", "IDBDatabase", "IDBObjectStore", "Response", "TextEncoder", "URL", "setImmediate", "structuredClone"],
+  node: ["DOMException", "IDBDatabase", "IDBObjectStore", "clearTimeout", "navigator", "Response", "TextEncoder", "URL", "setImmediate", "structuredClone"],
 };
 const globals = (names) => Object.fromEntries(names.map((name) => [name, "readonly"]));
 

@@ -51,7 +51,27 @@ export async function add(entry) {
  */
 export async function addAll(given) {
   const write = (await opened).transaction("queue", "readwrite", STRICT);
-  await Promise.all([...given.map((entry) => write.store.put({ ...entry, state: WAITING, says: "" })), write.done]);
+  /** @type {Promise<unknown>[]} */
+  const written = [write.done];
+  try {
+    for (const entry of given) written.push(write.store.put({ ...entry, state: WAITING, says: "" }));
+    await Promise.all(written);
+  } catch (fault) {
+    abandon(write, written);
+    throw fault;
+  }
+}
+
+/**
+ * What a transaction wrote so far is not kept.
+ * @param {{ abort(): void }} write @param {Promise<unknown>[]} written
+ */
+function abandon(write, written) {
+  for (const each of written) each.catch(() => {});
+  try {
+    write.abort();
+  } catch { // the browser has given it up already
+  }
 }
 
 /**
