@@ -206,7 +206,7 @@ class JobAsDrawn(OfJob):
         job = self.inside(job_read(request.user, job_id))
         return one_page(rooms_to_confirm(job), RoomSerializer)
 
-    @extend_schema(request=AsDrawnSerializer, responses={201: ObservationSerializer(many=True)})
+    @extend_schema(request=AsDrawnSerializer, responses=ObservationSerializer(many=True))
     def post(self, request: Call, job_id: UUID) -> Response:
         """Record OK for each of these, all or none; whatever is not as drawn is left out.
 
@@ -217,7 +217,7 @@ class JobAsDrawn(OfJob):
         shown = {each["item"]: each["fingerprint"] for each in given.pop("items")}
         items = items_named(job, list(shown))
         seen = items_confirm(request.user, job=job, items=items, shown=shown, **given)
-        return Response(ObservationSerializer(seen, many=True).data, status=201)
+        return one_page(seen, ObservationSerializer)
 
 
 class OfItem(View):

@@ -82,9 +82,10 @@ def _observations(area: Area) -> Iterator[Happened]:
 def _looks(looks: list[Observation], seen: Message) -> Value:
     titles = dict.fromkeys(message_of(each.item.finding["title"]) for each in looks)
     says: list[Value] = [seen(n=len(looks), titles=Joined(tuple(titles), ", "))]
-    for each in looks:
-        if each.note:
-            says.append(words.NOTE(note=each.note))
+    # What was said of a whole room is said once.
+    for note in dict.fromkeys(each.note for each in looks):
+        if note:
+            says.append(words.NOTE(note=note))
     return Joined(tuple(says))
 
 

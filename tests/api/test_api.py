@@ -90,6 +90,35 @@ def test_from_an_observation_to_a_cover_release(client, shop, job, area) -> None
     assert {entry["origin"] for entry in entries} == {"command", "api"}
 
 
+def test_what_is_as_drawn_is_confirmed_room_by_room(client, shop, job) -> None:
+    address = f"/api/jobs/{job.id}/as-drawn"
+    rooms = as_(client, shop.member).get(address).json()["results"]
+    (hall,) = [each for each in rooms if each["room"] == "hall"]
+    assert (hall["area"], hall["items"][0]["standing"]) == ("bedroom", "open")
+    items = [
+        {"item": each["id"], "fingerprint": each["finding"]["fingerprint"]}
+        for each in hall["items"]
+    ]
+    changed = [items[0], items[1] | {"fingerprint": "0" * 16}]
+    assert client.post(address, {"items": changed}, JSON).status_code == 409
+    looks = client.post(address, {"items": items, "note": "walked"}, JSON).json()["results"]
+    assert {(each["outcome"], each["given"], each["note"]) for each in looks} == {
+        ("ok", "room", "walked")
+    }
+    assert len(looks) == len(items) > 5
+    again = client.post(address, {"items": items[:1]}, JSON)
+    assert (again.status_code, again.json()["detail"].partition(": ")[2]) == (
+        409,
+        "it is answered already. Nothing was recorded; confirm what is left.",
+    )
+    left = client.get(address).json()["results"]
+    assert [each["room"] for each in left] == [r["room"] for r in rooms if r["room"] != "hall"]
+    (entry,) = client.get(f"/api/jobs/{job.id}/record", {"action": "room confirmed"}).json()[
+        "results"
+    ]
+    assert entry["detail"]["count"] == len(items)
+
+
 def test_a_record_is_narrowed_to_an_action_whatever_it_was_called_then(client, shop, job) -> None:
     for action in ("deficiency mended", "deficiency corrected", "correction left"):
         with changing_facts(shop.office, action, job.id, area_ids=[]):
@@ -116,7 +145,11 @@ def test_a_held_area_is_refused_with_its_holds(client, shop, area) -> None:
     answer = as_(client, shop.office).post(f"/api/areas/{area.id}/cover-releases")
     assert answer.status_code == 409
     assert answer.headers["Content-Type"] == "application/problem+json"
-    assert [error["detail"].split()[-1] for error in answer.json()["errors"]] == ["site.", "yet."]
+    assert [error["detail"].split()[-1] for error in answer.json()["errors"]] == [
+        "site.",
+        "site.",
+        "yet.",
+    ]
 
 
 def test_an_inspection_asked_for_too_early_must_be_insisted_on(client, shop, job) -> None:

@@ -1,6 +1,7 @@
 """A drawing is not a wall: what hands make waits for somebody on site, whatever is drawn of it."""
 
 import pytest
+from django.core.exceptions import ValidationError
 
 from inspections.checker.finding import Verdict, rules
 from inspections.models import AreaStanding, Item, JobStanding, Outcome
@@ -77,7 +78,7 @@ def test_a_fix_by_mistake_leaves_the_drawing_unconfirmed(shop, job) -> None:
     """Undoing is no look: it goes back to what somebody saw before, and nobody had."""
     item = by_hand(job)
     mistaken = item_observe(shop.lead, item=item, outcome=Outcome.FIX)
-    with pytest.raises(Exception, match="was not OK before"):
+    with pytest.raises(ValidationError, match="was not OK before"):
         observation_undo(shop.lead, observation=mistaken)
     assert line_of(item).standing is Standing.FIX
 
