@@ -122,7 +122,7 @@ const keyOf = (each) => `${each.name}\n${each.area}`;
 function cardsLeft(each, queue) {
   const ticked = new Set(queue.filter((e) => e.kind === "tick" && e.state !== store.REFUSED).map((e) => e.item));
   const left = each.items.filter((i) => (i.as_drawn || i.standing !== "ok") && !ticked.has(i.id));
-  const drawn = left.filter((i) => together(i, typed.of(i.id), []));
+  const drawn = left.filter((i) => together(i, typed.of(i.id), queue.filter((e) => e.item === i.id)));
   return left.length - drawn.length + Math.min(drawn.length, 1);
 }
 
