@@ -72,6 +72,12 @@ def assert_sent(page: Page) -> None:
     expect(page.get_by_text("Everything is sent and saved")).to_be_visible(timeout=60_000)
 
 
+def confirm_all(page: Page) -> None:
+    """Tap All as drawn, and wait until the phone says that it keeps it."""
+    all_button(page).click()
+    expect(page.locator("#told")).to_contain_text("As drawn: ")
+
+
 def waiting(page: Page, count: int) -> None:
     expect(page.locator("#unsafe")).to_have_attribute("data-count", str(count))
 
@@ -100,11 +106,12 @@ def test_a_room_is_one_card_after_all_others_and_one_tap(walk, shop) -> None:
         expect(page.locator(f"#item-{item.id}")).to_have_count(0)
     options = page.get_by_label("Room", exact=True).locator("option").first
     expect(options).to_contain_text(f"({cards.count()})")
+    assert page.evaluate("document.documentElement.scrollHeight > 2 * innerHeight")
     expect(all_button(page)).to_be_disabled()
     expect(list_of(page).get_by_text("Scroll through the list first")).to_have_count(1)
     scroll(page)
     expect(all_button(page)).to_have_text(f"All as drawn ({len(drawn)})")
-    all_button(page).click()
+    confirm_all(page)
     assert_sent(page)
     made = shop.own(Observation)
     assert {seen.item_id for seen in made} == {item.id for item in drawn}
@@ -133,7 +140,7 @@ def test_what_is_taken_out_is_answered_by_itself_and_not_ticked(walk, shop) -> N
     card.get_by_role("button", name="Fix").click()
     scroll(page)
     expect(all_button(page)).to_have_text(f"All as drawn ({len(drawn) - 1})")
-    all_button(page).click()
+    confirm_all(page)
     assert_sent(page)
     seen = {each.item_id: (each.outcome, each.note) for each in shop.own(Observation)}
     assert seen.pop(moved.id) == ("fix", "4 in. to the left")
@@ -211,6 +218,7 @@ def test_what_is_typed_elsewhere_and_the_list_stay_where_they_are(walk, shop) ->
     with page.expect_response("**/data"):
         page.evaluate("window.dispatchEvent(new Event('online'))")
         all_button(page).evaluate("button => button.click()")
+    expect(page.locator("#told")).to_contain_text("As drawn: ")
     assert_sent(page)
     assert list_of(page).evaluate(MARKED)
     assert line.evaluate(MARKED)
