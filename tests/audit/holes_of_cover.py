@@ -84,6 +84,29 @@ def pass_of_other_facts(world: World) -> None:
     world.passed.observations.update(fingerprint="0" * 16)
 
 
+def drawn(world: World) -> Item:
+    """An item of the east that hands made as drawn, and that somebody on site confirmed."""
+    return Item.objects.get(job=world.job, rule="box-support", subject="east-wide")
+
+
+@hole("a stale look at what hands made as drawn", f"{EAST}open (1)")
+def stale_look_at_what_is_drawn(world: World) -> None:
+    editable("inspections_observation")
+    drawn(world).observations.update(stale=True)
+
+
+@hole("what hands made as drawn, without any look", f"{EAST}open (1)")
+def no_look_at_what_is_drawn(world: World) -> None:
+    editable("inspections_observation")
+    drawn(world).observations.all().delete()
+
+
+@hole("an item of design that waits for the site", "its rule is not of workmanship")
+def design_that_waits(world: World) -> None:
+    item = Item.objects.filter(job=world.job, verdict="ok", workmanship=False)[0]
+    Item.objects.filter(id=item.id).update(workmanship=True)
+
+
 @hole("a permit issued in 2030", f"{EAST}permit")
 def permit_ahead(world: World) -> None:
     Permit.objects.filter(job=world.job).update(issued_on=date(2030, 1, 1), expires_on=None)

@@ -47,6 +47,7 @@ def test_a_crew_ticks_the_office_releases_and_the_builder_is_told(
     looks = job.items.filter(verdict=Verdict.VERIFY)
     last = looks.get(rule="communications-separation", subject="D9")
     items_observe(shop.member, items=list(looks.exclude(id=last.id)), outcome=Outcome.OK)
+    shop.confirm(job)
 
     sign_in(page, live_server.url, shop.lead)
     page.get_by_role("link", name=job.name, exact=True).click()
