@@ -9,7 +9,6 @@ from uuid import UUID
 import pyotp
 
 from inspections.checker.finding import Verdict
-from inspections.conclusions.items import items_with_seen
 from inspections.models import Item
 from inspections.overview.rooms import rooms_to_confirm
 from inspections.selectors import latest_revision
@@ -183,10 +182,12 @@ def _shown(world: World) -> dict[str, Any]:
     return {"outcome": "ok", "note": "seen", "shown": item.fingerprint}
 
 
-def _as_drawn(world: World) -> dict[str, Any]:
-    drawn = world.job.items.filter(verdict=Verdict.OK, workmanship=True, stage=Item.Stage.ROUGH_IN)
-    waiting = items_with_seen(drawn).filter(seen=None).order_by("position")[:2]
-    return {"item": [f"{item.id} {item.fingerprint}" for item in waiting], "note": "with the plan"}
+def _room_as_drawn(world: World) -> dict[str, Any]:
+    """The same as `_as_drawn`, as the page of a job sends it."""
+    ticked = []
+    for each in _as_drawn(world)["items"]:
+        ticked.append(f"{each['item']} {each['fingerprint']}")
+    return {"item": ticked, "note": "with the plan"}
 
 
 def _finish_item(world: World) -> dict[str, Any]:
@@ -267,7 +268,7 @@ PAGES: dict[str, list[Body]] = {
     "programs": [sent("o", {"name": "meter", "scope": "read", "days": "90"})],
     "token-revoke": [sent("o")],
     "observe": [sent("l", _shown), sent("m", {"outcome": "fix", "note": "two cables"})],
-    "as-drawn": [sent("m", _as_drawn)],
+    "as-drawn": [sent("m", _room_as_drawn)],
     "photograph": [sent("l", files=PICTURE)],
     "release": [sent("o", ids=_done)],
     "withdraw": [sent("o", WITHDRAW), sent("o", WITHDRAW, ids=_done)],
