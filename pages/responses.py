@@ -20,7 +20,7 @@ from inspections.days.selectors import shop_of
 from inspections.services.cover_releases import Held, NotReleased
 from inspections.services.houses import AnotherRevision
 from inspections.services.inspections import ItemsOpen
-from inspections.services.observations import FactsChanged, NothingToPass
+from inspections.services.observations import FactsChanged, NotAsDrawn, NothingToPass
 from jobs.access import SITE_ROLES, NotAllowed, role_in
 from jobs.models import Job, Person, Role, Shop
 from jobs.planning.working_days import NeverOpen
@@ -36,6 +36,7 @@ REFUSED = (
     HouseFaults,
     ItemsOpen,
     NeverOpen,
+    NotAsDrawn,
     NotReleased,
     NothingToPass,
     RulebookFault,

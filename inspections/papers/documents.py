@@ -1,5 +1,6 @@
 """Documents of a job: what is on record, drawn on sheets."""
 
+from collections.abc import Sequence
 from zoneinfo import ZoneInfo
 
 from django.utils import timezone
@@ -11,6 +12,7 @@ from inspections.checker.check import check
 from inspections.conclusions.areas import today_at
 from inspections.conclusions.signs import job_age
 from inspections.models import HouseRevision, Link, Observation
+from inspections.overview.as_drawn import waits_as_drawn
 from inspections.papers.sheets import sheet_messages as says
 from inspections.papers.sheets.checklist import Mark, checklist_pdf
 from inspections.papers.sheets.frame import TitleBlock
@@ -47,15 +49,30 @@ def job_checklist_pdf(job: Job, revision: HouseRevision, paper: str = "letter") 
     """The checklist of a job's latest revision with what was seen on site."""
     house, rulebook = house_of(revision)
     block = title_block(job, revision, says.ROUGH_IN_CHECKLIST(), rulebook.title)
-    findings = check(house, rulebook)
+    findings, lines = check(house, rulebook), checklist(job)
     return checklist_pdf(
-        house, rulebook, findings, title_block=block, marks=_marks(job), paper=paper
+        house,
+        rulebook,
+        findings,
+        title_block=block,
+        marks=_marks(job, lines),
+        alone=_alone(job, lines),
+        paper=paper,
     )
 
 
-def _marks(job: Job) -> dict[str, Mark]:
+def _alone(job: Job, lines: Sequence[ChecklistLine]) -> set[str]:
+    """What nobody has seen, and what is not confirmed with its room either."""
+    alone = set()
+    for line in lines:
+        if line.latest is None and not waits_as_drawn(line, job.shop.photo_rules):
+            alone.add(str(line.item))
+    return alone
+
+
+def _marks(job: Job, lines: Sequence[ChecklistLine]) -> dict[str, Mark]:
     marks = {}
-    for line in checklist(job):
+    for line in lines:
         if line.latest is not None:
             seen = line.latest
             if line.changed_since:

@@ -14,22 +14,28 @@ from inspections.models import Item, Outcome
 from inspections.papers.report.as_text import CAUTION
 from inspections.selectors import (
     item_read,
+    items_named,
+    job_read,
     latest_revision,
     line_of,
     observation_read,
     photograph_read,
 )
 from inspections.services.consequences import WouldWithdraw
-from inspections.services.observations import item_observe, observation_undo
+from inspections.services.observations import item_observe, items_confirm, observation_undo
 from inspections.services.photographs import photograph_add
 from inspections.standing.age import Sign
 from jobs.models import Person
 from jobs.moments import moment_of_form
 from jobs.requests import SignedIn
-from pages.jobs.page_messages import CHOOSE_SEEN
+from pages.confirmation import confirm
+from pages.jobs.page_messages import CHOOSE_SEEN, CONFIRM_AND_WITHDRAW, TICK_A_LINE
 from pages.page_messages import NO_PHOTOGRAPH
 from pages.refusals import refusal_of, refuse
 from pages.responses import attempt, found_or_404, measure_of, render_at, site_only
+
+NOT_SHOWN = "none"
+"""The fingerprint of an item whose facts nobody was shown: that of no facts."""
 
 
 @login_required
@@ -92,6 +98,47 @@ def observe(request: SignedIn, item_id: UUID) -> HttpResponse:
         response.status_code = 409
         return response
     return _after(request, item)
+
+
+@login_required
+@require_POST
+def confirm_as_drawn(request: SignedIn, job_id: UUID) -> HttpResponse:
+    """Record OK for what is ticked of a room as drawn; facts that changed since are refused."""
+    job = found_or_404(job_read, request.user, job_id)
+    site_only(request.user, job.shop)
+    shown = _ticked(request.POST.getlist("item"))
+    try:
+        items = items_named(job, list(shown))
+    except Item.DoesNotExist:
+        items = []
+    if not items:
+        refuse(request, say(TICK_A_LINE()), at="item")
+        return redirect("job", job.id)
+    given = {
+        "job": job,
+        "items": items,
+        "note": request.POST.get("note", "")[:500],
+        "shown": shown,
+        "known_at": moment_of_form(request.POST.get("known", "")),
+    }
+    confirmed = "confirmed" in request.POST
+    try:
+        attempt(request, items_confirm, withdraws=confirmed, **given)
+    except WouldWithdraw as consequence:
+        return confirm(request, job, [str(consequence)], say(CONFIRM_AND_WITHDRAW()))
+    return redirect(f"/jobs/{job.id}/#as-drawn-{items[0].id}")
+
+
+def _ticked(values: list[str]) -> dict[UUID, str]:
+    """The fingerprint that was shown of each ticked item; what is none is no item of any job."""
+    shown = {}
+    for value in values:
+        identity, _, fingerprint = value.partition(" ")
+        try:
+            shown[UUID(identity)] = fingerprint or NOT_SHOWN
+        except ValueError:
+            shown[UUID(int=0)] = NOT_SHOWN
+    return shown
 
 
 def _after(request: HttpRequest, item: Item) -> HttpResponse:

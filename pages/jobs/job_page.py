@@ -97,7 +97,7 @@ def _inside(job: Job, revision: HouseRevision | None, person: Person) -> dict[st
         "sections": by_area(
             job, lines, rooms, live_cover_releases(job), waiting, ever, withdrawals_answered(job)
         ),
-        "finish": by_room(finish, rooms),
+        "finish": by_room(finish, rooms, job.shop.photo_rules),
         "undoable": undoable(person, pairs),
         "moves": job_moves(job),
         "breaches": job_breaches(job),

@@ -1,6 +1,6 @@
 """Reads put in the order that a page shows them."""
 
-from collections.abc import Iterable, Mapping, Sequence, Set
+from collections.abc import Collection, Iterable, Mapping, Sequence, Set
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import groupby
@@ -11,6 +11,7 @@ from django.utils import timezone
 from config.messages.message import Text
 from inspections.conclusions.signs import area_sign
 from inspections.models import CONCEALING, CoverRelease, Happening, Inspection, InspectionEvent
+from inspections.overview.as_drawn import Checks, checks_of, seen_ok, waits_as_drawn
 from inspections.overview.cover import cover_of
 from inspections.overview.inspections import inspection_now, inspection_state
 from inspections.selectors import ChecklistLine
@@ -23,11 +24,33 @@ from jobs.models import Area, Job
 
 @dataclass(frozen=True, slots=True)
 class RoomSection:
-    """The lines of one room: what is still to do, and what has passed."""
+    """The lines of one room: what is still to do, what waits as drawn, and what has passed."""
 
     name: str
     to_do: Sequence[ChecklistLine]
     passed: Sequence[ChecklistLine]
+    as_drawn: Sequence[ChecklistLine] = ()
+    """OK on plan, and confirmed together once somebody on site has seen them."""
+
+    @property
+    def checks(self) -> Sequence[Checks]:
+        """What waits as drawn, rule by rule."""
+        return checks_of(self.as_drawn)
+
+    @property
+    def on_site(self) -> int:
+        """How many somebody on site has confirmed."""
+        return sum(seen_ok(line) for line in self.passed)
+
+    @property
+    def on_plan(self) -> int:
+        """How many are OK by their figures alone, of which nothing is asked."""
+        return len(self.passed) - self.on_site
+
+    @property
+    def known_at(self) -> datetime:
+        """As of when somebody who is shown what waits as drawn knows what was seen of it."""
+        return max(line.known_at for line in self.as_drawn)
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +153,7 @@ def by_area(
             AreaSection(
                 area,
                 cover_releases.get(area.id),
-                by_room(found, rooms),
+                by_room(found, rooms, job.shop.photo_rules),
                 withdrawals.get(area.id, ()),
                 area.id in ever_released and area.id not in cover_releases,
                 answered.get(area.id),
@@ -139,26 +162,27 @@ def by_area(
     return sections
 
 
-def by_room(lines: Sequence[ChecklistLine], names: Mapping[str, str]) -> list[RoomSection]:
-    """The lines of a checklist parted by room, in the order they come; rooms named by their ids."""
+def by_room(
+    lines: Sequence[ChecklistLine], names: Mapping[str, str], photo_rules: Collection[str]
+) -> list[RoomSection]:
+    """The lines of a checklist parted by room, in the order they come; rooms named by their ids.
+
+    Items of `photo_rules` need a photograph, so none of them is confirmed with its room before.
+    """
     groups = groupby(lines, lambda line: str(line.item.finding["room"]))
     rooms: list[RoomSection] = []
     for room, group in groups:
-        rooms.append(_room(names.get(room, room), list(group)))
+        rooms.append(_room(names.get(room, room), list(group), photo_rules))
     return rooms
 
 
-def _room(name: str, lines: list[ChecklistLine]) -> RoomSection:
-    found = []
+def _room(name: str, lines: list[ChecklistLine], photo_rules: Collection[str]) -> RoomSection:
+    to_do, passed, as_drawn = [], [], []
     for line in lines:
-        if line.standing is not Standing.OK:
-            found.append(line)
-    made = []
-    for line in lines:
-        if line.standing is Standing.OK:
-            made.append(line)
-    return RoomSection(
-        name,
-        found,
-        made,
-    )
+        if waits_as_drawn(line, photo_rules):
+            as_drawn.append(line)
+        elif line.standing is Standing.OK:
+            passed.append(line)
+        else:
+            to_do.append(line)
+    return RoomSection(name, to_do, passed, as_drawn)

@@ -8,6 +8,10 @@ RECORDED = message("page.revision-recorded", "Recorded as revision {number}.")
 JOB_OPEN = message("page.job-open", "The job is open. Upload its house to get its checklist.")
 CHOOSE_RESULT = message("page.result-missing", "Choose a result.")
 CHOOSE_SEEN = message("page.look-missing", "Choose OK or Fix.")
+TICK_A_LINE = message("page.as-drawn-none", "Tick at least one line that is on the checklist.")
+CONFIRM_AND_WITHDRAW = message(
+    "page.as-drawn-withdraws", "Confirm the ticked as drawn and withdraw the release"
+)
 
 RECORD_ANYWAY = message("page.record-anyway", "Record this milestone anyway")
 MILESTONE_TELLS = message(

@@ -69,6 +69,7 @@ urlpatterns = [
     path("areas/<uuid:area_id>/timeline/", history.timeline, name="timeline"),
     path("items/<uuid:item_id>/", items.item, name="item"),
     path("items/<uuid:item_id>/observe/", items.observe, name="observe"),
+    path("jobs/<uuid:job_id>/as-drawn/", items.confirm_as_drawn, name="as-drawn"),
     path("items/<uuid:item_id>/photograph/", items.keep_item_photograph, name="photograph"),
     path("photographs/<uuid:photograph_id>/", items.item_photograph_file, name="photograph-file"),
     path("areas/<uuid:area_id>/release/", covers.release_area, name="release"),

@@ -32,7 +32,7 @@ from config.messages.message import Length, Rounding
 from config.middleware import NO_TEXT
 from inspections.conclusions.signs import area_sign
 from inspections.conclusions.undo import undoable
-from inspections.models import HouseRevision, Item, Observation, Outcome
+from inspections.models import Given, HouseRevision, Item, Observation, Outcome
 from inspections.overview.cover import withdrawn_moments
 from inspections.papers.report.as_text import CAUTION
 from inspections.selectors import (
@@ -120,6 +120,8 @@ class Tick(BaseModel):
     """Judged tick by tick: one that cannot be keeps none of the others from coming in."""
     measured_typed: Text = Field("", max_length=500)
     """The same as it was typed, which a page that was loaded before does not send."""
+    given: Given = Given.EACH
+    """`room` where one tap gave it to all that is as drawn in a room."""
 
 
 class SyncBody(BaseModel):
@@ -181,8 +183,8 @@ def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
         pairs.append((line.item, line.latest))
     slips = undoable(request.user, pairs)
     rooms = []
-    for room in by_room(lines, room_names(revision)):
-        every = [*room.to_do, *room.passed]
+    for room in by_room(lines, room_names(revision), job.shop.photo_rules):
+        every = [*room.to_do, *room.as_drawn, *room.passed]
         area = areas[every[0].item.area_id]
         withdraws = ""
         if area_sign(area) is not Sign.HOLD:
@@ -190,6 +192,7 @@ def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
         items = []
         for line in every:
             follows = {
+                "as_drawn": line in room.as_drawn,
                 "withdraws": withdraws,
                 "release": _release(line, area, withdrawn.get(area.id)),
                 "undo": _undo(line, slips),

@@ -5,6 +5,7 @@ import time
 import pytest
 from playwright.sync_api import expect
 
+from config.messages.kept import in_english
 from inspections.models import CoverRelease, Item, Observation
 from tests.browser.phones import Phone
 from tests.browser.test_walk import WRITTEN, driver, open_walk, site  # noqa: F401  two are fixtures
@@ -91,17 +92,18 @@ def test_the_card_says_what_was_withdrawn_and_takes_a_slip_back(site, phone, sho
     page = phone.page
     room_of(page, "East")
     item = area.items.filter(verdict="verify", stage=Item.Stage.ROUGH_IN).first()
+    title = in_english(item.finding["title"])
     card = page.locator(f"#item-{item.id}")
     card.get_by_role("button", name="Fix").click()
     card.get_by_role("button", name="Record it and withdraw the release").click()
     expect(card.get_by_text("The cover release of East was withdrawn.")).to_be_visible(
         timeout=60_000
     )
-    expect(page.locator("#told")).to_have_text(f"Fix: {item.finding['title']}. Sent and saved.")
+    expect(page.locator("#told")).to_have_text(f"Fix: {title}. Sent and saved.")
     card.get_by_role("button", name="Undo: recorded by mistake").click()
     expect(
         card.get_by_text("East stays on hold until the office releases it again.")
     ).to_be_visible(timeout=60_000)
-    expect(page.locator("#told")).to_have_text(f"Undone: {item.finding['title']}.")
+    expect(page.locator("#told")).to_have_text(f"Undone: {title}.")
     expect(card.get_by_role("button", name="Undo: recorded by mistake")).to_have_count(0)
     assert [seen.outcome for seen in item.observations.all()][-2:] == ["fix", "ok"]

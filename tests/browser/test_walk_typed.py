@@ -22,9 +22,9 @@ A_BOX = """async () => {
   const { rooms } = await keptJob(document.body.dataset.person, document.body.dataset.job);
   const number = rooms.findIndex((room) => room.items.length > 1 && room.items.some((i) => i.box));
   const item = rooms[number].items.find((each) => each.box);
-  return [number, item.id, rooms[number].items.find((each) => each.id !== item.id).id];
+  return [number, item.id, rooms[number].items.find((each) => each.id !== item.id).id, item.says];
 }"""
-"""A room, an item of it that is about a box on a wall, and another."""
+"""A room, an item of it about a box on a wall, another, and what is OK on plan of the first."""
 
 
 @pytest.fixture
@@ -203,9 +203,12 @@ def test_what_the_site_refuses_is_given_back_to_be_put_right(walk) -> None:
 
 def test_where_a_box_stands_is_kept_as_it_is_typed(walk) -> None:
     page = walk[0].page
-    number, item, other = page.evaluate(A_BOX)
+    number, item, other, says = page.evaluate(A_BOX)
     room(page).select_option(index=number)
-    page.locator("#passed").evaluate("fold => { fold.open = true; }")
+    page.locator(".as-drawn details").evaluate_all(
+        "folds => folds.forEach((f) => { f.open = true; })"
+    )
+    page.locator(".as-drawn .out").and_(page.get_by_label(says)).click()
     card = page.locator(f"#item-{item}")
     card.get_by_text("The box is in another place").click()
     card.get_by_label("from the left end").fill("640")

@@ -177,6 +177,22 @@ def work(scene: Scene) -> Call:
     return scene.json(_site(scene), "POST", f"/api/jobs/{scene.id('job_id')}/work", given)
 
 
+def as_drawn_page(scene: Scene) -> Call:
+    """Items of a room confirmed at once on the page of a job, whatever they are."""
+    dice, ticked = scene.dice, []
+    for _ in range(dice.among((0, 1, 2, 5))):
+        item = scene.item()
+        which = str(item.id) if item and not dice.odd(20) else scene.id("item_id")
+        ticked.append(f"{which} {scene.fingerprint(item)}")
+    given = {
+        "item": ticked,
+        "note": dice.text(),
+        "known": dice.moment() if dice.often(60) else ABSENT,
+        "confirmed": dice.among(("1", ABSENT)),
+    }
+    return scene.form(_site(scene), f"/jobs/{scene.id('job_id')}/as-drawn/", given)
+
+
 def corrected(scene: Scene) -> Call:
     """A deficiency that was fixed."""
     which = scene.id("deficiency_id")
@@ -189,6 +205,7 @@ CALLS: list[tuple[int, Made]] = [
     (8, observe),
     (5, fail),
     (5, observe_page),
+    (3, as_drawn_page),
     (9, walk),
     (5, walk_all),
     (3, as_drawn),

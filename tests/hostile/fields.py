@@ -69,6 +69,7 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
     "address-change": (("resume", "on"), ("office", "on")),
     "address-new": (("channel", "email"), ("target", "text"), ("gateway", "authority_id")),
     "answer": (("reference", "text"), ("answer", KINDS["answer"]), ("answer-east", "accepted")),
+    "as-drawn": (("item", "text"), ("note", "text"), ("known", "moment")),
     "ask": (("kind", KINDS["kind"]), ("areas", "area_id"), ("insist", "on")),
     "authority": _AUTHORITY,
     "authority-new": _AUTHORITY,

@@ -182,6 +182,14 @@ def _shown(world: World) -> dict[str, Any]:
     return {"outcome": "ok", "note": "seen", "shown": item.fingerprint}
 
 
+def _room_as_drawn(world: World) -> dict[str, Any]:
+    """The same as `_as_drawn`, as the page of a job sends it."""
+    ticked = []
+    for each in _as_drawn(world)["items"]:
+        ticked.append(f"{each['item']} {each['fingerprint']}")
+    return {"item": ticked, "note": "with the plan"}
+
+
 def _finish_item(world: World) -> dict[str, Any]:
     finish = world.done.items.filter(stage=Item.Stage.FINISH, verdict=Verdict.VERIFY)
     return {"item_id": sure(finish.order_by("position").last()).id}
@@ -260,6 +268,7 @@ PAGES: dict[str, list[Body]] = {
     "programs": [sent("o", {"name": "meter", "scope": "read", "days": "90"})],
     "token-revoke": [sent("o")],
     "observe": [sent("l", _shown), sent("m", {"outcome": "fix", "note": "two cables"})],
+    "as-drawn": [sent("m", _room_as_drawn)],
     "photograph": [sent("l", files=PICTURE)],
     "release": [sent("o", ids=_done)],
     "withdraw": [sent("o", WITHDRAW), sent("o", WITHDRAW, ids=_done)],

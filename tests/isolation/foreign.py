@@ -173,6 +173,7 @@ def _get(caller: str, query: str) -> Body:
 
 IN_BODIES: list[tuple[str, Build]] = [
     ("api-jobs", lambda n, w: told("o", _job(n, w, builder=n["jobs.builder"]))),
+    ("as-drawn", lambda n, _: sent("l", {"item": [f"{n['inspections.item']} 0123456789abcdef"]})),
     ("api-jobs", lambda n, w: told("o", _job(n, w, authority=n["jobs.authority"]))),
     ("api-jobs", lambda n, w: told("o", _job(n, w, crew_lead=n.name()))),
     ("api-jobs", lambda n, w: _get("o", f"?builder={n['jobs.builder']}")),

@@ -42,6 +42,7 @@ SPOILT: dict[str, dict[str, Any]] = {
     "absence": {"to_day": PAST},
     "address-new": {"channel": "message", "gateway": ""},
     "answer": {"reference": ""},
+    "as-drawn": {"item": "neither"},
     "ask": {"kind": "picnic"},
     "authority": {"notice_days": "many"},
     "authority-new": {"name": ""},

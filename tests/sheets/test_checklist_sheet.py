@@ -13,7 +13,7 @@ from pypdf.generic import Destination
 from config.languages import say
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.check import check
-from inspections.checker.finding import TO_DO, Verdict
+from inspections.checker.finding import TO_DO, Finding, Verdict
 from inspections.checker.load import load_house
 from inspections.papers.sheets.checklist import Mark, checklist_pdf
 from inspections.papers.sheets.frame import TitleBlock
@@ -53,10 +53,18 @@ def squeezed(text: str) -> str:
     return re.sub(r"\s+", "", text)
 
 
+def by_hand(finding: Finding) -> bool:
+    """Whether a finding is OK on plan and waits for somebody on site."""
+    return finding.rule.workmanship and finding.verdict is Verdict.OK
+
+
 def test_every_finding_is_on_the_sheet_with_its_working_and_section(planted) -> None:
     house, rulebook, findings = planted
     text = "".join(pages(checklist_pdf(house, rulebook, findings)))
     for finding in findings:
+        if by_hand(finding):  # its room has one line for all of them
+            assert squeezed(say(finding.rule.named)) in text
+            continue
         words = finding.words
         for part in (words.says, words.remedy, *words.working, finding.section):
             assert squeezed(say(part)) in text, finding.key
@@ -132,8 +140,9 @@ def test_no_findings_and_names_in_other_letters() -> None:
 
 def test_four_hundred_items_fill_many_sheets(planted) -> None:
     house, rulebook, findings = planted
+    alone = {finding.key for finding in findings}
     many = ([f for f in findings if f.rule.id == "box-fill"] * 4)[:400]
-    found = pages(checklist_pdf(house, rulebook, many))
+    found = pages(checklist_pdf(house, rulebook, many, alone=alone))
     assert sum(text.count("Boxfill:") for text in found) > 200
 
 
@@ -168,8 +177,9 @@ def test_an_answered_line_is_ticked_and_asks_for_nothing(planted) -> None:
     assert squeezed(f"{number[Verdict.VERIFY]} Verify") in before
     assert squeezed(f"{number[Verdict.VERIFY] - 2} Verify") in after
     assert squeezed(f"{number[Verdict.NOT_TO_CODE] + 1} Not to code") in after
-    assert squeezed("1 item OK on site; not counted above.") in after
-    assert "OKonsite;notcounted" not in before
+    on_plan = number[Verdict.OK]
+    assert squeezed(f"1 OK on site confirmed on site {on_plan} OK on plan by the figures") in after
+    assert squeezed(f"0 OK on site confirmed on site {on_plan} OK on plan by the figures") in before
 
 
 def test_only_an_answered_line_has_a_tick_in_its_square(planted) -> None:
@@ -184,3 +194,64 @@ def test_only_an_answered_line_has_a_tick_in_its_square(planted) -> None:
         pdf = PdfReader(BytesIO(checklist_pdf(house, rulebook, findings, marks={one.key: mark})))
         drawn = b"".join(sure(page.get_contents()).get_data() for page in pdf.pages)
         assert drawn.count(stroke) == ticks, mark
+
+
+def of_first_room(findings) -> list[Finding]:
+    """What is as drawn in the first room that has any."""
+    drawn = [finding for finding in findings if by_hand(finding)]
+    return [each for each in drawn if each.spot.room == drawn[0].spot.room]
+
+
+def squares(pdf: bytes) -> int:
+    """How many squares there are to tick."""
+    drawn = b"".join(sure(page.get_contents()).get_data() for page in PdfReader(BytesIO(pdf)).pages)
+    return drawn.count(b" 12.0 12.0 re S ")
+
+
+def test_a_room_has_one_line_for_all_that_is_as_drawn(planted) -> None:
+    house, rulebook, findings = planted
+    room = of_first_room(findings)
+    text = "".join(pages(checklist_pdf(house, rulebook, findings)))
+    fills = sum(finding.rule.id == "box-fill" for finding in room)
+    assert fills > 1
+    assert squeezed(f"As drawn on site: {len(room)} checks: Box fill ({fills})") in text
+    apart = {finding.key for finding in findings}
+    saved = sum(by_hand(each) for each in findings)
+    saved -= len({(each.rule.stage, each.spot.room) for each in findings if by_hand(each)})
+    one_each = squares(checklist_pdf(house, rulebook, findings, alone=apart))
+    assert squares(checklist_pdf(house, rulebook, findings)) == one_each - saved
+
+
+def test_what_is_confirmed_is_ticked_with_who_and_when_and_the_rest_is_open(planted) -> None:
+    house, rulebook, findings = planted
+    *confirmed, wrong, left = of_first_room(findings)
+    seen = Mark("OK", "Tobin Vale", "2026-03-16", passed=True)
+    marks = {each.key: seen for each in confirmed}
+    marks[wrong.key] = Mark("Fix", "Ann Reed", "2026-03-16", "moved", failing=True)
+    pdf = checklist_pdf(house, rulebook, findings, marks=marks)
+    text = "".join(pages(pdf))
+    line = f"As drawn on site: {len(confirmed)} checks: "
+    assert squeezed(line) in text
+    after = text.partition(squeezed(line))[2]
+    assert after.index(squeezed("Seen: OK, Tobin Vale, 2026-03-16")) < 400
+    assert squeezed(f"As drawn on site: 1 check: {say(left.rule.named)}") in after
+    assert squeezed("Seen: Fix, Ann Reed, 2026-03-16: moved") in text
+    assert squeezed(say(wrong.words.says)) in text
+    stroke = b"2.5 6 m 5 3 l 10 9.5 l S"
+    drawn = b"".join(sure(page.get_contents()).get_data() for page in PdfReader(BytesIO(pdf)).pages)
+    assert drawn.count(stroke) == 1
+
+
+def test_each_area_says_how_many_are_ok_on_site_and_how_many_only_on_plan(planted) -> None:
+    house, rulebook, findings = planted
+    *confirmed, _ = of_first_room(findings)
+    area = confirmed[0].spot.area
+    seen = Mark("OK", "Tobin Vale", "2026-03-16", passed=True)
+    marks = {each.key: seen for each in confirmed}
+    text = "".join(pages(checklist_pdf(house, rulebook, findings, marks=marks)))
+    rough = [each for each in findings if each.rule.stage == "rough-in"]
+    for each in house.areas:
+        met = sum(f.spot.area == each.id and f.verdict is Verdict.OK for f in rough)
+        site = len(confirmed) if each.id == area else 0
+        heading = f"{each.name} OK on site: {site}. OK on plan only: {met - site}."
+        assert squeezed(heading) in text

@@ -1,7 +1,7 @@
 """The checklist sheet: every item as a person walks, to be carried and ticked."""
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -26,7 +26,8 @@ from inspections.papers.sheets import sheet_messages as says
 from inspections.papers.sheets.frame import TitleBlock, sheet_pdf
 from inspections.papers.sheets.rows import Heading, Legend, SheetRow, Signature, TextBlock
 from inspections.papers.sheets.styles import BOLD, REGULAR
-from inspections.standing.shown_messages import OK_ON_SITE, verdict_shown
+from inspections.standing.holds import Seen
+from inspections.standing.shown_messages import OK_ON_SITE, seen_shown, verdict_shown
 
 MEANING = {
     Verdict.OK: says.MEANS_OK,
@@ -58,6 +59,25 @@ class Mark:
         return says.SEEN(word=self.word, person=self.by, day=self.when)
 
 
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """What was seen on site, by finding key, and what is never confirmed with its room."""
+
+    marks: Mapping[str, Mark]
+    alone: Collection[str]
+
+    def is_with_its_room(self, finding: Finding) -> bool:
+        """Whether an item is one of those that a room has one line for.
+
+        What hands make and is OK on plan is, until somebody says anything else of it than OK.
+        """
+        by_hand = finding.rule.workmanship and finding.verdict is Verdict.OK
+        mark = self.marks.get(finding.key)
+        if mark is not None and not mark.passed:
+            return False
+        return by_hand and finding.key not in self.alone
+
+
 def checklist_pdf(
     house: House,
     rulebook: Rulebook,
@@ -65,24 +85,25 @@ def checklist_pdf(
     *,
     title_block: TitleBlock | None = None,
     marks: Mapping[str, Mark] | None = None,
+    alone: Collection[str] = (),
     paper: str = "letter",
 ) -> bytes:
     """The checklist as a PDF; the same input gives the same bytes.
 
-    `marks` tells what was seen, by finding key. `paper` is `letter` or `a4`.
+    `marks` tells what was seen, by finding key; `alone` names what is not confirmed together with
+    its room. `paper` is `letter` or `a4`.
     """
     block = title_block or TitleBlock(
         sheet=says.CHECKLIST(), job=house.name, rulebook=rulebook.title
     )
-    return sheet_pdf(
-        block, paper, lambda _room: list(_story(house, rulebook, findings, marks or {}))
-    )
+    seen = _Seen(marks or {}, alone)
+    return sheet_pdf(block, paper, lambda _room: list(_story(house, rulebook, findings, seen)))
 
 
 def _story(
-    house: House, rulebook: Rulebook, findings: Sequence[Finding], marks: Mapping[str, Mark]
+    house: House, rulebook: Rulebook, findings: Sequence[Finding], seen: _Seen
 ) -> Iterator[Flowable]:
-    yield from _summary(findings, marks)
+    yield _summary(findings, seen)
     yield TextBlock(CAUTION, 7.2)
     for limit in rulebook.amended:
         yield TextBlock(amended_line(limit), 7.6, bold=limit.loosened)
@@ -97,23 +118,66 @@ def _story(
         if stage == "finish":
             title = AT_FINISH(area=areas[area])
         yield Heading(title, large=True, key=f"{stage}-{area}")
-        for room, in_room in groupby(in_area, lambda finding: finding.spot.room):
+        items = list(in_area)
+        yield _area_counts(items, seen)
+        for room, in_room in groupby(items, lambda finding: finding.spot.room):
             yield Heading(Typed(rooms[room]), large=False)
-            for finding in in_room:
-                yield _row(finding, marks.get(finding.key), tell)
+            yield from _room(list(in_room), seen, tell)
     yield Signature()
 
 
-def _summary(findings: Sequence[Finding], marks: Mapping[str, Mark]) -> Iterator[Flowable]:
-    """How many items stand how, and how many were passed on site."""
-    counts = Counter(_open_as(each, marks.get(each.key)) for each in findings)
-    legend = []
+def _summary(findings: Sequence[Finding], seen: _Seen) -> Legend:
+    """How many items stand how; those that were passed on site apart from those on plan."""
+    counts = Counter(_open_as(each, seen.marks.get(each.key)) for each in findings)
+    on_site = says.COUNT(n=counts[None], verdict=OK_ON_SITE())
+    legend: list[tuple[str, Value, Value]] = [(Verdict.OK.value, on_site, says.MEANS_SITE())]
     for verdict in Verdict:
         counted = says.COUNT(n=counts[verdict], verdict=verdict_shown(verdict))
         legend.append((verdict.value, counted, MEANING[verdict]()))
-    yield Legend(legend)
-    if counts[None]:
-        yield TextBlock(says.SEEN_OK(n=counts[None]), 7.6, bold=True)
+    return Legend(legend)
+
+
+def _area_counts(findings: Sequence[Finding], seen: _Seen) -> TextBlock:
+    """How much of an area somebody on site has confirmed, and how much only complies as drawn."""
+    counts = Counter(_open_as(each, seen.marks.get(each.key)) for each in findings)
+    return TextBlock(says.AREA_OK(site=counts[None], plan=counts[Verdict.OK]), 7.6, bold=True)
+
+
+def _room(
+    findings: Sequence[Finding], seen: _Seen, tell: Callable[[object], str]
+) -> Iterator[SheetRow]:
+    """The lines of a room: one for each item, then one for all that is as drawn."""
+    together: dict[Mark | None, list[Finding]] = {}
+    for finding in findings:
+        mark = seen.marks.get(finding.key)
+        if seen.is_with_its_room(finding):
+            together.setdefault(mark, []).append(finding)
+        else:
+            yield _row(finding, mark, tell)
+    for mark, same in together.items():
+        yield _as_drawn_row(same, mark, tell)
+
+
+def _as_drawn_row(
+    findings: Sequence[Finding], mark: Mark | None, tell: Callable[[object], str]
+) -> SheetRow:
+    """One line with one square for all of a room that is OK on plan."""
+    counts = Counter(finding.rule.named for finding in findings)
+    titles = []
+    for title, n in counts.items():
+        titles.append(says.CHECK_TIMES(check=title, n=n) if n > 1 else title)
+    shown = verdict_shown(Verdict.OK)
+    if mark:
+        shown = OK_ON_SITE()
+    return SheetRow(
+        Verdict.OK.value,
+        (
+            (says.AS_DRAWN(n=len(findings), checks=Joined(tuple(titles), ", ")), BOLD, 7.8),
+            (mark.told if mark else "", BOLD, 7.4),
+        ),
+        tell(shown),
+        ticked=mark is not None,
+    )
 
 
 def _open_as(finding: Finding, mark: Mark | None) -> Verdict | None:
@@ -131,12 +195,14 @@ def _row(finding: Finding, mark: Mark | None, tell: Callable[[object], str]) -> 
     to_do = ""
     if words.remedy and not passed:
         to_do = tell(TO_DO(remedy=words.remedy))
-    shown = verdict_shown(finding.verdict)
+    shown, glyph = verdict_shown(finding.verdict), finding.verdict
     if passed:
         shown = OK_ON_SITE()
+    elif mark is not None and mark.failing and glyph is not Verdict.NOT_TO_CODE:
+        shown, glyph = seen_shown(Seen.FIX), Verdict.NOT_TO_CODE
     source = source_line(finding.edition, finding.section, finding.known)
     return SheetRow(
-        finding.verdict.value,
+        glyph.value,
         (
             (IN_RULE(rule=finding.rule.named, where=finding.spot.text), BOLD, 7.8),
             (words.says, REGULAR, 8),

@@ -48,11 +48,14 @@ MEANS_OK = message("checklist.means-ok", "by the figures")
 MEANS_WRONG = message("checklist.means-wrong", "to be corrected")
 MEANS_VERIFY = message("checklist.means-verify", "by eye or tape on site")
 MEANS_MISSING = message("checklist.means-missing", "a measurement is missing")
-SEEN_OK = message(
-    "checklist.seen-ok",
-    "{n} items OK on site; not counted above.",
-    one="{n} item OK on site; not counted above.",
+MEANS_SITE = message("checklist.means-site", "confirmed on site")
+AREA_OK = message("checklist.area-ok", "OK on site: {site}. OK on plan only: {plan}.")
+AS_DRAWN = message(
+    "checklist.as-drawn",
+    "As drawn on site: {n} checks: {checks}",
+    one="As drawn on site: {n} check: {checks}",
 )
+CHECK_TIMES = message("checklist.check-times", "{check} ({n})")
 SEEN = message("checklist.seen", "Seen: {word}, {person}, {day}")
 SEEN_NOTE = message("checklist.seen-note", "Seen: {word}, {person}, {day}: {note}")
 CONTESTED = message("checklist.contested", "seen both OK and not OK")

@@ -5,6 +5,7 @@ import { lengthWords, parse } from "../lengths.js";
 import { language, say } from "../say.js";
 import { WAITING, REFUSED } from "./store.js";
 import { confirmed } from "./consequence.js";
+import { make, put } from "./elements.js";
 import { by, contradiction, example, quantity, understood, unread, words } from "./measure.js";
 
 /** @type {Record<Walk.Outcome, string>} */
@@ -41,31 +42,9 @@ export const typedOf = (entry) => {
   return {};
 };
 
-/**
- * @template {keyof HTMLElementTagNameMap} Tag
- * @param {Tag} tag @param {object} [given] @param {(Node | string)[]} inside
- */
-function make(tag, given = {}, ...inside) {
-  const element = Object.assign(document.createElement(tag), given);
-  element.append(...inside);
-  return element;
-}
-
 /** @param {string} time */
 const clock = (time) =>
   new Date(time).toLocaleString(language, { month: "short", day: "numeric", hour: "2-digit", minute: "2-digit" });
-
-/**
- * Sets what differs and nothing else, so that nothing flickers or is read aloud again.
- * @template {object} T
- * @param {T} element @param {Partial<T>} given
- */
-function put(element, given) {
-  for (const name of /** @type {(keyof T)[]} */ (Object.keys(given))) {
-    const value = /** @type {T[keyof T]} */ (given[name]);
-    if (element[name] !== value) element[name] = value;
-  }
-}
 
 export class Card {
   drawn = "";

@@ -42,8 +42,72 @@ export async function keptJob(person, job) {
  * @param {Walk.New} entry
  */
 export async function add(entry) {
+  await addAll([entry]);
+}
+
+/**
+ * All of them or, where the phone keeps nothing more, none.
+ * @param {Walk.New[]} given
+ */
+export async function addAll(given) {
   const write = (await opened).transaction("queue", "readwrite", STRICT);
-  await Promise.all([write.store.put({ ...entry, state: WAITING, says: "" }), write.done]);
+  /** @type {Promise<unknown>[]} */
+  const written = [write.done];
+  try {
+    for (const entry of given) written.push(write.store.put({ ...entry, state: WAITING, says: "" }));
+    await Promise.all(written);
+  } catch (fault) {
+    abandon(write, written);
+    throw fault;
+  }
+}
+
+/**
+ * What a transaction wrote so far is not kept.
+ * @param {{ abort(): void }} write @param {Promise<unknown>[]} written
+ */
+function abandon(write, written) {
+  for (const each of written) each.catch(() => {});
+  try {
+    write.abort();
+  } catch { // the browser has given it up already
+  }
+}
+
+/**
+ * Those of these entries that are still there, from now on as sent: what may have come in at the site
+ * is not taken back on the phone.
+ * @template {Walk.Entry} T
+ * @param {T[]} given
+ */
+export async function sending(given) {
+  const write = (await opened).transaction("queue", "readwrite");
+  const there = [];
+  for (const each of given) {
+    const entry = await write.store.get(each.id);
+    if (!entry) continue;
+    await write.store.put({ ...entry, sent: true });
+    there.push(each);
+  }
+  await write.done;
+  return there;
+}
+
+/**
+ * Remove those of these entries that were never sent; how many.
+ * @param {string[]} ids
+ */
+export async function takeBack(ids) {
+  const write = (await opened).transaction("queue", "readwrite", STRICT);
+  let removed = 0;
+  for (const id of ids) {
+    const entry = await write.store.get(id);
+    if (!entry || entry.sent || entry.state !== WAITING) continue;
+    await write.store.delete(id);
+    removed += 1;
+  }
+  await write.done;
+  return removed;
 }
 
 /** @param {string} person @param {string} job */

@@ -5,6 +5,7 @@ import * as store from "./store.js";
 const BATCH = 100;
 const SHORTEST = 2_000;
 const LONGEST = 60_000;
+const NO_SIGNAL = say("No signal. Everything stays on this phone.");
 
 /**
  * Why there was no answer to use, by status; any other is of a site that does not answer.
@@ -75,6 +76,10 @@ export class Sync {
   async send() {
     const waiting = await this.waiting();
     if (!waiting.length) return;
+    if (navigator.onLine === false) { // nothing leaves the phone, so all of it can still be taken back
+      this.said(NO_SIGNAL);
+      return this.later();
+    }
     if (!this.csrf && !(await this.load())) return this.later();
     if (!(await this.sendAll(waiting))) return this.later();
     this.wait = SHORTEST;
@@ -100,9 +105,11 @@ export class Sync {
     return true;
   }
 
-  /** @param {Walk.Entry<Walk.Tick>[]} ticks */
-  async sendTicks(ticks) {
-    const names = ["id", "item", "outcome", "fingerprint", "made_at", "known_at", "note", "measured_mm", "measured_typed"];
+  /** @param {Walk.Entry<Walk.Tick>[]} waiting */
+  async sendTicks(waiting) {
+    const ticks = await store.sending(waiting);
+    if (!ticks.length) return true;
+    const names = ["id", "item", "outcome", "fingerprint", "made_at", "known_at", "note", "measured_mm", "measured_typed", "given"];
     const sent = ticks.map((tick) => some(tick, names));
     const body = JSON.stringify({ phone_now: new Date().toISOString(), ticks: sent });
     const headers = { "Content-Type": "application/json", "X-CSRFToken": this.csrf };
@@ -192,7 +199,7 @@ export class Sync {
     try {
       answer = await fetch(url, { credentials: "same-origin", redirect: "manual", ...options });
     } catch {
-      this.said(words.signal ?? say("No signal. Everything stays on this phone."));
+      this.said(words.signal ?? NO_SIGNAL);
       return null;
     }
     this.page.signedOut(answer.status === 401);
@@ -200,6 +207,15 @@ export class Sync {
     if (answer.status === 403) this.csrf = "";
     this.said(words[answer.status] || usual(answer.status));
     return null;
+  }
+
+  /**
+   * Sends after so many milliseconds, unless something sends before.
+   * @param {number} wait
+   */
+  soon(wait) {
+    clearTimeout(this.timer);
+    this.timer = setTimeout(() => this.run(), wait);
   }
 
   later() {

@@ -2,7 +2,9 @@
 import { language, say } from "../say.js";
 import * as store from "./store.js";
 import { Sync } from "./sync.js";
+import { AsDrawn } from "./as_drawn.js";
 import { Card, said, typedOf } from "./card.js";
+import { together } from "./checks.js";
 import { Room } from "./room.js";
 import { Typed } from "./typed.js";
 
@@ -21,6 +23,7 @@ const page = {
 };
 const PAGE = ""; // where what is chosen of the page itself is kept, beside what is typed at its items
 const NO_ROOM = say("This phone is out of storage. Free some space, then enter it again.");
+const GRACE = 6_000; // milliseconds in which the tick of a whole room can be taken back, with signal too
 const channel = "BroadcastChannel" in globalThis ? new BroadcastChannel("studbay-walk") : null;
 /** @param {{ typed?: string, fresh?: boolean }} what */
 const tell = (what) => channel?.postMessage({ ...what, person: page.person, job: page.job });
@@ -29,7 +32,13 @@ const typed = new Typed(page.person, page.job, {
   kept: (item) => tell({ typed: item }),
   failed: () => (at("signal").textContent = NO_ROOM),
 });
-const room = new Room(at("items"), at("passed-items"), (item) => new Card(item, { answer, dismiss, undo, typed: (id) => typed.of(id), type: (id, fields) => typed.set(id, fields) }));
+/** @type {Walk.OnTyped} */
+const typing = { typed: (id) => typed.of(id), type: (id, fields) => typed.set(id, fields) };
+const room = new Room(at("items"), at("passed-items"), {
+  card: (item) => new Card(item, { answer, dismiss, undo, ...typing }),
+  asDrawn: (items) => new AsDrawn(items, { confirm: confirmRoom, takeBack, apart, together: putBack, ...typing }),
+  typed: typing.typed,
+});
 const sync = new Sync(page, {
   said: (words) => (at("signal").textContent = words),
   refused: (entry) => typed.giveBack(entry.item, typedOf(entry)),
@@ -84,8 +93,8 @@ async function drawNow() {
   here.room = keyOf(current);
   at("room-name").textContent = `${current.name}, ${current.area}`;
   const passed = room.show(keyOf(current), current.items, queue);
-  at("passed-count").textContent = say("{n} OK", { n: passed });
-  at("passed").hidden = !passed;
+  at("passed-count").textContent = say("{site} OK on site, {plan} OK on plan", passed);
+  at("passed").hidden = !passed.site && !passed.plan;
 }
 
 /**
@@ -106,12 +115,22 @@ function arrived(queue) {
 /** @param {Walk.Room} each */
 const keyOf = (each) => `${each.name}\n${each.area}`;
 
+/**
+ * How many cards of a room wait for an answer: all that is as drawn is one of them.
+ * @param {Walk.Room} each @param {Walk.Entry[]} queue
+ */
+function cardsLeft(each, queue) {
+  const ticked = new Set(queue.filter((e) => e.kind === "tick" && e.state !== store.REFUSED).map((e) => e.item));
+  const left = each.items.filter((i) => (i.as_drawn || i.standing !== "ok") && !ticked.has(i.id));
+  const drawn = left.filter((i) => together(i, typed.of(i.id), queue.filter((e) => e.item === i.id)));
+  return left.length - drawn.length + Math.min(drawn.length, 1);
+}
+
 /** @param {Walk.Room[]} rooms @param {Walk.Entry[]} queue @param {Walk.Room | undefined} current */
 function drawRooms(rooms, queue, current) {
-  const ticked = new Set(queue.filter((e) => e.kind === "tick" && e.state !== store.REFUSED).map((e) => e.item));
   const options = at("room").options;
   rooms.forEach((each, number) => {
-    const left = each.items.filter((i) => i.standing !== "ok" && !ticked.has(i.id)).length;
+    const left = cardsLeft(each, queue);
     const words = `${each.name} (${left || say("done")})`;
     if (!options[number]) at("room").add(new Option());
     if (options[number].text !== words) options[number].text = words;
@@ -127,11 +146,19 @@ function drawRooms(rooms, queue, current) {
 
 /** @param {string} key */
 async function go(key) {
+  forgetApart();
   leave({ room: key, passed: false, scroll: 0 });
   at("passed").open = false;
   room.leave();
   await draw();
   at("room-name").focus();
+}
+
+// What was taken out of what is as drawn and answered since is no exception any more.
+function forgetApart() {
+  for (const item of (data?.rooms ?? []).flatMap((each) => each.items)) {
+    if (!item.as_drawn && typed.of(item.id).apart) typed.set(item.id, { apart: false });
+  }
 }
 
 /** @param {number} by */
@@ -141,11 +168,13 @@ function step(by) {
   if (rooms[number]) go(keyOf(rooms[number]));
 }
 
-/** @param {Card} card @param {Walk.Given} given @param {Walk.Fields} fields */
-async function answer(card, given, fields) {
-  const { item } = card;
-  /** @type {Walk.New} */
-  const entry = {
+/**
+ * What the phone puts to what somebody gave at an item.
+ * @param {Walk.Item} item
+ * @returns {Walk.Stamp}
+ */
+function stamp(item) {
+  return {
     id: crypto.randomUUID(),
     person: page.person,
     job: page.job,
@@ -153,21 +182,85 @@ async function answer(card, given, fields) {
     fingerprint: item.fingerprint,
     made_at: new Date().toISOString(),
     known_at: item.known_at ?? data?.as_of ?? "",
-    ...given,
   };
+}
+
+/**
+ * Keep what was given, all of it or none; false where the phone has no room for it.
+ * @param {Walk.New[]} entries
+ */
+async function keepOnPhone(entries) {
   try {
-    await store.add(entry);
+    await store.addAll(entries);
   } catch { // what was typed stays where it is
     at("signal").textContent = NO_ROOM;
-    return;
+    return false;
   }
-  card.clear(fields);
-  typed.sent(item.id, fields);
+  return true;
+}
+
+/** @param {Walk.New} last @param {string} what @param {string} title @param {number} grace */
+async function kept(last, what, title, grace = 0) {
   tell({});
   await draw();
-  at("told").textContent = say("{what}: {title}. Saved on this phone.", { what: said(given), title: item.title });
-  lastTold = { id: entry.id, what: said(given), title: item.title };
-  sync.run();
+  at("told").textContent = say("{what}: {title}. Saved on this phone.", { what, title });
+  lastTold = { id: last.id, what, title };
+  if (grace) sync.soon(grace);
+  else sync.run();
+}
+
+/** @param {Card} card @param {Walk.Given} given @param {Walk.Fields} fields */
+async function answer(card, given, fields) {
+  const { item } = card;
+  /** @type {Walk.New} */
+  const entry = { ...stamp(item), ...given };
+  if (!(await keepOnPhone([entry]))) return;
+  card.clear(fields);
+  typed.sent(item.id, fields);
+  await kept(entry, said(given), item.title);
+}
+
+/**
+ * OK for each of these at one tap, as it is given to what is as drawn in a room.
+ * @param {Walk.Item[]} items
+ */
+async function confirmRoom(items) {
+  const entries = items.map((item) => {
+    /** @type {Walk.New} */
+    const entry = { ...stamp(item), kind: "tick", outcome: "ok", note: "", measured_mm: null, measured_typed: "", given: "room" };
+    return entry;
+  });
+  const last = entries.at(-1);
+  if (last && (await keepOnPhone(entries))) await kept(last, say("As drawn"), at("room-name").textContent ?? "", GRACE);
+}
+
+/** @param {string[]} ids */
+async function takeBack(ids) {
+  const removed = await store.takeBack(ids);
+  if (removed) lastTold = null;
+  tell({});
+  await draw();
+  if (removed) at("told").textContent = say("Not sent and taken back: {n}.", { n: removed });
+}
+
+/**
+ * Something is not as drawn: it is answered on a card of its own, which is gone to.
+ * @param {Walk.Item} item @param {string[]} ticks
+ */
+async function apart(item, ticks) {
+  typed.set(item.id, { apart: true });
+  if (ticks.length) await takeBack(ticks);
+  else await draw();
+  const heading = document.querySelector(`#item-${item.id} h3`);
+  if (!(heading instanceof HTMLElement)) return;
+  heading.tabIndex = -1;
+  heading.focus();
+}
+
+/** @param {Walk.Item} item */
+async function putBack(item) {
+  typed.set(item.id, { apart: false });
+  await draw();
 }
 
 /** @param {Walk.Entry} entry */
@@ -225,6 +318,7 @@ async function begin() {
   await typed.read();
   here = { ...typed.of(PAGE) };
   data = (await store.keptJob(page.person, page.job)) || null;
+  forgetApart();
   await draw();
   at("passed").open = Boolean(here.passed);
   scrollTo(0, here.scroll ?? 0);

@@ -14,7 +14,7 @@ export interface Opened<Stores> {
   getAllFromIndex<Name extends keyof Stores & string>(name: Name, index: string, query?: IDBValidKey): Promise<Stores[Name][]>;
   transaction<Name extends keyof Stores & string>(
     name: Name, mode: IDBTransactionMode, options?: IDBTransactionOptions,
-  ): { store: Stored<Stores[Name]>; done: Promise<void> };
+  ): { store: Stored<Stores[Name]>; done: Promise<void>; abort(): void };
 }
 
 export function openDB<Stores>(
