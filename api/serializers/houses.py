@@ -87,12 +87,12 @@ class UnsolvedSerializer(serializers.Serializer[None]):
 
 
 class FinishedSerializer(serializers.Serializer[None]):
-    """The house with what was kept, all that was proposed, and what is short all the same."""
+    """The house with what was kept, all that was proposed, and what is not to code all the same."""
 
     house = serializers.DictField()
     proposals = ProposalSerializer(many=True)
     unsolved = UnsolvedSerializer(many=True)
-    short = serializers.ListField(child=serializers.DictField())
+    not_to_code = serializers.ListField(child=serializers.DictField())
 
 
 class FindingsSerializer(serializers.Serializer[None]):
