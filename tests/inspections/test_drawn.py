@@ -12,6 +12,7 @@ from inspections.services.rechecks import house_recheck
 from inspections.services.settling import job_settle
 from inspections.standing.holds import Standing
 from tests.inspections.tiny import HOUSES, tiny
+from tests.sure import the_first
 
 pytestmark = pytest.mark.django_db
 
@@ -32,7 +33,7 @@ def of_before(job) -> None:
 
 def by_hand(job, rule: str = "box-support") -> Item:
     found = job.items.filter(rule=rule, verdict=Verdict.OK, area__code="east", current=True)
-    return found.select_related("job__shop").first()
+    return the_first(found.select_related("job__shop"))
 
 
 def test_of_a_house_that_complies_nothing_is_ready_while_nobody_was_on_site(job) -> None:

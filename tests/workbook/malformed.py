@@ -181,6 +181,14 @@ FILES: dict[str, tuple[Callable[[], bytes], str]] = {
         lambda: repacked(CSVS, **{"Rooms.csv": b"," * 61_000_000}), "unpacks to more than"),
     "entities": (lambda: repacked(BOOK, **{HOUSES: ENTITY + b"<x>&b;</x>"}), "not a sound"),
     "an outside entity": (lambda: repacked(BOOK, **{HOUSES: OUTSIDE + b"<x>&a;</x>"}), "not a so"),
+    "a sheet nested deep": (
+        lambda: repacked(BOOK, **{HOUSES: b"<x>" + b"<a>" * 300_000}), "nested more than 40 deep"),
+    "styles nested deep": (
+        lambda: repacked(BOOK, **{"xl/styles.xml": b"<a>" * 300_000}), "nested more than 40 deep"),
+    "texts nested deep": (
+        lambda: repacked(BOOK, **{"xl/sharedStrings.xml": b"<a>" * 99_000}), "nested more than 40"),
+    "a sheet of elements": (
+        lambda: repacked(BOOK, **{HOUSES: b"<x>" + b"<c/>" * 400_001}), "more than 400,000 elemen"),
     "a sheet of rubbish": (lambda: repacked(BOOK, **{HOUSES: b"rubbish"}), "not a sound workbook"),
     "a sheet cut off": (
         lambda: repacked(BOOK, **{HOUSES: dict(_pairs(BOOK))[HOUSES][:300]}), "not a sound"),

@@ -15,6 +15,8 @@ ROWS = 20_000  # rows of a sheet that have something in them
 EMPTY_ROWS = 200_000  # rows of a sheet, empty ones with them
 CELLS = 150_000  # filled cells of a file
 COLUMNS = 400
+TAGS = 400_000  # marks that begin or end an element in one part; a house of 118 boxes has 6,000
+DEPTH = 40  # elements within one another; a sheet has seven
 
 
 @dataclass(frozen=True, slots=True)

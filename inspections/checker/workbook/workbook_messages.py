@@ -50,6 +50,13 @@ TOO_MUCH = message("workbook.too-much", "{sheet}: more rows or cells than a hous
 TOO_MANY_ROWS = message(
     "workbook.too-many-rows", "{sheet}: more than {most} rows; delete the empty ones below"
 )
+MANY_ELEMENTS = message(
+    "workbook.many-elements",
+    "more than {most} elements in one sheet; a house has fewer. Delete what is formatted and empty",
+)
+DEEP = message(
+    "workbook.deep", "nested more than {most} deep; save it again from a spreadsheet program"
+)
 FAR_COLUMN = message(
     "workbook.far-column", "a cell in column {column}; a house needs fewer than {most}"
 )

@@ -13,12 +13,24 @@ from xml.etree.ElementTree import ParseError
 from zipfile import ZipFile
 
 from defusedxml.common import DefusedXmlException
-from defusedxml.ElementTree import fromstring, iterparse
+from defusedxml.ElementTree import iterparse
 from openpyxl.styles.numbers import BUILTIN_FORMATS, is_date_format
 
 from . import workbook_messages as words
 from .opening import entry
-from .tables import CELLS, COLUMNS, EMPTY_ROWS, ROWS, Bad, Row, Table, WorkbookRefused, unescaped
+from .tables import (
+    CELLS,
+    COLUMNS,
+    DEPTH,
+    EMPTY_ROWS,
+    ROWS,
+    TAGS,
+    Bad,
+    Row,
+    Table,
+    WorkbookRefused,
+    unescaped,
+)
 from .values import Cell
 
 _BAD_XML = (ParseError, DefusedXmlException, ValueError, LookupError)
@@ -41,13 +53,41 @@ def xlsx_tables(packed: ZipFile) -> list[Table]:
     return found
 
 
+def _events(raw: bytes) -> Iterator[tuple[str, Any]]:
+    """The elements of a part as they begin and end. Raises Refused.
+
+    Each that is not let go of takes some 300 bytes of memory while the part is read, so a part of
+    more than a house can fill is refused before it is read, and one that is nested as it is read.
+    """
+    if raw.count(b"<") > TAGS:
+        raise WorkbookRefused(words.MANY_ELEMENTS(most=TAGS))
+    depth = 0
+    for event, node in iterparse(BytesIO(raw), events=("start", "end")):
+        if event == "end":
+            depth -= 1
+        else:
+            depth += 1
+            if depth > DEPTH:
+                raise WorkbookRefused(words.DEEP(most=DEPTH))
+        yield event, node
+
+
+def _tree(raw: bytes) -> Any:
+    """The root of a part that is read whole. Raises Refused."""
+    root: Any = None
+    for _, node in _events(raw):
+        if root is None:
+            root = node
+    return root
+
+
 def _local(tag: str) -> str:
     return tag.rpartition("}")[2]
 
 
 def _sheets(packed: ZipFile) -> Iterator[tuple[str, str]]:
-    book = fromstring(entry(packed, "xl/workbook.xml"))
-    relations = fromstring(entry(packed, "xl/_rels/workbook.xml.rels"))
+    book = _tree(entry(packed, "xl/workbook.xml"))
+    relations = _tree(entry(packed, "xl/_rels/workbook.xml.rels"))
     targets = {}
     for each in relations:
         if each.get("TargetMode") != "External":
@@ -81,8 +121,8 @@ def _shared(packed: ZipFile) -> list[str]:
     if "xl/sharedStrings.xml" not in packed.namelist():
         return []
     texts = []
-    for _, node in iterparse(BytesIO(entry(packed, "xl/sharedStrings.xml"))):
-        if _local(node.tag) == "si":
+    for event, node in _events(entry(packed, "xl/sharedStrings.xml")):
+        if event == "end" and _local(node.tag) == "si":
             texts.append(_text(node))
             node.clear()
     return texts
@@ -92,7 +132,7 @@ def _date_styles(packed: ZipFile) -> frozenset[str]:
     """The numbers of the cell styles that show a number as a date."""
     if "xl/styles.xml" not in packed.namelist():
         return frozenset()
-    root = fromstring(entry(packed, "xl/styles.xml"))
+    root = _tree(entry(packed, "xl/styles.xml"))
     codes = dict(BUILTIN_FORMATS)
     dates = set()
     for node in root.iter():
@@ -130,7 +170,7 @@ def _read(table: Table, raw: bytes, shared: list[str], dates: frozenset[str], le
 def _ended(raw: bytes) -> Iterator[tuple[str, Any]]:
     """Each row and merged cell of a sheet as it ends; a row is let go of once it is read."""
     rows: Any = None
-    for event, node in iterparse(BytesIO(raw), events=("start", "end")):
+    for event, node in _events(raw):
         kind = _local(node.tag)
         if event == "start":
             if kind == "sheetData":
