@@ -11,6 +11,7 @@ from inspections.services.observations import item_observe, observation_undo
 from inspections.services.rechecks import house_recheck
 from inspections.services.settling import job_settle
 from inspections.standing.holds import Standing
+from jobs.models import Job
 from tests.inspections.tiny import HOUSES, tiny
 from tests.sure import the_first
 
@@ -31,7 +32,7 @@ def of_before(job) -> None:
     job.items.update(workmanship=False)
 
 
-def by_hand(job, rule: str = "box-support") -> Item:
+def by_hand(job: Job, rule: str = "box-support") -> Item:
     found = job.items.filter(rule=rule, verdict=Verdict.OK, area__code="east", current=True)
     return the_first(found.select_related("job__shop"))
 
