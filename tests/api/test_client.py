@@ -46,6 +46,13 @@ def test_from_open_items_to_a_cover_release(shop, live_server, client_module) ->
     for item in looks:
         seen = models.ObservationRequest.from_dict({"outcome": "ok", "note": "by the desk"})
         api("items.items_observations_create")(client=client, item_id=item.id, body=seen)
+    for room in api("jobs.jobs_as_drawn_list")(client=client, job_id=job.id).results:
+        if room.area == "east":
+            drawn = []
+            for item in room.items:
+                drawn.append({"item": str(item.id), "fingerprint": item.finding.fingerprint})
+            whole = models.AsDrawnRequest.from_dict({"items": drawn})
+            api("jobs.jobs_as_drawn_create")(client=client, job_id=job.id, body=whole)
     ask = models.AskRequest.from_dict({"kind": "rough_in", "areas": ["east"]})
     inspection = api("jobs.jobs_inspections_create")(client=client, job_id=job.id, body=ask)
     now = timezone.now()
