@@ -5,7 +5,7 @@ So a finding carries its facts, and `says`, `working` and `remedy` are read off 
 """
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import Any
 
@@ -116,6 +116,10 @@ class Finding:
     spot: Spot
     facts: Any
     limits: tuple[Limit, ...]
+    _once: dict[str, Any] = field(
+        default_factory=dict, init=False, repr=False, compare=False, hash=False
+    )
+    """What is worked out from the above once: recording a house asks for it three times."""
 
     @property
     def key(self) -> str:
@@ -187,11 +191,22 @@ class Finding:
         No word, language, unit or order of a house file is in it. The version of the rule is, so
         that facts of another shape are never taken for these.
         """
-        limits = []
-        for limit in self.limits:
-            limits.append((limit.name, limit.value))
-        limits.sort(key=canonical)
-        return digest([self.key, self.rule.version, facts_json(self.facts), facts_json(limits)])
+        if "fingerprint" not in self._once:
+            limits = []
+            for limit in self.limits:
+                limits.append((limit.name, limit.value))
+            limits.sort(key=canonical)
+            known = [self.key, self.rule.version, self.facts_as_json, facts_json(limits)]
+            self._once["fingerprint"] = digest(known)
+        found: str = self._once["fingerprint"]
+        return found
+
+    @property
+    def facts_as_json(self) -> Any:
+        """Its facts as plain JSON; whoever reads it changes nothing of it."""
+        if "facts" not in self._once:
+            self._once["facts"] = facts_json(self.facts)
+        return self._once["facts"]
 
 
 _RULES: dict[str, Rule] = {}

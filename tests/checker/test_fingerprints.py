@@ -77,3 +77,13 @@ def test_other_words_change_no_fingerprint_and_old_rows_are_read_by_them(other_w
                 for name in SAID:
                     if is_stored_text(kept[name]):
                         assert said(from_json(kept[name]))
+
+
+def test_what_is_worked_out_once_is_of_that_finding_alone() -> None:
+    found = checked(drawn_house(7), "nec-2023")
+    first = found[0]
+    before = first.fingerprint
+    other = replace(first, subject="elsewhere")
+    assert other.fingerprint != before
+    assert replace(other, subject=first.subject) == first
+    assert replace(other, subject=first.subject).fingerprint == first.fingerprint == before

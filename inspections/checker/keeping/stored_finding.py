@@ -44,7 +44,7 @@ def stored_finding(finding: Finding) -> dict[str, Any]:
         "known": finding.known,
         "amended": amended,
         "fingerprint": finding.fingerprint,
-        "facts": facts_json(finding.facts),
+        "facts": finding.facts_as_json,
         "limits": [_limit(limit) for limit in finding.limits],
     }
 
