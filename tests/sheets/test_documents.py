@@ -19,7 +19,7 @@ from pypdf.generic import DictionaryObject
 from config.languages import say
 from config.messages.message import Value
 from inspections.checker.check import check
-from inspections.checker.finding import Verdict
+from inspections.checker.finding import Finding, Verdict
 from inspections.papers.documents import area_placard_pdf, job_checklist_pdf
 from inspections.papers.load_sheets import LoadSheet, job_sheet, job_sheet_pdf
 from inspections.papers.report.document import Document
@@ -163,10 +163,18 @@ def test_every_figure_of_its_source_is_in_its_text(documents, job) -> None:
                 assert squeezed(word) in text, (name, each, word)
     text = _by_cells(documents["checklist-letter"])
     for finding in check(*house_of(revision)):
-        wanting = finding.verdict is not Verdict.OK
-        for said in (finding.words.says, finding.words.figure if wanting else ""):
+        for said in _on_paper(finding):
             for word in say(said).split():
                 assert squeezed(word) in text, (finding.key, said, word)
+
+
+def _on_paper(finding: Finding) -> list[Value]:
+    """What a checklist has of a finding: of what is as drawn in a room, one line by its titles."""
+    if finding.verdict is not Verdict.OK:
+        return [finding.words.says, finding.words.figure]
+    if finding.rule.workmanship:
+        return [finding.rule.named]
+    return [finding.words.says]
 
 
 def _by_cells(content: bytes) -> str:
