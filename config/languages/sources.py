@@ -51,7 +51,6 @@ MESSAGE_MODULES = (
     "config.messages.lengths",
     "inspections.checker.check",
     "inspections.checker.load",
-    "inspections.checker.manual_messages",
     "inspections.checker.rulebook_messages",
     "inspections.checker.workbook.workbook_messages",
     "inspections.building.model_messages",

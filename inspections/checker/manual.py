@@ -10,10 +10,10 @@ from config.messages.saying import said
 
 from .amendments import load_rulebook
 from .finding import Rule, rules
-from .manual_messages import AMENDED, MEMORY, PRACTICE, READ
 from .rulebook import Limit, Rulebook, rulebook_ids
+from .rulebook_messages import AMENDED_FROM, KNOWN_BY_MEMORY, KNOWN_BY_PRACTICE, READ_IN
 
-KNOWN = {"memory": MEMORY, "practice": PRACTICE}
+KNOWN = {"memory": KNOWN_BY_MEMORY, "practice": KNOWN_BY_PRACTICE}
 NONE = "–"
 
 
@@ -102,10 +102,10 @@ def limit_name(limit: Limit) -> str:
 def basis(limit: Limit) -> Text:
     """How a limit is known, with its source where it was read."""
     if limit.amended:
-        return AMENDED(before=_value(limit.amended_from), reason=limit.reason)
+        return AMENDED_FROM(before=_value(limit.amended_from), reason=limit.reason)
     if known := KNOWN.get(limit.known):
         return known()
-    return READ(source=limit.source)
+    return READ_IN(source=limit.source)
 
 
 def limit_shown(limit: Limit) -> str:

@@ -32,3 +32,9 @@ NUMBER = message("rulebook-fault.number", "must be a number from 0 up, not {give
 NOT_ZERO = message("rulebook-fault.not-zero", "must be more than 0")
 WORDS = message("rulebook-fault.words", "must be a list of words")
 WORDS_OF = message("rulebook-fault.words-of", "must be a list of {words}")
+
+# How a limit is known.
+KNOWN_BY_MEMORY = message("manual.memory", "from memory, not read in a source")
+KNOWN_BY_PRACTICE = message("manual.practice", "common practice, no source")
+READ_IN = message("manual.read", "read in: {source}")
+AMENDED_FROM = message("manual.amended", "amended from {before}: {reason}")
