@@ -106,8 +106,8 @@ def _scripts(place: str) -> list[str]:
     for name, about in json.loads((folder / LOCK).read_text("utf-8"))["packages"].items():
         if not name:
             continue
-        if "resolved" in about or not about.get("integrity"):
-            faults.append(f"{place}/{LOCK}: {name} names a registry, or has no digest")
+        if "://" in json.dumps(about) or not about.get("integrity"):
+            faults.append(f"{place}/{LOCK}: {name} names an address, or has no digest")
         if not LICENCES.search(about.get("license", "")):
             faults.append(f"{place}/{LOCK}: {name}: its licence is not known to be one to use")
     return faults

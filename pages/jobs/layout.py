@@ -44,7 +44,7 @@ class RoomSection:
 
     @property
     def on_plan(self) -> int:
-        """How many are OK by their figures alone, of which nothing is asked."""
+        """How many are OK by their figures alone; nothing is required on site."""
         return len(self.passed) - self.on_site
 
     @property
