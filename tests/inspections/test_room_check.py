@@ -7,10 +7,12 @@ import pytest
 
 from config.languages import say
 from inspections.checker.finding import Verdict
+from inspections.conclusions.as_drawn import kept_apart
 from inspections.models import Given, Item, Observation, Outcome
+from inspections.overview.as_drawn import waits_as_drawn
 from inspections.overview.rooms import rooms_to_confirm
 from inspections.overview.timeline import area_timeline
-from inspections.selectors import line_of
+from inspections.selectors import checklist, line_of
 from inspections.services.houses import house_record
 from inspections.services.observations import (
     FactsChanged,
@@ -170,3 +172,22 @@ def test_a_phone_tells_a_room_tick_by_tick(shop, job) -> None:
     assert [each.state for each in taken] == [TickState.KEPT, TickState.REFUSED, TickState.KEPT]
     kept = shop.own(Observation).order_by("id").values_list("outcome", "given")
     assert sorted(kept) == [("fix", "each"), ("ok", "room")]
+
+
+def test_faces_offer_exactly_what_is_taken(shop, job) -> None:
+    """Pages, walk and paper ask line by line, the write asks the tables: both say the same."""
+    items = room(job)
+    bare = next(item for item in items if item.rule != items[0].rule)
+    shop.shop.photo_rules = [items[0].rule, bare.rule]
+    shop.shop.save()
+    job.refresh_from_db()
+    item_observe(shop.lead, item=items[-1], outcome=Outcome.OK)
+    item_observe(shop.lead, item=items[-2], outcome=Outcome.CANT_SEE)
+    photograph_add(shop.lead, item=items[0], upload=upload(picture()))
+    lines = checklist(job)
+    apart = kept_apart([line.item for line in lines], job.shop.photo_rules)
+    offered = {line.item.id for line in lines if waits_as_drawn(line, job.shop.photo_rules)}
+    assert offered == {line.item.id for line in lines} - set(apart)
+    assert items[0].id in offered
+    assert bare.id not in offered
+    assert not {items[-1].id, items[-2].id} & offered
