@@ -8,6 +8,9 @@ SERVE ?= 1
 JS := tests/js/node_modules
 TS := tests/api/typescript/node_modules
 
+# Tests start hundreds of processes: what Python compiles is kept, whatever the machine's habit.
+unexport PYTHONDONTWRITEBYTECODE
+
 .PHONY: help node demo test proof stranger cases docs told bench bench-quick drills drills-quick cluster capacity mutants mutants-in-place lint format types schema words
 help: ## list these targets
 	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 12

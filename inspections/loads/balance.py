@@ -8,12 +8,14 @@ imbalance a solver looks for the one that moves the fewest circuits.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-
-from ortools.sat.python import cp_model
+from typing import TYPE_CHECKING
 
 from config.messages.message import Joined, Text, VoltAmperes
 
 from . import check_messages as says
+
+if TYPE_CHECKING:
+    from ortools.sat.python import cp_model
 
 EFFORT = 2.0  # deterministic seconds: the same on a slow machine and a fast one
 
@@ -163,13 +165,15 @@ def _fewest_moves(
     items: Sequence[_Item], count: int, places_a: int, places_b: int, best: int
 ) -> tuple[list[int], bool]:
     """A way for each item that gives the best imbalance, moving as few circuits as can be."""
+    from ortools.sat.python import cp_model  # heavy, and only where a panel is balanced
+
     model = cp_model.CpModel()
     other = []
     for index in range(len(items)):
         other.append(model.new_bool_var(f"other{index}"))
     total = sum(sum(way[0] for way in item.ways) for item in items)
 
-    def laid(part: int) -> cp_model.LinearExprT:
+    def laid(part: int) -> "cp_model.LinearExprT":
         return sum(
             item.ways[0][part] + (item.ways[1][part] - item.ways[0][part]) * turned
             for item, turned in zip(items, other, strict=True)

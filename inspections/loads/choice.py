@@ -9,13 +9,15 @@ import math
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-
-from ortools.sat.python import cp_model
+from typing import TYPE_CHECKING
 
 from config.messages.message import Amperes, Joined, Listed, Percent, Text, Value
 
 from . import hookup_messages as says
 from .check_messages import amps
+
+if TYPE_CHECKING:
+    from ortools.sat.python import cp_model
 
 EFFORT = 5.0  # deterministic seconds for each step
 HUNDREDTHS = 100  # amperes are reckoned in hundredths, loads rounded up and limits down
@@ -153,6 +155,8 @@ class _Model:
     """The choice as a model: a want is live on leg A, on leg B, or on both."""
 
     def __init__(self, wants: Sequence[Candidate], bounds: Bounds) -> None:
+        from ortools.sat.python import cp_model  # heavy, and only where a hookup is chosen
+
         self.wants, self.bounds = wants, bounds
         self.model = cp_model.CpModel()
         self.on = [
@@ -191,12 +195,14 @@ class _Model:
             new = zip(self.wants, self.live, strict=True)
             self.model.add(sum(w.poles * x for w, x in new if not w.circuit) <= bounds.spaces)
 
-    def rank(self, rank: int) -> cp_model.LinearExprT:
+    def rank(self, rank: int) -> "cp_model.LinearExprT":
         """How many of a rank are live."""
         return sum(x for w, x in zip(self.wants, self.live, strict=True) if w.rank == rank)
 
-    def best(self, what: cp_model.LinearExprT, least: bool = False) -> tuple[int, bool]:
+    def best(self, what: "cp_model.LinearExprT", least: bool = False) -> tuple[int, bool]:
         """The best of an expression, kept from then on, and whether it is proven."""
+        from ortools.sat.python import cp_model
+
         (self.model.minimize if least else self.model.maximize)(what)
         self.solver = cp_model.CpSolver()
         self.solver.parameters.num_workers = 1

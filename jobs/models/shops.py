@@ -1,5 +1,6 @@
 """Shops, the people who work in or with them, and what each may do there."""
 
+from functools import cache
 from zoneinfo import available_timezones
 
 from django.contrib.auth.models import AbstractUser
@@ -19,9 +20,15 @@ def layers_default() -> list[str]:
     return ["insulation", "vapour barrier", "drywall"]
 
 
+@cache
+def zones() -> frozenset[str]:
+    """The names in the IANA database; it walks many folders, so they are read once."""
+    return frozenset(available_timezones())
+
+
 def check_zone(name: str) -> None:
     """Refuse a time zone that the IANA database does not hold."""
-    if name not in available_timezones():
+    if name not in zones():
         raise ValidationError(said_later(words.TIME_ZONE_UNKNOWN(name=name)))
 
 
