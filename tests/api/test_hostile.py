@@ -1,5 +1,6 @@
 """What is sent to break things: refused in words, or kept as the harmless text that it is."""
 
+from functools import cache
 from io import BytesIO
 from zipfile import ZIP_DEFLATED, ZipFile
 
@@ -103,6 +104,7 @@ def test_an_address_that_cannot_be_is_answered(client, job, path) -> None:
     assert client.get(path).status_code in (200, 400, 404)
 
 
+@cache
 def bomb(kind: str) -> bytes:
     made = BytesIO()
     if kind == "picture":
@@ -114,8 +116,10 @@ def bomb(kind: str) -> bytes:
 
 
 @pytest.mark.parametrize("name", ["../../evil.jpg", "a\x00.jpg", "x" * 400 + ".jpg", "a.svg"])
-@pytest.mark.parametrize("content", [b"<svg onload=alert(1)>", b"", b"GIF89a", bomb("picture")])
+@pytest.mark.parametrize("content", [b"<svg onload=alert(1)>", b"", b"GIF89a", "a bomb"])
 def test_what_is_no_picture_is_refused(client, shop, item, name, content) -> None:
+    if content == "a bomb":
+        content = bomb("picture")
     file = SimpleUploadedFile(name, content, "image/jpeg")
     answer = client.post(f"/api/items/{item.id}/photographs", {"file": file})
     assert answer.status_code in (400, 422), answer.content[:200]
