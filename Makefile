@@ -23,7 +23,7 @@ demo: .venv/runtime ## load the demo houses, print where each stands, then serve
 test: .venv/development $(JS)/.installed $(TS)/.installed ## run every test, of pages' scripts, on SQLite, on PostgreSQL with Valkey
 	node --test --test-reporter=spec tests/js/*.test.js
 	$(BIN)/pytest -n 2
-	$(BIN)/python -m tests.servers $(BIN)/pytest -n 2 --database-only
+	$(BIN)/python -m tests.servers $(BIN)/pytest -n 2 --database-only --in-part
 
 proof: .venv/development ## the long proofs at their whole length: every race, any house, every clock
 	$(BIN)/python -m tests.clocks -n 2

@@ -2,11 +2,12 @@
 
 import os
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import ExitStack
 from datetime import date
 from ipaddress import ip_network
 from pathlib import Path
+from zlib import crc32
 
 import pytest
 from hypothesis import settings as hypothesis_settings
@@ -44,6 +45,11 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         help="only the tests that touch the database",
     )
     parser.addoption(
+        "--in-part",
+        action="store_true",
+        help="of the tests that another run has run, those of the database and one in four",
+    )
+    parser.addoption(
         "--whole",
         action="store_true",
         help="the long proofs at their whole length, as `make proof` runs them",
@@ -64,12 +70,11 @@ def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """Leave out what belongs to the other run or cannot run here, and say how much and why."""
     told = []
-    for marker, kept_with, words in _left_out(config):
+    for is_kept, words in _kept(config):
         wanted: list[pytest.Item] = []
         rest: list[pytest.Item] = []
         for item in items:
-            kept = (item.get_closest_marker(marker) is not None) == kept_with
-            (wanted if kept else rest).append(item)
+            (wanted if is_kept(item) else rest).append(item)
         if rest:
             config.hook.pytest_deselected(items=rest)
             told.append(f"tests left out here: {len(rest)}; they {words}")
@@ -79,17 +84,61 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
         config.workeroutput["left_out"] = config.stash[LEFT_OUT]
 
 
-def _left_out(config: pytest.Config) -> Iterator[tuple[str, bool, str]]:
-    """A marker, whether tests with it are kept, and why the others are left out."""
+def _kept(config: pytest.Config) -> Iterator[tuple[Callable[[pytest.Item], bool], str]]:
+    """Which tests are kept, and why the others are left out."""
     if config.getoption("--database-only"):
-        yield "django_db", True, "do not touch the database, and ran on the first run"
-        yield "any_database", False, "ask nothing of the database of their own; they ran before"
+        yield _has("django_db"), "do not touch the database, and ran on the first run"
+        yield (
+            lambda item: not _has("any_database")(item),
+            "ask nothing of the database of their own; they ran before",
+        )
     elif not ON_POSTGRESQL:
-        yield "postgresql", False, "need PostgreSQL, and run in the second run of `make test`"
+        without = "need PostgreSQL, and run in the second run of `make test`"
+        yield lambda item: not _has("postgresql")(item), without
     if NGINX is None:
-        yield "nginx", False, "need nginx, and none is here; on Debian: install nginx-light"
+        without = "need nginx, and none is here; on Debian: install nginx-light"
+        yield lambda item: not _has("nginx")(item), without
     if CHROMIUM is None:
-        yield "browser", False, "need Chromium, and none is here; on Debian: install chromium"
+        without = "need Chromium, and none is here; on Debian: install chromium"
+        yield lambda item: not _has("browser")(item), without
+    if config.getoption("--in-part"):
+        yield _in_part, "ran on SQLite, and run here in `make proof`"
+
+
+def _has(marker: str) -> Callable[[pytest.Item], bool]:
+    return lambda item: item.get_closest_marker(marker) is not None
+
+
+HANG_ON_DATABASE = (
+    "tests/config/test_backup",
+    "tests/config/test_full_disc",
+    "tests/config/test_sealed_columns",
+    "tests/hostile",
+    "tests/inspections/test_inspection_race",
+    "tests/inspections/test_machine",
+    "tests/inspections/test_race",
+    "tests/inspections/test_settling",
+    "tests/isolation",
+    "tests/jobs/test_factors",
+    "tests/notifications/test_left",
+    "tests/notifications/test_sending",
+    "tests/test_constraints",
+    "tests/test_numbers",
+    "tests/test_stored",
+    "tests/upgrades",
+)
+"""Where a test begins that hangs on which database it is: locks, limits, orders, upgrades."""
+ONE_IN = 4
+
+
+def _in_part(item: pytest.Item) -> bool:
+    """Whether a test is in the part: all that hang on the database, of others one in some.
+
+    Which of them is drawn from the name, so it is the same each time.
+    """
+    if _has("postgresql")(item) or item.nodeid.startswith(HANG_ON_DATABASE):
+        return True
+    return crc32(item.nodeid.encode()) % ONE_IN == 0
 
 
 @pytest.hookimpl(optionalhook=True)
