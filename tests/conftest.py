@@ -7,7 +7,6 @@ from contextlib import ExitStack
 from datetime import date
 from ipaddress import ip_network
 from pathlib import Path
-from zlib import crc32
 
 import pytest
 from hypothesis import settings as hypothesis_settings
@@ -132,13 +131,10 @@ ONE_IN = 4
 
 
 def _in_part(item: pytest.Item) -> bool:
-    """Whether a test is in the part: all that hang on the database, of others one in some.
-
-    Which of them is drawn from the name, so it is the same each time.
-    """
+    """Whether a test is in the part: all that hang on the database, of others one in some."""
     if _has("postgresql")(item) or item.nodeid.startswith(HANG_ON_DATABASE):
         return True
-    return crc32(item.nodeid.encode()) % ONE_IN == 0
+    return lengths.in_part(item.nodeid, ONE_IN)
 
 
 @pytest.hookimpl(optionalhook=True)
@@ -199,6 +195,15 @@ def settling_at_once() -> Iterator[None]:
     app.conf.task_always_eager = True
     yield
     app.conf.task_always_eager = False
+
+
+@pytest.fixture(autouse=True, scope="session")
+def houses_checked_once() -> Iterator[None]:
+    """What one test recorded is not checked anew for each that records it."""
+    from tests.checked_once import checked_once
+
+    with checked_once():
+        yield
 
 
 @pytest.fixture

@@ -1,6 +1,7 @@
 """How many examples a property is tried on: some in `make test`, all in `make proof`."""
 
 import os
+from zlib import crc32
 
 from hypothesis import Phase, settings
 
@@ -18,3 +19,11 @@ def examples(some: int, every: int, *, shrink: bool = True) -> settings:
     count = every if whole else some
     chosen = settings(max_examples=min(count, most) if most else count)
     return chosen if shrink else settings(chosen, phases=set(Phase) - {Phase.shrink})
+
+
+def in_part(name: str, one_in: int) -> bool:
+    """Whether what has this name is tried on every run: one in so many is, all on a whole run.
+
+    Which of them is drawn from the name, so it is the same each time.
+    """
+    return whole or crc32(name.encode()) % one_in == 0

@@ -20,6 +20,7 @@ from tests.isolation.answers import Answer, answered, differences
 from tests.isolation.calls import Call, calls
 from tests.isolation.weeks import Weeks
 from tests.isolation.world import NOW, World
+from tests.lengths import in_part
 from tests.matrix import addresses
 
 pytestmark = [pytest.mark.django_db, pytest.mark.alone]
@@ -29,6 +30,8 @@ NOT_THROUGH = {
     "ready": "no worker runs in the test, and readiness says so",
 }
 """Addresses that no call of ours gets through, and why."""
+IN_CI = 4
+"""One call in so many, unless all are asked for: `make proof` does."""
 
 
 @dataclass
@@ -89,8 +92,11 @@ def walked(world: World, clients: dict[str, Client], every: list[Call]) -> list[
     return [answered(clients[call.caller], call, world, n) for n, call in enumerate(every)]
 
 
-def test_every_address_is_the_same_beside_a_stranger(world, clients, capsys) -> None:
-    every = list(calls(world))
+def test_every_address_is_the_same_beside_a_stranger(world, clients, whole, capsys) -> None:
+    every = []
+    for number, call in enumerate(calls(world)):
+        if in_part(f"{number} {call.name} {call.caller}", IN_CI):
+            every.append(call)
     alone = walked(world, clients, every)
     stranger.put()
     beside = walked(world, clients, every)
@@ -112,8 +118,10 @@ def test_every_address_is_the_same_beside_a_stranger(world, clients, capsys) -> 
         if call.body is not None and not answer.through
     ]
     assert not refused, "\n".join(refused)
-    through = {call.name for call, answer in zip(every, alone, strict=True) if answer.through}
+    if not whole:
+        return
     named = {name for name, _ in addresses()}
+    through = {call.name for call, answer in zip(every, alone, strict=True) if answer.through}
     assert named - through == set(NOT_THROUGH)
     kinds = Counter(answer.kind for answer in beside if answer.through)
     with capsys.disabled():

@@ -5,15 +5,22 @@ import pytest
 from tests import stranger
 from tests.isolation.answers import answered, differences
 from tests.isolation.foreign import Named, foreign_calls
+from tests.lengths import in_part
 
 pytestmark = pytest.mark.django_db
+IN_CI = 4
+"""One pair in so many, unless all are asked for: `make proof` does."""
 
 
 def test_what_is_anothers_is_answered_as_what_is_nowhere(world, clients, capsys) -> None:
     theirs, nowhere = Named(theirs=True), Named(theirs=False)
     pairs = list(zip(foreign_calls(world, theirs), foreign_calls(world, nowhere), strict=True))
     faults = []
+    tried = 0
     for number, (call, other) in enumerate(pairs):
+        if not in_part(f"{number} {call.name} {call.caller}", IN_CI):
+            continue
+        tried += 1
         got = answered(clients[call.caller], call, world, number)
         expected = answered(clients[other.caller], other, world, number)
         for answer, named in ((got, theirs), (expected, nowhere)):
@@ -31,4 +38,4 @@ def test_what_is_anothers_is_answered_as_what_is_nowhere(world, clients, capsys)
             faults.append(f"{call}: {got.status}, {expected.status}")
     assert not faults, "\n".join(faults[:40])
     with capsys.disabled():
-        print(f"\n{len(pairs)} calls that name what is another's: answered as for what is nowhere")
+        print(f"\n{tried} calls that name what is another's: answered as for what is nowhere")
