@@ -50,6 +50,7 @@ COUNTED: dict[PartKind, Message] = {
 }
 HERE = message("verify.here", "{checks} ({parts} here)")
 PARTS = message("verify.parts", "not recorded yet: {parts}")
+NAMED = message("verify.named", "{counted} ({ids})")
 VERIFY = message("verify.remedy", "Verify on site, or record what you find.")
 
 
@@ -248,10 +249,16 @@ def _counts(parts: Iterable[SeenPart]) -> Value:
 
 
 def _named(parts: Iterable[SeenPart]) -> Value:
-    """Every part by its name, R2 before R10."""
-    each_once = {(part.kind, part.id) for part in parts}
-    ordered = sorted(each_once, key=lambda part: (part[0], natural(part[1])))
-    return Listed(tuple(part_text(kind, id) for kind, id in ordered))
+    """Every part by its id after the number of its kind, R2 before R10."""
+    by_kind: dict[PartKind, set[str]] = {}
+    for part in parts:
+        by_kind.setdefault(part.kind, set()).add(part.id)
+    named = []
+    for kind in PartKind:
+        if kind in by_kind:
+            ids = tuple(sorted(by_kind[kind], key=natural))
+            named.append(NAMED(counted=COUNTED[kind](n=len(ids)), ids=Listed(ids)))
+    return Listed(tuple(named))
 
 
 def natural(text: str) -> list[tuple[int, str]]:

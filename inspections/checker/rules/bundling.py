@@ -188,7 +188,7 @@ def _working(facts: BundleFacts, derated: Derated, unknown: bool) -> Iterator[Te
 @rule(
     NAME,
     topic="cables",
-    title="Bundled cables and their breakers",
+    title="Bundled cables",
     tell=tell,
     scope=Scope.WIRING,
     facts=BundleFacts,
