@@ -249,14 +249,16 @@ def _counts(parts: Iterable[SeenPart]) -> Value:
 
 
 def _named(parts: Iterable[SeenPart]) -> Value:
-    """Every part by its id after the number of its kind, R2 before R10."""
+    """Every part by its id, several of a kind after their number, R2 before R10."""
     by_kind: dict[PartKind, set[str]] = {}
     for part in parts:
         by_kind.setdefault(part.kind, set()).add(part.id)
     named = []
     for kind in PartKind:
-        if kind in by_kind:
-            ids = tuple(sorted(by_kind[kind], key=natural))
+        ids = tuple(sorted(by_kind.get(kind, ()), key=natural))
+        if len(ids) == 1:
+            named.append(part_text(kind, ids[0]))
+        elif ids:
             named.append(NAMED(counted=COUNTED[kind](n=len(ids)), ids=Listed(ids)))
     return Listed(tuple(named))
 

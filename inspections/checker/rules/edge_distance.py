@@ -30,7 +30,7 @@ PLATE_OR_MOVE = message(
 )
 INSTALL = message(f"{NAME}.install", "Install a steel plate.")
 VERIFY_EDGE = message(
-    f"{NAME}.verify-edge", "Cables run {limit} or more from the edge of framing, or behind plates."
+    f"{NAME}.verify-edge", "Cables run {limit} or more back from the edge, or behind plates."
 )
 VERIFY_PLATE = message(
     f"{NAME}.verify-plate", "Notches, and cables near edges, have steel plates {limit} or thicker."
