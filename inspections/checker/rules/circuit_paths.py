@@ -32,8 +32,8 @@ WHICH_CIRCUIT = message(f"{NAME}.astray", "which circuit feeds box {box}")
 TRACE_BACK = message(f"{NAME}.astray.remedy", "Trace its cable to the breaker and record it.")
 CABLES = message(
     f"{NAME}.cables",
-    "From panel {panel}: {n} cables, {reached} outlets reached.",
-    one="From panel {panel}: {n} cable, {reached} outlets reached.",
+    "From panel {panel}: {n} cables; outlets reached: {reached}.",
+    one="From panel {panel}: {n} cable; outlets reached: {reached}.",
 )
 NOT_REACHED = message(f"{NAME}.not-reached", "Not reached: {places}.")
 OTHER_PANELS = message(f"{NAME}.other-panels", "Other panels: {panels}.")
