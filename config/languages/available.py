@@ -10,8 +10,8 @@ TRANSLATED = ("fr", "es")
 LOCALES = {"en": "en_US", "fr": "fr_CA", "es": "es_US"}
 """How figures, lists and days are written, by the CLDR."""
 UNIT_WORDS = {
-    "fr": UnitWords("pi", "po", "po³", "pi²", "lb"),
-    "es": UnitWords("pies", "pulg.", "pulg.³", "pies²", "lb"),
+    "fr": UnitWords("pi", "pi", "po", "po³", "pi²", "lb"),
+    "es": UnitWords("pies", "pie", "pulg.", "pulg.³", "pies²", "lb"),
 }
 """What a language calls the units of feet and inches."""
 UNITS = (("imperial", "ft in."), ("metric", "mm"))

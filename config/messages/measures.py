@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
+from babel import Locale
 from babel.numbers import format_decimal
 
 from .message import CableRun, FloorSize, Length, Mass, Ohms, Percent, Ratio, Rounding, Volume
@@ -26,6 +27,7 @@ class UnitWords:
     """What a language calls the units that it does not write as everybody does."""
 
     feet: str = "ft"
+    foot: str = "ft"
     inches: str = "in."
     cubic_inches: str = "cu. in."
     square_feet: str = "sq ft"
@@ -58,6 +60,11 @@ def length_words(length: Length, imperial: bool, locale: str, words: UnitWords) 
     return f"{decimal(rounded(length.mm, step, length.rounding) * step, locale, 1)} mm"
 
 
+def to_point_at(length: Length) -> Length:
+    """The whole inch by which a box is found: nobody looks for it with a sixteenth."""
+    return Length(rounded(length.mm, INCH, Rounding.NEAREST) * INCH)
+
+
 def _feet(length: Length, words: UnitWords) -> str:
     sixteenths = int(rounded(length.mm, INCH / 16, length.rounding))
     sign = "-" if sixteenths < 0 else ""
@@ -65,7 +72,8 @@ def _feet(length: Length, words: UnitWords) -> str:
     inches, part = divmod(rest, 16)
     figures = []
     if feet:
-        figures.append(f"{feet} {words.feet}")
+        unit = words.foot if feet == 1 else words.feet
+        figures.append(f"{feet} {unit}")
     if inches or part or not feet:
         shown = []
         if inches or not part:
@@ -109,9 +117,10 @@ def area_words(area: FloorSize, imperial: bool, locale: str, words: UnitWords) -
 
 
 def percent_words(percent: Percent, locale: str) -> str:
-    """33.3 %, as the language sets the sign."""
+    """33.3%, or 33,3 % with its space, as the language sets the sign."""
     share = rounded(percent.percent, 0.1, percent.rounding) * 0.1
-    return format_decimal(round(share, 1) / 100, "#,##0.#%", locale=locale)
+    whole: str = Locale.parse(locale).percent_formats[None].pattern
+    return format_decimal(round(share, 1) / 100, whole.replace("0", "0.#", 1), locale=locale)
 
 
 def ohms_words(ohms: Ohms, locale: str) -> str:

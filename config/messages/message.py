@@ -192,7 +192,8 @@ ID = re.compile(r"[a-z0-9]+([-.][a-z0-9]+)*")
 class Message:
     """A sentence or a part of one, with holes by name.
 
-    With `one`, the number that fills `count` chooses between `one` and `text`.
+    With `one`, the number that fills `count` chooses between `one` and `text`. A message that is
+    `pointing` says where to find something: whoever reads inches finds it by the whole inch.
     """
 
     id: str
@@ -200,6 +201,7 @@ class Message:
     one: str = ""
     count: str = ""
     holes: frozenset[str] = frozenset()
+    pointing: bool = False
 
     def __call__(self, **given: Value) -> Text:
         """This message with what fills its holes. Raises TypeError for a hole too many or few."""
@@ -211,7 +213,9 @@ class Message:
 _MESSAGES: dict[str, Message] = {}
 
 
-def message(id: str, text: str, *, one: str = "", count: str = "n") -> Message:
+def message(
+    id: str, text: str, *, one: str = "", count: str = "n", pointing: bool = False
+) -> Message:
     """Register a message. Raises ValueError for an id that is taken or is none.
 
     A part of a sentence is a message too; its id says so by what it is about, never by its words.
@@ -223,7 +227,7 @@ def message(id: str, text: str, *, one: str = "", count: str = "n") -> Message:
     holes = set(HOLE.findall(text)) | set(HOLE.findall(one))
     if one:
         holes.add(count)
-    made = Message(id, text, one, count if one else "", frozenset(holes))
+    made = Message(id, text, one, count if one else "", frozenset(holes), pointing)
     _MESSAGES[id] = made
     return made
 

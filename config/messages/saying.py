@@ -8,11 +8,20 @@ from typing import Literal
 from babel.dates import format_date, format_skeleton, format_time, get_datetime_format
 from babel.lists import format_list
 
-from .measures import MEASURES, UnitWords, decimal, ohms_words, percent_words, ratio_words
+from .measures import (
+    MEASURES,
+    UnitWords,
+    decimal,
+    ohms_words,
+    percent_words,
+    ratio_words,
+    to_point_at,
+)
 from .message import (
     HOLE,
     Amperes,
     Joined,
+    Length,
     Listed,
     Message,
     Ohms,
@@ -46,6 +55,8 @@ class Reader:
     imperial: bool = True
     units: UnitWords = field(default_factory=UnitWords)
     translate: Translate = as_registered
+    pointing: bool = False
+    """Whether what is said tells where something is, and no more."""
 
 
 ENGLISH = Reader()
@@ -86,6 +97,8 @@ def _figure(value: Value, reader: Reader) -> str:
         case datetime() | date() | time() | WeekDay():
             return _when(value, reader)
         case _:
+            if reader.pointing and reader.imperial and isinstance(value, Length):
+                value = to_point_at(value)
             words = MEASURES[type(value)]
             return words(value, reader.imperial, reader.locale, reader.units)
 
@@ -119,6 +132,8 @@ def _text(text: Text, reader: Reader) -> str:
         return text.id
     if text.code_units:
         reader = replace(reader, imperial=text.code_units == "imperial")
+    if message.pointing:
+        reader = replace(reader, pointing=True)
     count = None
     if message.count:
         count = _whole(text.given[message.count])

@@ -7,9 +7,9 @@ from config.messages.saying import ENGLISH, METRIC, said
 
 WALL = message("place.wall", "wall {wall}")
 FLOOR_BY_WALL = message("place.floor-by-wall", "floor by wall {wall}")
-FROM_LEFT = message("place.from-left", "{length} from its left end")
-ALONG_COUNTER = message("place.along", "{length} along it")
-UP = message("place.up", "{length} up")
+FROM_LEFT = message("place.from-left", "{length} from its left end", pointing=True)
+ALONG_COUNTER = message("place.along", "{length} along it", pointing=True)
+UP = message("place.up", "{length} up", pointing=True)
 COUNTER = message("place.counter", "counter {counter}")
 ISLAND = message("place.island", "island {counter}")
 PENINSULA = message("place.peninsula", "peninsula {counter}")

@@ -148,9 +148,9 @@ function goesOn(part, after) {
 
 /** @type {Record<string, { feet: string, inches: string, locale: string }>} */
 const WORDS = {
-  en: { feet: "ft", inches: "in.", locale: "en-US" },
-  fr: { feet: "pi", inches: "po", locale: "fr-CA" },
-  es: { feet: "pies", inches: "pulg.", locale: "es-US" },
+  en: { feet: "ft", foot: "ft", inches: "in.", locale: "en-US" },
+  fr: { feet: "pi", foot: "pi", inches: "po", locale: "fr-CA" },
+  es: { feet: "pies", foot: "pie", inches: "pulg.", locale: "es-US" },
 };
 /** @param {string} language */
 const wordsOf = (language) => WORDS[language.split("-")[0]] ?? WORDS.en;
@@ -166,7 +166,7 @@ const ROUNDED = {
  * @param {number} mm @param {By} by @param {keyof typeof ROUNDED} [rounding]
  */
 export function lengthWords(mm, { language, imperial }, rounding = "nearest") {
-  const { feet, inches, locale } = wordsOf(language);
+  const { feet, foot, inches, locale } = wordsOf(language);
   if (!imperial) {
     const step = Math.abs(mm) < 100 ? 0.1 : 1;
     return `${(ROUNDED[rounding](mm / step) * step).toLocaleString(locale, { maximumFractionDigits: 1 })} mm`;
@@ -174,7 +174,7 @@ export function lengthWords(mm, { language, imperial }, rounding = "nearest") {
   const sixteenths = ROUNDED[rounding](mm / (25.4 / 16));
   const whole = Math.floor(sixteenths / 192), rest = Math.floor((sixteenths % 192) / 16), part = sixteenths % 16;
   const shown = [rest || (!part && !whole) ? `${rest}` : "", part ? fraction(part) : ""].filter(Boolean);
-  return [whole ? `${whole} ${feet}` : "", shown.length ? `${shown.join(" ")} ${inches}` : ""].filter(Boolean).join(" ");
+  return [whole ? `${whole} ${whole === 1 ? foot : feet}` : "", shown.length ? `${shown.join(" ")} ${inches}` : ""].filter(Boolean).join(" ");
 }
 
 /** @param {number} sixteenths */

@@ -47,7 +47,7 @@ def test_a_garage_is_the_reason_and_fuel_no_longer_matters(book: str, subject: s
     assert finding.verdict is Verdict.NOT_TO_CODE
     assert finding.facts.why == {CarbonMonoxideReason(CarbonMonoxideSource.GARAGE, "g")}
     assert finding.facts.fuel_missing == frozenset()
-    assert said(finding.words.working[0]) == "Required because of garage g."
+    assert said(finding.words.working[0]) == "Required because of a garage (g)."
 
 
 def test_the_name_of_a_room_is_in_no_fact() -> None:

@@ -66,7 +66,7 @@ def test_what_does_not_count_says_why() -> None:
         box("R3", "a@2ft^1ft", {"kind": "receptacle", "dedicated_to": "pump"}),
     ]
     says, remedy, working = words("nec-2023", "utility-receptacles:r", room=room, boxes=boxes)
-    assert says == "Unfinished basement: no receptacle counts; 1 required."
+    assert says == "Unfinished basement: no receptacle that counts; 1 required."
     assert remedy == "Add one for general use. No higher than 5 ft 6 in."
     assert working == (
         "receptacles count up to 5 ft 6 in. high",
@@ -99,7 +99,7 @@ def test_a_receptacle_out_of_reach_from_the_ground() -> None:
     says, remedy, working = words(
         "cec-2021", "outdoor-receptacles:house", room=room, receptacles=["a@1ft^1ft"]
     )
-    assert says == "Outside: no receptacle counts; 1 required."
+    assert says == "Outside: no receptacle that counts; 1 required."
     assert remedy == "Add one that can be reached from the ground."
     assert working == ("R1 does not count: out of reach from the ground",)
 

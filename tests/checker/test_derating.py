@@ -92,7 +92,7 @@ def test_a_bundle_is_told_step_by_step() -> None:
         "12 current-carrying conductors together in bundle B1",
         "12 AWG at 90 °C: 30 A × 50% = 15 A",
         "at 60 °C: 20 A; the lower counts: 15 A",
-        "several receptacles on the circuit: no larger breaker",
+        "several receptacles on the circuit: next larger breaker not allowed",
     ]
 
 

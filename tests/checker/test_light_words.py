@@ -124,15 +124,15 @@ def test_a_switch_within_reach_needs_protection() -> None:
     finding = one("cec-2021", "tub-switches:S1", room=TUB, boxes=[box("S1", "a@1400", "switch")])
     assert finding.facts.wants_protection
     assert spoken(finding) == Spoken(
-        "Switch S1 is 600 mm from tub T; 1,000 mm minimum without GFCI.",
+        "Switch S1 is 600 mm from tub T; 1,000 mm minimum without Class A GFCI protection.",
         "600 mm",
         "1,000 mm",
         (
             "tub T: 600 mm away on the plan",
             "1,000 mm minimum; 500 mm behind a Class A GFCI",
-            "no GFCI at its breaker is recorded",
+            "no Class A GFCI recorded at its breaker",
         ),
-        "Verify that a Class A GFCI protects it, or move it.",
+        "Verify that one protects it, or move it.",
     )
 
 
@@ -165,9 +165,9 @@ def test_a_light_and_its_switch() -> None:
     assert lit.says == "1 light here has a wall switch; 1 required."
     assert lit.working == ("light L: switched at S",)
     dark = words("nec-2023", "lighting-outlets:r", boxes=[light], cables=["14/2 P L"])
-    assert dark.says == "1 light here, without a wall switch."
+    assert dark.says == "1 light here has no wall switch."
     assert dark.working[0] == "light L: no wall switch"
-    assert dark.remedy == "Add one. Or switch a receptacle."
+    assert dark.remedy == "Wire it to a switch on the wall. Or switch a receptacle."
     none = words("nec-2023", "lighting-outlets:r")
     assert none.says == "No lighting outlet here; 1 required."
 
@@ -187,7 +187,7 @@ def test_a_loop_without_a_neutral() -> None:
     found = words("nec-2023", "switch-neutrals:S", boxes=[light, switch], cables=cables)
     assert found.says == "No neutral at switch box S: 2 insulated conductors, 3 required."
     assert (found.figure, found.limit) == ("2", "3")
-    assert found.remedy == "Pull a cable that brings one."
+    assert found.remedy == "Pull a cable with a neutral."
 
 
 def test_a_stair_with_a_switch_at_one_end() -> None:

@@ -75,7 +75,7 @@ def test_a_short_point_is_told_alone_and_a_look_says_only_what_is_missing() -> N
     assert said(look.words.says) == (
         "Conductors reach 3 in. or more outside small openings. (2 boxes here)"
     )
-    assert said(look.words.working[0]) == "not recorded yet: box c and box d"
+    assert said(look.words.working[0]) == "not recorded yet: 2 boxes (c and d)"
 
 
 def test_a_look_opens_again_when_its_box_moves_and_not_otherwise() -> None:
@@ -100,8 +100,8 @@ def test_a_line_for_many_parts_counts_them_and_its_working_names_all() -> None:
     )
     says, parts = told(11)
     assert says == "Every box is secured to framing and does not move. (11 boxes here)"
-    assert parts.startswith("not recorded yet: box b1, box b2,")
-    assert parts.endswith("box b10 and box b11")
+    assert parts.startswith("not recorded yet: 11 boxes (b1, b2,")
+    assert parts.endswith("b10 and b11)")
 
 
 def test_a_part_that_waits_at_two_places_of_a_room_is_counted_once() -> None:
@@ -124,7 +124,7 @@ def test_what_is_not_to_be_is_told_as_not() -> None:
     assert said(short.says) == "Staple F1 holds a flat cable on edge."
     assert (short.figure, short.limit) == ("", "")
     assert said(meets.says) == (
-        "Under staple F2 the cable lies flat. Staple F2 holds 1 cable; 1 allowed."
+        "The cable under staple F2 lies flat. Staple F2 holds 1 cable; 1 allowed."
     )
     assert (meets.figure, meets.limit) == (1, 1)
 
@@ -133,7 +133,7 @@ def test_what_is_missing_is_told_in_place_of_what_holds() -> None:
     made = house(boxes=[{"setback_mm": 3, "place": "a@100^300"}], room={"walls": [900],
                  "closed": False})  # fmt: skip
     words = findings(made, "cec-2021")["box-flush:b"].words
-    assert said(words.says) == "Not recorded yet: whether the surface around box b burns."
+    assert said(words.says) == "Not recorded yet: whether the surface around box b is combustible."
     assert said(words.remedy) == "Measure or check it on site, and record it."
 
 

@@ -94,9 +94,9 @@ def test_an_opener_out_of_reach() -> None:
 @pytest.mark.parametrize(
     ("count", "expected"),
     [
-        (1, "The washer has receptacle R1."),
-        (2, "The washer has receptacles R1 and R2."),
-        (4, "The washer has 4 receptacles."),
+        (1, "The washer has receptacle R1 within reach."),
+        (2, "The washer has receptacles R1 and R2 within reach."),
+        (4, "The washer has 4 receptacles within reach."),
     ],
 )
 def test_more_than_three_ids_are_a_count(count: int, expected: str) -> None:
@@ -192,7 +192,7 @@ def test_a_missing_fact_that_makes_no_difference_is_said_to() -> None:
 
 def test_an_island_has_so_many_and_needs_so_many() -> None:
     found = one("cec-2021", "counter-receptacles:K", room={"kind": "kitchen"}, counters=[ISLAND])
-    assert says(found) == "This island has 0 receptacles; 1 required."
+    assert says(found) == "No receptacle serves this island; 1 required."
     assert does(found) == "Add a receptacle that serves it."
 
 

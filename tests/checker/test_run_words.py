@@ -50,7 +50,9 @@ def test_what_two_faults_are_fixed_by_is_said_once() -> None:
         "Notch N1 takes 25.6% of the joist's depth; 16.6% maximum. "
         "Notch N1 is in the middle third of the joist's span."
     )
-    assert said(finding.words.remedy) == "Have the member reinforced; bore a hole instead."
+    assert said(finding.words.remedy) == (
+        "Have the framer reinforce it. Bore holes instead of notching."
+    )
 
 
 def supported(**cable: Any) -> Finding:
@@ -86,11 +88,11 @@ def test_a_box_off_its_height_is_set_at_the_stated_height_or_level_with_the_othe
     room = {"kind": "bedroom", "closed": False, "walls": [3000]}
     key = "box-heights:b2"
     finding = one("cec-2021", key, room=room, boxes=boxes)
-    assert says(finding) == "Box b2 is 100 mm off the height of its kind; 12 mm maximum."
-    assert working(finding)[0] == "400 mm up; 300 mm is the most common of b0, b1 and b2"
+    assert says(finding) == "Box b2 is 100 mm off the usual height; 12 mm maximum."
+    assert working(finding)[0] == "400 mm up; 300 mm is the most common height of b0, b1 and b2"
     assert said(finding.words.remedy) == "Set it level with the others."
     stated = one("cec-2021", key, room=room, boxes=boxes, height_mm={"receptacle": 310})
-    assert working(stated)[0] == "400 mm up; 310 mm is set for its kind"
+    assert working(stated)[0] == "400 mm up; the height set for this house is 310 mm"
     assert said(stated.words.remedy, METRIC) == "Set it at 310 mm."
 
 

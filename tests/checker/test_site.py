@@ -26,6 +26,12 @@ def test_a_box_on_a_wall_in_feet_and_inches() -> None:
     )
 
 
+def test_inches_point_at_a_place_without_a_sixteenth() -> None:
+    assert words({"place": "a@1200^300"}, "nec-2023").endswith(
+        "wall a, 3 ft 11 in. from its left end, 1 ft up, box b"
+    )
+
+
 def test_a_height_nobody_measured_is_left_out() -> None:
     assert words({"place": "b@500^?"}).endswith("wall b, 500 mm from its left end, box b")
 

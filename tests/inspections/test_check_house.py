@@ -47,6 +47,13 @@ def test_text_shows_working_limit_section_and_edition() -> None:
     assert "licensed people" in out
 
 
+def test_working_does_not_repeat_the_sentence_above_it() -> None:
+    _, out, _ = run(Command, PLANTED)
+    assert out.count("Box T3 is loose.") == 1
+    assert "Box R22 sits 3/8 in. behind the finished surface; 3/16 in. maximum." in out
+    assert "Box R22 sits 9 mm behind the finished surface; 6 mm maximum." in out
+
+
 def test_another_rulebook_may_be_asked_for() -> None:
     _, out, _ = run(Command, CORRECTED, "--rulebook", "nec-2023", "--format", "json")
     assert json.loads(out)["rulebook"]["id"] == "nec-2023"

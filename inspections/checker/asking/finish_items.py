@@ -61,14 +61,17 @@ def room_looks(
 def look_words(finding: Finding, checks: Sequence[Value], remedy: Value) -> FindingWords:
     """An item of `room_looks` in words; each check is a sentence about all of them."""
     facts: FinishFacts = finding.facts
-    boxes = []
+    alike: dict[tuple[DeviceKind, ...], list[str]] = {}
     for each in sorted(facts.boxes, key=lambda each: natural(each.box)):
-        devices = tuple(noun(kind) for kind in dict.fromkeys(each.devices))
-        boxes.append(HOLDS(box=each.box, devices=Listed(devices)))
-    count = COUNTED[PartKind.BOX](n=len(boxes))
+        alike.setdefault(tuple(dict.fromkeys(each.devices)), []).append(each.box)
+    boxes = []
+    for kinds, ids in alike.items():
+        devices = Listed(tuple(noun(kind) for kind in kinds))
+        boxes.append(HOLDS(box=Listed(tuple(ids)), devices=devices))
+    count = COUNTED[PartKind.BOX](n=len(facts.boxes))
     return FindingWords(
         HERE(checks=Joined(tuple(checks)), parts=count),
-        working=(TO_CHECK(boxes=Listed(tuple(boxes))),),
+        working=(TO_CHECK(boxes=Joined(tuple(boxes), "; ")),),
         remedy=remedy,
     )
 

@@ -15,6 +15,7 @@ HAS = message(
     "This {kind} has {n} receptacles; {limit} required.",
     one="This {kind} has {n} receptacle; {limit} required.",
 )
+NONE = message("island.none", "No receptacle serves this {kind}; {limit} required.")
 ENOUGH = message(
     "island.enough",
     "This {kind} has {n} receptacles, enough for any size.",
@@ -23,15 +24,11 @@ ENOUGH = message(
 NO_END = message(
     "island.outer-end", "No receptacle within {limit} of the outer end of this peninsula."
 )
-LEFT_READY = message(
-    "island.left-ready", "This {kind} has a supplied outlet left for a receptacle."
-)
+LEFT_READY = message("island.left-ready", "This {kind} has a wired outlet left for a receptacle.")
 SIZE = message("island.missing.size", "the length and depth of this {kind}")
 LENGTH = message("island.missing.length", "the length of this {kind}")
 DEPTH = message("island.missing.depth", "the depth of this {kind}")
-PROVISION = message(
-    "island.missing.provision", "whether a supplied outlet is left for a receptacle"
-)
+PROVISION = message("island.missing.provision", "whether a wired outlet is left for a receptacle")
 ADD = message("island.add", "Add a receptacle that serves it.")
 ADD_AT_END = message("island.add-at-end", "Add or move one there.")
 SIDES = message("island.sides", "Top: {length} by {depth}.")
@@ -58,7 +55,8 @@ def tell_island(finding: Finding) -> FindingWords:
         says = NO_END(limit=limit)
         return FindingWords(says, "", limit, working, ADD_AT_END())
     if finding.verdict is Verdict.NOT_TO_CODE:
-        return FindingWords(HAS(kind=kind, n=has, limit=least), has, least, working, ADD())
+        says = HAS(kind=kind, n=has, limit=least) if has else NONE(kind=kind, limit=least)
+        return FindingWords(says, has, least, working, ADD())
     says = HAS(kind=kind, n=has, limit=least)
     if has < least or (facts.provision and not has):
         says = LEFT_READY(kind=kind)

@@ -65,8 +65,8 @@ OF_WALLS: dict[Lack, Message] = {
 }
 BEHIND = message("missing.behind", "the counter depth behind the {fixture}")
 
-STARTS = message("line.place", "wall {wall}, {at} from its left end")
-STARTS_AT = message("line.place-short", "wall {wall} {at}")
+STARTS = message("line.place", "wall {wall}, {at} from its left end", pointing=True)
+STARTS_AT = message("line.place-short", "wall {wall} {at}", pointing=True)
 HERE = message("line.add-here", "Add a receptacle.")
 ADD = message(
     "line.add",

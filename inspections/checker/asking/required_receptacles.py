@@ -164,12 +164,12 @@ def _not_counted(
 
 COUNT = message(
     "required-receptacles.count",
-    "{place}: {n} receptacles count; {required} required.",
-    one="{place}: {n} receptacle counts; {required} required.",
+    "{place}: {n} receptacles that count; {required} required.",
+    one="{place}: {n} receptacle that counts; {required} required.",
 )
 NONE = message("required-receptacles.none", "{place}: no receptacle; {required} required.")
 NONE_COUNTS = message(
-    "required-receptacles.none-counts", "{place}: no receptacle counts; {required} required."
+    "required-receptacles.none-counts", "{place}: no receptacle that counts; {required} required."
 )
 OK = message(
     "required-receptacles.ok",

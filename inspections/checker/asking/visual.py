@@ -50,6 +50,7 @@ COUNTED: dict[PartKind, Message] = {
 }
 HERE = message("verify.here", "{checks} ({parts} here)")
 PARTS = message("verify.parts", "not recorded yet: {parts}")
+NAMED = message("verify.named", "{counted} ({ids})")
 VERIFY = message("verify.remedy", "Verify on site, or record what you find.")
 
 
@@ -248,10 +249,18 @@ def _counts(parts: Iterable[SeenPart]) -> Value:
 
 
 def _named(parts: Iterable[SeenPart]) -> Value:
-    """Every part by its name, R2 before R10."""
-    each_once = {(part.kind, part.id) for part in parts}
-    ordered = sorted(each_once, key=lambda part: (part[0], natural(part[1])))
-    return Listed(tuple(part_text(kind, id) for kind, id in ordered))
+    """Every part by its id, several of a kind after their number, R2 before R10."""
+    by_kind: dict[PartKind, set[str]] = {}
+    for part in parts:
+        by_kind.setdefault(part.kind, set()).add(part.id)
+    named = []
+    for kind in PartKind:
+        ids = tuple(sorted(by_kind.get(kind, ()), key=natural))
+        if len(ids) == 1:
+            named.append(part_text(kind, ids[0]))
+        elif ids:
+            named.append(NAMED(counted=COUNTED[kind](n=len(ids)), ids=Listed(ids)))
+    return Listed(tuple(named))
 
 
 def natural(text: str) -> list[tuple[int, str]]:

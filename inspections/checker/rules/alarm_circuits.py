@@ -47,17 +47,18 @@ FAULTS: dict[AlarmCircuitFault, Message] = {
 }
 REMEDIES: dict[AlarmCircuitFault, Message] = {
     AlarmCircuitFault.BATTERY_ONLY: message(
-        f"{NAME}.battery-only.remedy", "Wire it, ahead of any switch."
+        f"{NAME}.battery-only.remedy", "Hardwire it, ahead of any switch."
     ),
     AlarmCircuitFault.NO_LIGHTS: message(
         f"{NAME}.no-lights.remedy", "Feed it from a lighting circuit, ahead of any switch."
     ),
     AlarmCircuitFault.NO_BATTERY: message(
-        f"{NAME}.no-battery.remedy", "Use one with a battery, or an unprotected circuit."
+        f"{NAME}.no-battery.remedy",
+        "Install an alarm with a battery, or feed it from an unprotected circuit.",
     ),
 }
 ON_LIGHTS = message(
-    f"{NAME}.battery-only.lights-remedy", "Wire it to a lighting circuit, ahead of any switch."
+    f"{NAME}.battery-only.lights-remedy", "Hardwire it to a lighting circuit, ahead of any switch."
 )
 MISSING: dict[AlarmCircuitMissing, Message] = {
     AlarmCircuitMissing.CIRCUIT: message(
@@ -166,7 +167,7 @@ def _required(limits: Sequence[Limit]) -> set[str]:
 @rule(
     NAME,
     topic="alarms",
-    title="Circuit of the alarms",
+    title="Alarm circuits",
     tell=tell,
     scope=Scope.WIRING,
     facts=AlarmCircuitFacts,

@@ -32,18 +32,18 @@ AT_COUNTER = {
 
 SERVED = message(
     f"{NAME}.served",
-    "The {kind} has {receptacles}.",
+    "The {kind} has {receptacles} within reach.",
 )
-WIRED = message(f"{NAME}.wired", "The {kind} is wired directly.")
+WIRED = message(f"{NAME}.wired", "The {kind} is hardwired.")
 NONE = message(f"{NAME}.none", "The {kind} has no receptacle; 1 required.")
 NONE_WITHIN = message(f"{NAME}.none-within", "No receptacle within {limit} of the {kind}.")
 TOO_FAR = message(
     f"{NAME}.too-far", "The nearest receptacle is {figure} from the {kind}; {limit} maximum."
 )
-ADD = message(f"{NAME}.add", "Add one that serves it.")
-ADD_OWN = message(f"{NAME}.add-own", "Install one for it alone.")
-OWN = message(f"{NAME}.own", "It needs its own receptacle or direct wiring.")
-ANY = message(f"{NAME}.any", "It may use a receptacle for general use.")
+ADD = message(f"{NAME}.add", "Add a receptacle within reach.")
+ADD_OWN = message(f"{NAME}.add-own", "Install one for it alone, or hardwire it.")
+OWN = message(f"{NAME}.own", "It needs its own receptacle, or to be hardwired.")
+ANY = message(f"{NAME}.any", "A general-use receptacle will do.")
 AWAY = message(f"{NAME}.away", "Receptacle {box}: {figure} away, too far.")
 
 
@@ -109,7 +109,7 @@ def _working(facts: ApplianceFacts) -> Iterator[Text]:
 @rule(
     NAME,
     topic="receptacles",
-    title="Receptacles of appliances",
+    title="Appliance receptacles",
     tell=tell,
     scope=Scope.ROOM,
     facts=ApplianceFacts,

@@ -22,7 +22,7 @@ NAME = "bathroom-circuit"
 @rule(
     NAME,
     topic="circuits",
-    title="Circuit of the bathrooms",
+    title="Bathroom circuit",
     tell=tell_use,
     scope=Scope.WIRING,
     facts=UseFacts,

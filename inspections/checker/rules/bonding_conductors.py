@@ -49,7 +49,7 @@ WITHOUT = {
     "NEC": message(f"{NAME}.nec.without", "No equipment grounding conductor in {cables}."),
     "CEC": message(f"{NAME}.cec.without", "No bonding conductor in {cables}."),
 }
-REMEDY = message(f"{NAME}.remedy", "Pull cable with one, {least} or larger.")
+REMEDY = message(f"{NAME}.remedy", "Replace the cable with one that has {least} or larger.")
 REQUIRED = message(f"{NAME}.required", "required for {breaker}: {wire}")
 NEED_NOT = message(f"{NAME}.need-not", "need not be larger than the circuit's own conductors")
 SMALLEST = message(f"{NAME}.smallest", "smallest found: {size}")
@@ -144,7 +144,7 @@ def _working(facts: BondingConductorFacts) -> tuple[Value, ...]:
 @rule(
     NAME,
     topic="panel",
-    title="Size of bonding conductors",
+    title="Bonding and grounding conductor size",
     tell=tell,
     scope=Scope.WIRING,
     facts=BondingConductorFacts,

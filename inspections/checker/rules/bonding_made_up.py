@@ -30,7 +30,7 @@ def tell(finding: Finding) -> FindingWords:
 @rule(
     NAME,
     topic="panel",
-    title="Bonding made up",
+    title="Bonds and grounds made up",
     tell=tell,
     scope=Scope.ROOM,
     facts=RoomFacts,

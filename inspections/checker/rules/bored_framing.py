@@ -53,7 +53,7 @@ PLATE_LEFT = message(
 SIZES = message(f"{NAME}.sizes", "the diameter of hole {part} and the depth it is bored in")
 EDGE = message(f"{NAME}.edge", "how far hole {part} is from the edge")
 REMEDY = message(
-    f"{NAME}.remedy", "Have the member reinforced; bore smaller and nearer its middle."
+    f"{NAME}.remedy", "Have the framer reinforce it. Bore others smaller and nearer the middle."
 )
 BEARING = message(f"{NAME}.bearing", "whether hole {part} is in a bearing wall")
 """It is only ever missing: where it is recorded, it chooses among the others."""
@@ -65,7 +65,7 @@ WORDS = point_words(
             ok=OF_JOIST,
             missing=SIZES,
             remedy=REMEDY,
-            verify="Holes in joists: {limit} of the depth maximum.",
+            verify="Holes in joists: no wider than {limit} of the joist's depth.",
             way=Comparator.AT_MOST,
         ),
         "joist_edge_mm": PointWords(
@@ -73,7 +73,7 @@ WORDS = point_words(
             ok=TO_JOIST_EDGE,
             missing=EDGE,
             remedy=REMEDY,
-            verify="To a joist's edge: {limit} minimum.",
+            verify="From the hole to the joist's edge: {limit} minimum.",
             tape="from the hole to the joist's edge",
             way=Comparator.AT_LEAST,
         ),
@@ -82,7 +82,7 @@ WORDS = point_words(
             ok=OF_BEARING_STUD,
             missing=SIZES,
             remedy=REMEDY,
-            verify="Holes in bearing studs: {limit} of the stud maximum.",
+            verify="Holes in bearing studs: no wider than {limit} of the stud.",
             way=Comparator.AT_MOST,
         ),
         "stud_other_percent": PointWords(
@@ -90,7 +90,7 @@ WORDS = point_words(
             ok=OF_STUD,
             missing=SIZES,
             remedy=REMEDY,
-            verify="Holes in doubled or non-bearing studs: {limit} maximum.",
+            verify="Holes in doubled or non-bearing studs: no wider than {limit} of the stud.",
             way=Comparator.AT_MOST,
         ),
         "stud_edge_mm": PointWords(
@@ -98,7 +98,7 @@ WORDS = point_words(
             ok=TO_STUD_EDGE,
             missing=EDGE,
             remedy=REMEDY,
-            verify="To a stud's edge: {limit} minimum.",
+            verify="From the hole to the stud's edge: {limit} minimum.",
             tape="from the hole to the stud's edge",
             way=Comparator.AT_LEAST,
         ),
@@ -107,7 +107,7 @@ WORDS = point_words(
             ok=STUD_LEFT,
             missing=SIZES,
             remedy=REMEDY,
-            verify="Wood left of a doubled or non-bearing stud: {limit} minimum.",
+            verify="Wood left beside a hole in a doubled or non-bearing stud: {limit} minimum.",
             tape="the wood left of a stud that carries no load",
             way=Comparator.AT_LEAST,
         ),
@@ -116,7 +116,7 @@ WORDS = point_words(
             ok=PLATE_LEFT,
             missing=SIZES,
             remedy=REMEDY,
-            verify="Wood left of a bearing wall's plate: {limit} minimum.",
+            verify="In the plate of a bearing wall: {limit} of wood left, minimum.",
             tape="the wood left of the plate in a bearing wall",
             way=Comparator.AT_LEAST,
         ),

@@ -24,20 +24,21 @@ from ..site import HouseByCode
 
 NAME = "box-heights"
 ALIKE = {DeviceKind.DIMMER: DeviceKind.SWITCH, DeviceKind.FAN_CONTROL: DeviceKind.SWITCH}
-OFF = message(f"{NAME}.off", "Box {part} is {figure} off the height of its kind; {limit} maximum.")
-STATED = message(f"{NAME}.stated", "{height} up; {of_kind} is set for its kind")
-COMMON = message(f"{NAME}.common", "{height} up; {of_kind} is the most common of {boxes}")
+OFF = message(f"{NAME}.off", "Box {part} is {figure} off the usual height; {limit} maximum.")
+AT = message(f"{NAME}.at", "Box {part} is at the usual height, within {limit}.")
+STATED = message(f"{NAME}.stated", "{height} up; the height set for this house is {of_kind}")
+COMMON = message(f"{NAME}.common", "{height} up; {of_kind} is the most common height of {boxes}")
 SET_IT = message(f"{NAME}.remedy", "Set it at {of_kind}.")
 WORDS = point_words(
     NAME,
     {
         "tolerance_mm": PointWords(
             wrong=OFF,
-            ok=OFF,
+            ok=AT,
             missing="how high box {part} is",
             remedy="Set it level with the others.",
-            verify="Boxes of a kind are within {limit} of one height.",
-            tape="from the height of its kind to the box",
+            verify="Boxes of the same kind are at one height, within {limit}.",
+            tape="from the usual height to the box",
             way=Comparator.AT_MOST,
         ),
     },

@@ -37,8 +37,8 @@ MARKED = message(f"{NAME}.marked", "Box {part} carries {figure}; it is marked fo
 WEIGHT = message(f"{NAME}.weight", "the weight of what hangs on box {part}")
 FAN_RATED = message(f"{NAME}.fan-rated", "Box {part} is marked for a fan.")
 FAN_MARK = message(f"{NAME}.fan-mark", "whether box {part} is marked for a fan")
-FROM_FRAMING = message(f"{NAME}.from-framing", "Hang it from framing.")
-NEW_BOX = message(f"{NAME}.new-box", "Put in a fan-rated box.")
+FROM_FRAMING = message(f"{NAME}.from-framing", "Support it from the framing, not from the box.")
+NEW_BOX = message(f"{NAME}.new-box", "Install a fan-rated box.")
 WORDS = point_words(
     NAME,
     {
@@ -47,7 +47,7 @@ WORDS = point_words(
             ok=LIGHT,
             missing=WEIGHT,
             remedy=FROM_FRAMING,
-            verify="A light on a box without a marked weight: {limit} maximum.",
+            verify="Lights on boxes without a marked weight: {limit} maximum.",
             way=Comparator.AT_MOST,
         ),
         "fan_plain_kg": PointWords(
@@ -55,7 +55,7 @@ WORDS = point_words(
             ok=UNMARKED,
             missing=WEIGHT,
             remedy=FROM_FRAMING,
-            verify="A fan on a box without a marked weight: {limit} maximum.",
+            verify="Fans on boxes without a marked weight: {limit} maximum.",
             way=Comparator.AT_MOST,
         ),
         "fan_kg": PointWords(
@@ -117,7 +117,7 @@ class BoxLoadFacts(PointsFacts):
 @rule(
     NAME,
     topic="boxes",
-    title="Boxes suited to what hangs on them",
+    title="Boxes for lights and fans",
     tell=teller(WORDS),
     scope=Scope.ROOM,
     facts=BoxLoadFacts | RoomFacts,

@@ -35,7 +35,7 @@ WORDS = point_words(
 @rule(
     NAME,
     topic="boxes",
-    title="Support of every box",
+    title="Box support",
     tell=teller(WORDS),
     scope=Scope.ROOM,
     facts=PointsFacts | RoomFacts,

@@ -77,7 +77,9 @@ TOGETHER = message(
 AT_90 = message(f"{NAME}.at-90", "{size} AWG at 90 °C: {ampacity} × {percent} = {adjusted}")
 AT_60 = message(f"{NAME}.at-60", "at 60 °C: {ampacity}; the lower counts: {lower}")
 NEXT_UP = message(f"{NAME}.next-up", "next standard breaker: {breaker}")
-NOT_UP = message(f"{NAME}.not-up", "several receptacles on the circuit: no larger breaker")
+NOT_UP = message(
+    f"{NAME}.not-up", "several receptacles on the circuit: next larger breaker not allowed"
+)
 SEPARATE = message(
     f"{NAME}.separate", "Separate the cables, or use larger wire or a smaller breaker."
 )
@@ -188,7 +190,7 @@ def _working(facts: BundleFacts, derated: Derated, unknown: bool) -> Iterator[Te
 @rule(
     NAME,
     topic="cables",
-    title="Bundled cables and their breakers",
+    title="Bundled cables",
     tell=tell,
     scope=Scope.WIRING,
     facts=BundleFacts,

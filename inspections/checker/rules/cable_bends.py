@@ -30,7 +30,7 @@ WORDS = point_words(
             ok="Cable {part} is bent to {figure} diameters; {limit} minimum.",
             missing="how wide cable {part} is",
             remedy="Re-run it with a wider bend.",
-            verify="Bends have an inner radius of {limit} cable diameters or more.",
+            verify="The inside radius of a bend is {limit} cable diameters or more.",
             way=Comparator.AT_LEAST,
         ),
     },
@@ -65,7 +65,7 @@ def tell(finding: Finding) -> FindingWords:
 @rule(
     NAME,
     topic="cables",
-    title="Bends of cables",
+    title="Cable bends",
     tell=tell,
     scope=Scope.WIRING,
     facts=BendFacts | RoomFacts,

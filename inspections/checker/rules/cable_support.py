@@ -73,7 +73,7 @@ WORDS = point_words(
 @rule(
     NAME,
     topic="cables",
-    title="Supports of cables",
+    title="Cable support",
     tell=teller(WORDS),
     scope=Scope.WIRING,
     tapes=tapes(WORDS, "first_mm", "unclamped_mm", "interval_mm"),

@@ -58,8 +58,8 @@ NEAR_NONE = message(
 )
 REQUIRED_BY = message(f"{NAME}.required-by", "Required because of {sources}.")
 SOURCES: dict[CarbonMonoxideSource, Message] = {
-    CarbonMonoxideSource.GARAGE: message(f"{NAME}.garage", "garage {id}"),
-    CarbonMonoxideSource.FIREPLACE: message(f"{NAME}.fireplace", "the fireplace in room {id}"),
+    CarbonMonoxideSource.GARAGE: message(f"{NAME}.garage", "a garage ({id})"),
+    CarbonMonoxideSource.FIREPLACE: message(f"{NAME}.fireplace", "a fireplace ({id})"),
     CarbonMonoxideSource.APPLIANCE: message(f"{NAME}.appliance", "fuel-burning appliance {id}"),
 }
 FUEL = message(f"{NAME}.missing.fuel", "whether appliance {appliance} burns fuel")

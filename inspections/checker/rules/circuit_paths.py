@@ -18,10 +18,10 @@ from ..rulebook import Limit
 from ..site import HouseByCode
 
 NAME = "circuit-paths"
-OK = message(f"{NAME}.ok", "Circuit {circuit} is cabled from its breaker to everything on it.")
-CUT = message(f"{NAME}.cut", "No cable of circuit {circuit} runs from its breaker to {ids}.")
+OK = message(f"{NAME}.ok", "Circuit {circuit} is wired from its breaker to everything on it.")
+CUT = message(f"{NAME}.cut", "No cable from the breaker of circuit {circuit} reaches {ids}.")
 CUT_COUNT = message(
-    f"{NAME}.cut-count", "No cable of circuit {circuit} runs from its breaker to {n} places on it."
+    f"{NAME}.cut-count", "No cable from the breaker of circuit {circuit} reaches {n} places on it."
 )
 TWO_PANELS = message(f"{NAME}.two-panels", "Circuit {circuit} joins panels {panels}; 1 allowed.")
 TRACE = message(f"{NAME}.remedy", "Trace the cables and correct the run, or record what feeds it.")
@@ -32,8 +32,8 @@ WHICH_CIRCUIT = message(f"{NAME}.astray", "which circuit feeds box {box}")
 TRACE_BACK = message(f"{NAME}.astray.remedy", "Trace its cable to the breaker and record it.")
 CABLES = message(
     f"{NAME}.cables",
-    "From panel {panel}: {n} cables, {reached} reached.",
-    one="From panel {panel}: {n} cable, {reached} reached.",
+    "From panel {panel}: {n} cables; outlets reached: {reached}.",
+    one="From panel {panel}: {n} cable; outlets reached: {reached}.",
 )
 NOT_REACHED = message(f"{NAME}.not-reached", "Not reached: {places}.")
 OTHER_PANELS = message(f"{NAME}.other-panels", "Other panels: {panels}.")
@@ -106,7 +106,7 @@ def _tell_box(facts: AstrayFacts) -> FindingWords:
 @rule(
     NAME,
     topic="circuits",
-    title="From the breaker to every outlet",
+    title="Circuit wiring, breaker to outlets",
     tell=tell,
     scope=Scope.WIRING,
     facts=PathFacts | AstrayFacts,

@@ -36,7 +36,7 @@ WORDS = point_words(
 @rule(
     NAME,
     topic="communications",
-    title="Communications in boxes of their own",
+    title="Separate boxes for communications",
     tell=teller(WORDS),
     scope=Scope.ROOM,
     facts=PointsFacts,

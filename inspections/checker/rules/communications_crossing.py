@@ -47,7 +47,7 @@ def tell(finding: Finding) -> FindingWords:
 @rule(
     NAME,
     topic="communications",
-    title="Communication cables cross power square",
+    title="Communication cables crossing power",
     tell=tell,
     scope=Scope.WIRING,
     facts=CrossingFacts,

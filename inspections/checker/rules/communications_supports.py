@@ -33,7 +33,7 @@ WORDS = point_words(
 @rule(
     NAME,
     topic="communications",
-    title="Communication cables on their own supports",
+    title="Separate supports for communications",
     tell=teller(WORDS),
     scope=Scope.WIRING,
     facts=PointsFacts | RoomFacts,

@@ -69,7 +69,7 @@ def tell(finding: Finding) -> FindingWords:
 @rule(
     NAME,
     topic="circuits",
-    title="Conductors and their breaker",
+    title="Wire size for the breaker",
     tell=tell,
     scope=Scope.WIRING,
     facts=ConductorAndBreakerFacts,

@@ -224,7 +224,7 @@ def _working(facts: CounterCircuitFacts, verdict: Verdict) -> list[Value]:
 @rule(
     NAME,
     topic="circuits",
-    title="Circuits of kitchen counters",
+    title="Kitchen counter circuits",
     tell=tell,
     facts=CounterKitchenFacts | CounterCircuitFacts,
 )

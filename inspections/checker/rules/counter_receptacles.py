@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from config.messages.message import Length, Rounding, message
+from config.messages.message import Length, Rounding, Text, message
 from inspections.checker.asking.counters import NAME, CounterLine
 from inspections.checker.asking.coverage import (
     Lack,
@@ -50,7 +50,7 @@ WORDS = LineWords(
         one="{figure} of counter with no receptacle within {limit}.",
     ),
     reached=message(
-        f"{NAME}.reached", "Every point of this space is within {limit} of a receptacle."
+        f"{NAME}.reached", "Every point of this counter space is within {limit} of a receptacle."
     ),
     space=message(f"{NAME}.space", "Counter space: {figure} without a break."),
 )
@@ -151,12 +151,19 @@ def _along(this: Rule, site: HouseByCode, room: Room, counter: Counter) -> Itera
         facts = replace(facts, missing=facts.missing | unplaced)
         if verdict is Verdict.NOT_TO_CODE and unplaced:
             verdict = Verdict.INFO_NEEDED
-        along = ALONG_COUNTER(length=Length(space.start))
-        spot = site.wall_spot(room, facts.wall, facts.at_mm, COUNTER(counter=counter.id), along)
+        spot = site.wall_spot(room, facts.wall, facts.at_mm, *_where(counter, space))
         subject = f"{counter.id}.{space.number}"
         yield Finding(this, subject, verdict, spot, facts, limits)
     for outlet, sink in line.behind_sinks(outlets):
         yield from _behind(this, site, counter, outlet, sink)
+
+
+def _where(counter: Counter, space: Space) -> list[Text]:
+    """The counter, and how far along it the space starts where that is not its end."""
+    parts = [COUNTER(counter=counter.id)]
+    if space.start > EPSILON:
+        parts.append(ALONG_COUNTER(length=Length(space.start)))
+    return parts
 
 
 def _outlets_in(space: Space, outlets: list[LineReceptacle]) -> list[LineReceptacle]:

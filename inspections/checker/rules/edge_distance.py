@@ -22,15 +22,15 @@ from ..site import HouseByCode
 NAME = "edge-distance"
 GUARDED = (CableKind.NM, CableKind.UF, CableKind.AC, CableKind.MC)
 WAY = Comparator.AT_LEAST
-EDGE = message(f"{NAME}.edge", "{figure} from {part} to the nearest edge; {limit} minimum.")
+EDGE = message(f"{NAME}.edge", "{figure} from {part} to the edge of the framing; {limit} minimum.")
 PLATED = message(f"{NAME}.plated", "A steel plate guards {part}; {limit} thick minimum.")
 NO_PLATE = message(f"{NAME}.no-plate", "No plate of {limit} or thicker over {part}.")
 PLATE_OR_MOVE = message(
     f"{NAME}.plate-or-move", "Install a {limit} steel plate, or move the cable back."
 )
-INSTALL = message(f"{NAME}.install", "Install one.")
+INSTALL = message(f"{NAME}.install", "Install a steel plate.")
 VERIFY_EDGE = message(
-    f"{NAME}.verify-edge", "Cables run {limit} or more from edges, or behind plates."
+    f"{NAME}.verify-edge", "Cables run {limit} or more back from the edge, or behind plates."
 )
 VERIFY_PLATE = message(
     f"{NAME}.verify-plate", "Notches, and cables near edges, have steel plates {limit} or thicker."

@@ -161,7 +161,7 @@ def _least_line(facts: ElectrodeConductorFacts, asked_awg: int) -> Text:
 @rule(
     NAME,
     topic="grounding",
-    title="Size of electrode conductors",
+    title="Electrode conductor size",
     tell=tell,
     scope=Scope.WIRING,
     facts=ElectrodeConductorFacts | NoElectrodesFacts,

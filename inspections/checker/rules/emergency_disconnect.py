@@ -23,7 +23,7 @@ SAYS = {
     ),
 }
 MISSING = message(f"{NAME}.missing", "where the emergency disconnect is")
-REMEDY = message(f"{NAME}.remedy", "Install a marked one outside, within easy reach.")
+REMEDY = message(f"{NAME}.remedy", "Install a marked disconnect outside, within easy reach.")
 
 
 @dataclass(frozen=True, slots=True)

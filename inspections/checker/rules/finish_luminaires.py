@@ -12,7 +12,7 @@ from ..site import HouseByCode
 NAME = "finish-luminaires"
 KINDS = frozenset({DeviceKind.LUMINAIRE, DeviceKind.CEILING_FAN, DeviceKind.EXHAUST_FAN})
 HUNG = message(f"{NAME}.hung", "Each light and fan is secure, with no gap at its canopy.")
-WORKS = message(f"{NAME}.works", "Its switch works it; its lamps are within the marking.")
+WORKS = message(f"{NAME}.works", "It works from its switch, with lamps no larger than marked.")
 SWITCH_ON = message(f"{NAME}.remedy", "Try each from its switch and read its lamp marking.")
 
 

@@ -24,7 +24,7 @@ OUTSIDE = frozenset({RoomKind.OUTDOORS, RoomKind.PORCH})
 @rule(
     NAME,
     topic="circuits",
-    title="Circuit of the garage",
+    title="Garage circuit",
     tell=tell_use,
     scope=Scope.WIRING,
     facts=UseFacts,

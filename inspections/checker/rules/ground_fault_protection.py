@@ -80,7 +80,7 @@ BY: dict[Protector, Message] = {
 }
 INSTALL = message(
     f"{NAME}.remedy",
-    "Install a {ground_fault} breaker, or such a receptacle here or upstream.",
+    "Install a {ground_fault} breaker, or that kind of receptacle here or upstream.",
 )
 RECORD_OR_INSTALL = message(f"{NAME}.missing.remedy", "Record it, or protect the receptacle.")
 WHY = message(f"{NAME}.why", "{ground_fault} protection: {why}.")

@@ -23,7 +23,7 @@ NAME = "laundry-circuit"
 @rule(
     NAME,
     topic="circuits",
-    title="Circuit of the laundry",
+    title="Laundry circuit",
     tell=tell_use,
     scope=Scope.WIRING,
     facts=UseFacts,

@@ -41,10 +41,14 @@ NONE = message(f"{NAME}.none", "No lighting outlet here; {limit} required.")
 DARK = message(
     f"{NAME}.dark",
     "{n} lights here, none with a wall switch; {limit} required.",
-    one="{n} light here, without a wall switch.",
+    one="{n} light here has no wall switch.",
 )
 ADD = message(f"{NAME}.none.remedy", "Add one with a wall switch.")
-WIRE = message(f"{NAME}.dark.remedy", "Wire one of them to a switch on the wall.", one="Add one.")
+WIRE = message(
+    f"{NAME}.dark.remedy",
+    "Wire one of them to a switch on the wall.",
+    one="Wire it to a switch on the wall.",
+)
 RECEPTACLE = message(f"{NAME}.receptacle", "Or switch a receptacle.")
 STANDS_IN = message(f"{NAME}.stands-in", "a switched receptacle may stand in for the light")
 

@@ -26,7 +26,7 @@ WORDS = point_words(
             wrong="Light {part} has no location plate.",
             ok="Light {part} has a location plate.",
             missing="whether light {part} has a location plate",
-            remedy="Install one before the drywall goes up.",
+            remedy="Install a location plate before the drywall goes up.",
             verify="Recessed lights in drywall ceilings have location plates.",
         ),
         "ceiling": PointWords(

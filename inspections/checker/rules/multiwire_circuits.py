@@ -38,7 +38,7 @@ OK_TOGETHER = message(
 OK = message(
     f"{NAME}.ok",
     "Circuits {circuits} are on opposite legs.",
-    one="Circuit {circuits} is on opposite legs.",
+    one="The 2 poles of circuit {circuits} are on opposite legs.",
 )
 FAULTS: dict[MultiwireFault, Message] = {
     MultiwireFault.TWO_PANELS: message(
@@ -146,7 +146,7 @@ def _working(facts: MultiwireFacts, says: Value, missing: tuple[Text, ...]) -> t
 @rule(
     NAME,
     topic="circuits",
-    title="Legs and common trip",
+    title="Multiwire and 240 V circuits",
     tell=tell,
     scope=Scope.WIRING,
     facts=MultiwireFacts,

@@ -43,7 +43,7 @@ STUD_LEFT = message(
     f"{NAME}.stud-left", "Notch {part} leaves {figure} of the stud; {limit} minimum."
 )
 SIZES = message(f"{NAME}.sizes", "how deep notch {part} and its member are")
-REMEDY = message(f"{NAME}.remedy", "Have the member reinforced; bore a hole instead.")
+REMEDY = message(f"{NAME}.remedy", "Have the framer reinforce it. Bore holes instead of notching.")
 BEARING = message(f"{NAME}.bearing", "whether notch {part} is in a bearing wall")
 """It is only ever missing: where it is recorded, it chooses among the others."""
 WORDS = point_words(
@@ -54,7 +54,7 @@ WORDS = point_words(
             ok=OF_JOIST,
             missing=SIZES,
             remedy=REMEDY,
-            verify="Notches in joists: {limit} of the depth maximum.",
+            verify="Notches in joists: no deeper than {limit} of the joist.",
             way=Comparator.AT_MOST,
         ),
         "middle_third": PointWords(
@@ -84,7 +84,7 @@ WORDS = point_words(
             ok=OF_BEARING_STUD,
             missing=SIZES,
             remedy=REMEDY,
-            verify="Notches in bearing studs: {limit} of the stud maximum.",
+            verify="Notches in bearing studs: no deeper than {limit} of the stud.",
             way=Comparator.AT_MOST,
         ),
         "stud_other_percent": PointWords(
@@ -92,7 +92,7 @@ WORDS = point_words(
             ok=OF_STUD,
             missing=SIZES,
             remedy=REMEDY,
-            verify="Notches in non-bearing studs: {limit} maximum.",
+            verify="Notches in non-bearing studs: no deeper than {limit} of the stud.",
             way=Comparator.AT_MOST,
         ),
         "stud_left_mm": PointWords(

@@ -98,7 +98,7 @@ def _product(facts: OutletFacts) -> Text:
 @rule(
     NAME,
     topic="circuits",
-    title="Outlets on a circuit",
+    title="Outlets per circuit",
     tell=tell,
     scope=Scope.WIRING,
     facts=OutletFacts,

@@ -47,7 +47,7 @@ def tell(finding: Finding) -> FindingWords:
 @rule(
     NAME,
     topic="panel",
-    title="Directory of the panel",
+    title="Panel directory",
     tell=tell,
     stage="finish",
     scope=Scope.WIRING,

@@ -52,7 +52,7 @@ def tell(finding: Finding) -> FindingWords:
 @rule(
     NAME,
     topic="panel",
-    title="Height of breaker handles",
+    title="Breaker handle height",
     tell=tell,
     scope=Scope.WIRING,
     tapes=(Tape(TAPE, WAY, "highest_mm", held_in("highest_mm")),),

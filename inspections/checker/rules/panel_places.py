@@ -13,12 +13,12 @@ from ..site import HouseByCode
 
 NAME = "panel-places"
 SAYS = {
-    Verdict.OK: message(f"{NAME}.ok", "Panel {panel} is in an allowed room: {kind}."),
+    Verdict.OK: message(f"{NAME}.ok", "Panel {panel} may be in this kind of room: {kind}."),
     Verdict.NOT_TO_CODE: message(
-        f"{NAME}.wrong", "Panel {panel} is in a room where none is allowed: {kind}."
+        f"{NAME}.wrong", "Panel {panel} is in a {kind}; not allowed there."
     ),
 }
-WORKING = message(f"{NAME}.working", "no panel in: {barred}")
+WORKING = message(f"{NAME}.working", "no panel allowed in: {barred}")
 REMEDY = message(f"{NAME}.remedy", "Move it to another room.")
 
 
@@ -52,7 +52,7 @@ def tell(finding: Finding) -> FindingWords:
 @rule(
     NAME,
     topic="panel",
-    title="Room of the panel",
+    title="Panel location",
     tell=tell,
     scope=Scope.WIRING,
     facts=PanelPlaceFacts,

@@ -54,7 +54,7 @@ def tell(finding: Finding) -> FindingWords:
 @rule(
     NAME,
     topic="panel",
-    title="Panel made ready",
+    title="Panel rough-in",
     tell=tell,
     scope=Scope.WIRING,
     facts=PanelRoughInFacts,

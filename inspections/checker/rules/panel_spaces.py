@@ -106,7 +106,7 @@ def _said(facts: PanelSpacesFacts) -> tuple[Value, Value, Value]:
 @rule(
     NAME,
     topic="panel",
-    title="Spaces of the panel",
+    title="Panel spaces",
     tell=tell,
     scope=Scope.WIRING,
     facts=PanelSpacesFacts,

@@ -86,7 +86,7 @@ def _nothing(facts: NoPipingFacts) -> FindingWords:
 @rule(
     NAME,
     topic="grounding",
-    title="Bonding of piping",
+    title="Pipe bonding",
     tell=tell,
     scope=Scope.WIRING,
     facts=PipeBondingFacts | NoPipingFacts,

@@ -17,7 +17,7 @@ TRIPS = message(
     "The {protection} breaker of circuit {circuit} trips on its test button and resets.",
 )
 PRESS = message(
-    f"{NAME}.remedy", "Press it with the circuit live, and check that its outlets go dead."
+    f"{NAME}.remedy", "Press the button with the circuit live, and check that its outlets go dead."
 )
 BREAKER = message(f"{NAME}.breaker", "{breaker} breaker: {protection}.")
 
@@ -69,5 +69,5 @@ def protection_tested(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             continue
         facts = ProtectionTestFacts(circuit.id, circuit.breaker_a, circuit.protection)
         room = site.rooms[panels[circuit.panel]]
-        spot = site.free_spot(room, PANEL(panel=circuit.panel), CIRCUIT(circuit=circuit.id))
+        spot = site.free_spot(room, PANEL(panel=circuit.panel), CIRCUIT(circuit=circuit.name))
         yield Finding(this, circuit.id, Verdict.VERIFY, spot, facts, (limit,))

@@ -40,7 +40,7 @@ WORDS = point_words(
             ok="Box {part} is firmly secured.",
             missing="whether box {part} is firmly secured",
             remedy="Secure it so that pulling the plug does not move it.",
-            verify="Each is firmly secured.",
+            verify="Each box is firmly secured.",
         ),
         "height_mm": PointWords(
             wrong=UP,

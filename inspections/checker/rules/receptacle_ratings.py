@@ -22,7 +22,7 @@ from ..rulebook import Limit
 from ..site import HouseByCode
 
 NAME = "receptacle-ratings"
-OK = message(f"{NAME}.ok", "Receptacles of {ratings} suit the {breaker} breaker.")
+OK = message(f"{NAME}.ok", "{ratings} receptacles suit the {breaker} breaker.")
 TOO_SMALL = message(
     f"{NAME}.too-small",
     "Receptacle {box} is rated {rating}; {limit} minimum on a {breaker} breaker.",
@@ -122,7 +122,7 @@ def _working(facts: RatingFacts, verdict: Verdict) -> list[Value]:
 @rule(
     NAME,
     topic="circuits",
-    title="Receptacles and their breaker",
+    title="Receptacle rating for the breaker",
     tell=tell,
     scope=Scope.WIRING,
     facts=RatingFacts,

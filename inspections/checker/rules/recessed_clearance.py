@@ -22,17 +22,17 @@ from ..measures import Comparator
 from ..site import HouseByCode
 
 NAME = "recessed-clearance"
-NEAREST = "Light {part} is {figure} from material that burns; {limit} minimum."
+NEAREST = "Light {part} is {figure} from combustible material; {limit} minimum."
 WORDS = TYPE_IC | point_words(
     NAME,
     {
         "combustible_mm": PointWords(
             wrong=NEAREST,
             ok=NEAREST,
-            missing="how far light {part} is from material that burns",
+            missing="how far light {part} is from combustible material",
             remedy="Move it, or install a Type IC light.",
-            verify="Recessed lights are Type IC, or {limit} or more from material that burns.",
-            tape="nearest material that burns",
+            verify="Recessed lights are Type IC, or {limit} or more from combustible material.",
+            tape="nearest combustible material",
             way=Comparator.AT_LEAST,
         ),
     },

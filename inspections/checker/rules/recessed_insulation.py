@@ -25,7 +25,9 @@ WAY = Comparator.AT_LEAST
 NOT_BY_EYE = ("marked", "insulated", "insulation_mm")
 GAP = message(f"{NAME}.gap", "Light {light} is {figure} from insulation; {limit} minimum.")
 DRY = message(f"{NAME}.dry", "No insulation goes around light {light}.")
-REMEDY = message(f"{NAME}.remedy", "Install a Type IC light, or a barrier to hold it back.")
+REMEDY = message(
+    f"{NAME}.remedy", "Install a Type IC light, or a barrier to hold the insulation back."
+)
 GAP_LINE = message(f"{NAME}.gap-line", "distance {figure}, {limit} minimum")
 NOT_IC_LINE = message(f"{NAME}.not-ic-line", "not marked Type IC")
 INSULATED_LINE = message(f"{NAME}.insulated-line", "insulation in its cavity")

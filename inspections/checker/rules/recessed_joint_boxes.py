@@ -22,11 +22,11 @@ WORDS = point_words(
     NAME,
     {
         "accessible": PointWords(
-            wrong="The joint box of light {part} cannot be reached.",
-            ok="The joint box of light {part} can be reached.",
-            missing="whether the joint box of light {part} can be reached",
-            remedy="Turn or move the light.",
-            verify="Each joint box can be reached through the opening or from above.",
+            wrong="The junction box of light {part} cannot be reached.",
+            ok="The junction box of light {part} can be reached.",
+            missing="whether the junction box of light {part} can be reached",
+            remedy="Turn or move the light until you can get at it.",
+            verify="Each junction box can be reached through the opening or from above.",
         ),
     },
 )
@@ -35,7 +35,7 @@ WORDS = point_words(
 @rule(
     NAME,
     topic="recessed luminaires",
-    title="Joint boxes of recessed lights",
+    title="Junction boxes of recessed lights",
     tell=teller(WORDS),
     scope=Scope.ROOM,
     facts=PointsFacts | RoomFacts,

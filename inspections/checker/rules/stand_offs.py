@@ -24,7 +24,7 @@ BARE = message(
     "{n} cables in bundle {bundle} with no stand-offs; {limit} maximum.",
     one="{n} cable in bundle {bundle} with no stand-offs; {limit} maximum.",
 )
-REMEDY = message(f"{NAME}.remedy", "Install them.")
+REMEDY = message(f"{NAME}.remedy", "Install stand-offs.")
 VERIFY = message(f"{NAME}.verify", "Stand-offs hold the bundled cables.")
 COUNT = message(
     f"{NAME}.count",

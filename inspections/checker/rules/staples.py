@@ -43,10 +43,10 @@ WORDS = point_words(
         ),
         "on_edge": PointWords(
             wrong="Staple {part} holds a flat cable on edge.",
-            ok="Under staple {part} the cable lies flat.",
+            ok="The cable under staple {part} lies flat.",
             missing="whether the cable under staple {part} lies flat",
             remedy="Turn the cable flat and staple it again.",
-            verify="Flat cables lie flat under their staples.",
+            verify="No flat cable is stapled on edge.",
         ),
         "listed": PointWords(
             wrong="Staple {part} is not listed for the cables it holds.",

@@ -67,7 +67,7 @@ DARK = message(
     one="{n} light here without a switch.",
 )
 ADD = message(f"{NAME}.none.remedy", "Add a light, switched where you come in.")
-SWITCH = message(f"{NAME}.dark.remedy", "Add one where you come in.")
+SWITCH = message(f"{NAME}.dark.remedy", "Add a switch where you come in.")
 COUNTS = message(f"{NAME}.counts", "lights that count: {lights}")
 NO_SWITCH = message(f"{NAME}.no-switch", "light {light}: no switch of any kind")
 BY_AREA = message(

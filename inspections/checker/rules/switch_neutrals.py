@@ -31,7 +31,7 @@ ELSEWHERE = message(
     f"{NAME}.elsewhere", "No neutral at switch box {box}; there is one at {others}."
 )
 CABLES = message(f"{NAME}.cables", "the cables of switch box {box}")
-PULL = message(f"{NAME}.none.remedy", "Pull a cable that brings one.")
+PULL = message(f"{NAME}.none.remedy", "Pull a cable with a neutral.")
 VERIFY = message(
     f"{NAME}.elsewhere.remedy", "Verify that the whole floor is in view from all these switches."
 )

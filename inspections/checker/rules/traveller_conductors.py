@@ -20,10 +20,10 @@ ENDS = {3: 1, 4: 2}
 """Runs of travellers that end at a three-way and at a four-way switch."""
 OK = message(
     f"{NAME}.ok",
-    "{ways}-way switch {switch} is joined to switches {ids}.",
-    one="{ways}-way switch {switch} is joined to switch {ids}.",
+    "{ways}-way switch {switch} is wired to switches {ids}.",
+    one="{ways}-way switch {switch} is wired to switch {ids}.",
 )
-OK_COUNT = message(f"{NAME}.ok-count", "{ways}-way switch {switch} is joined to {n} others.")
+OK_COUNT = message(f"{NAME}.ok-count", "{ways}-way switch {switch} is wired to {n} others.")
 ALONE = message(
     f"{NAME}.alone",
     "No cable with {conductors} insulated conductors joins {ways}-way switch {switch} to another.",
@@ -38,7 +38,7 @@ OTHER_SWITCH = message(f"{NAME}.missing", "which switch works with {ways}-way sw
 SINGLE_POLE = message(f"{NAME}.missing.remedy", "Record it, or record this one as single-pole.")
 CABLES = message(f"{NAME}.cables", "Cables with {conductors} or more conductors: {cables}.")
 REACHED = message(f"{NAME}.reached", "They lead to: {switches}.")
-MATES = message(f"{NAME}.mates", "Other such switches on the circuit: {n}.")
+MATES = message(f"{NAME}.mates", "Other 3-way and 4-way switches on the circuit: {n}.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +96,7 @@ def _wanting(facts: TravellerFacts) -> Text:
 @rule(
     NAME,
     topic="circuits",
-    title="Travellers of three-way switches",
+    title="Three-way switch wiring",
     tell=tell,
     scope=Scope.WIRING,
     facts=TravellerFacts,

@@ -44,17 +44,17 @@ INSIDE = message(f"{NAME}.inside", "Switch {box} is in the space of {fixture}.")
 OUTSIDE = message(f"{NAME}.outside", "Switch {box} is outside the space of {fixture}.")
 UNPROTECTED = message(
     f"{NAME}.unprotected",
-    "Switch {box} is {away} from {fixture}; {limit} minimum without GFCI.",
+    "Switch {box} is {away} from {fixture}; {limit} minimum without Class A GFCI protection.",
 )
 WALLED = message(
     f"{NAME}.walled", "Switch {box} is {away} from {fixture} on the plan, through a wall."
 )
-VERIFY_GFCI = message(f"{NAME}.verify-gfci", "Verify that a Class A GFCI protects it, or move it.")
+VERIFY_GFCI = message(f"{NAME}.verify-gfci", "Verify that one protects it, or move it.")
 BY_PROTECTION = message(
     f"{NAME}.by-protection", "{unprotected} minimum; {within} behind a Class A GFCI"
 )
-PROTECTED = message(f"{NAME}.protected", "its breaker has a GFCI")
-BARE = message(f"{NAME}.bare", "no GFCI at its breaker is recorded")
+PROTECTED = message(f"{NAME}.protected", "its breaker is a Class A GFCI")
+BARE = message(f"{NAME}.bare", "no Class A GFCI recorded at its breaker")
 BY_BREAKER = (BathZone.UNPROTECTED, BathZone.UNPROTECTED_THROUGH_WALL)
 
 

@@ -66,7 +66,7 @@ def _says(facts: BraceFacts, braces: int) -> Text:
 @rule(
     NAME,
     topic="boxes",
-    title="Support of wide boxes",
+    title="Bracing of wide boxes",
     tell=tell,
     scope=Scope.ROOM,
     facts=BraceFacts,

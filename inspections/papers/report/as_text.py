@@ -11,6 +11,7 @@ from inspections.checker.finding import TO_DO, Finding, Verdict
 from inspections.checker.house import House
 from inspections.checker.rulebook import Rulebook
 from inspections.papers.report import report_messages as says
+from inspections.papers.report.beyond import working_beyond
 from inspections.papers.report.report_messages import amended_line, source_line
 from inspections.standing.shown_messages import verdict_shown
 
@@ -69,7 +70,7 @@ def _finding(finding: Finding) -> Iterator[str]:
     place = says.IN_RULE(rule=finding.rule.named, where=finding.spot.text)
     yield f"  [{say(verdict_shown(finding.verdict)):^11}] {say(place)}"
     yield f"{IN}{say(words.says)}"
-    for line in words.working:
+    for line in working_beyond(words, say):
         yield f"{IN}  {say(line)}"
     if words.remedy:
         yield f"{IN}{say(TO_DO(remedy=words.remedy))}"

@@ -15,6 +15,7 @@ from inspections.checker.finding import TO_DO, Finding, Verdict
 from inspections.checker.house import House
 from inspections.checker.rulebook import Rulebook
 from inspections.papers.report.as_text import CAUTION
+from inspections.papers.report.beyond import working_beyond
 from inspections.papers.report.report_messages import (
     AT_FINISH,
     IN_RULE,
@@ -206,7 +207,7 @@ def _row(finding: Finding, mark: Mark | None, tell: Callable[[object], str]) -> 
         (
             (IN_RULE(rule=finding.rule.named, where=finding.spot.text), BOLD, 7.8),
             (words.says, REGULAR, 8),
-            (Joined(words.working, "; "), REGULAR, 6.4),
+            (Joined(working_beyond(words, tell), "; "), REGULAR, 6.4),
             (to_do, BOLD, 7.4),
             (mark.told if mark else "", BOLD, 7.4),
             (source, REGULAR, 6.2),

@@ -98,6 +98,7 @@ def test_other_quantities_are_in_the_units_of_the_reader() -> None:
     assert said(FloorSize(11.1484)) == "120 sq ft"
     assert said(FloorSize(11.1484), METRIC) == "11.1 m²"
     assert said(Percent(33.333)) == "33.3%"
+    assert said(Percent(33.333), reader("fr", True)) == "33,3\u00a0%"
     assert said(Ratio(1.82, Rounding.DOWN)) == "1.8"
     assert said(Amperes(15)) == "15 A"
     assert said(Ohms(25.001, Rounding.UP)) == "25.1 Ω"
