@@ -39,7 +39,7 @@ proof: .venv/development ## the long proofs at their whole length: every race, a
 		tests/inspections/test_race_all.py tests/api/test_changes.py tests/api/test_network.py
 	$(BIN)/pytest --whole tests/notifications/test_year.py tests/api/test_schema.py \
 		tests/sheets/test_documents.py tests/notifications/test_timing.py tests/test_stored.py \
-		tests/isolation tests/test_access.py
+		tests/isolation tests/test_access.py tests/browser/test_pages.py
 	$(BIN)/python -m tests.servers $(BIN)/pytest --whole tests/notifications/test_killed.py
 	$(BIN)/python -m bench.uploads 10000 --results docs/results/uploads.json
 	$(BIN)/pytest -rP --whole tests/config/test_slow.py tests/notifications/test_leaving.py
