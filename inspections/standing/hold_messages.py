@@ -34,15 +34,18 @@ OPEN = message(
 )
 OPEN_LIFT = message("holds.open.lift", "verify on site and mark each item OK or Fix")
 CONFIRM = message(
-    "holds.confirm", "{n} items to confirm on site.", one="{n} item to confirm on site."
+    "holds.confirm",
+    "{n} items OK on plan, to confirm on site.",
+    one="{n} item OK on plan, to confirm on site.",
 )
 CONFIRM_LIFT = message("holds.confirm.lift", "confirm what is as drawn, room by room")
 
 BOOTS = message(
     "holds.boots",
-    "{n} boxes in outside walls have no vapour boot. The insulation chosen is no vapour barrier.",
+    "{n} boxes in outside walls have no vapour boot. "
+    "The insulation chosen is not a vapour barrier.",
     one="{n} box in an outside wall has no vapour boot. "
-    "The insulation chosen is no vapour barrier.",
+    "The insulation chosen is not a vapour barrier.",
 )
 BOOTS_CREW = message("holds.boots.lift-crew", "install vapour boots")
 BOOTS_BUILDER = message(

@@ -96,8 +96,8 @@ def test_a_clean_area_has_no_hold() -> None:
         ({"has_house": False}, "house", "The rough-in is not recorded yet"),
         ({"items": []}, "house", "No rough-in is recorded in this area"),
         ({"items": [(Standing.OPEN, 1)]}, "open", "1 rough-in item to verify"),
-        ({"to_confirm": 12}, "open", "12 items to confirm on site."),
-        ({"items": [], "to_confirm": 1}, "open", "1 item to confirm on site."),
+        ({"to_confirm": 12}, "open", "12 items OK on plan, to confirm on site."),
+        ({"items": [], "to_confirm": 1}, "open", "1 item OK on plan, to confirm on site."),
         ({"items": [(Standing.FIX, 2)]}, "fix", "2 rough-in items to fix"),
         ({"items": [(Standing.INFO_NEEDED, 1)]}, "info_needed", "1 measurement missing"),
         ({"deficiencies_called": 1}, "deficiency", "1 deficiency to correct"),
@@ -177,7 +177,7 @@ def test_an_inspection_keeps_an_idle_permit_good_and_a_closed_one_holds_nothing(
 def test_boxes_without_boots_hold_and_either_trade_can_lift_it(count: int, says: str) -> None:
     (hold,) = holds(replace(CLEAN, boots_missing=count))
     assert hold.reason == "boots"
-    assert say(hold.says, "en") == f"{says} The insulation chosen is no vapour barrier."
+    assert say(hold.says, "en") == f"{says} The insulation chosen is not a vapour barrier."
     assert [lift.who for lift in hold.lifted_by] == [Who.CREW, Who.BUILDER]
 
 
