@@ -13,9 +13,12 @@ def main(form: str, path: str, name: str) -> int:
             from .ifc import read_ifc as read
         else:
             from .dxf import read_dxf as read
-    except ImportError as missing:
+    except ModuleNotFoundError as missing:
         print(json.dumps({"missing": missing.name}))
         return 3
+    except ImportError as fault:  # it is installed, and not to be loaded: in too little memory, say
+        print(json.dumps({"fault": f"{type(fault).__name__}: {fault}"[:300]}))
+        return 2
     try:
         made = read(path, name)
     except Exception as fault:  # noqa: BLE001, whatever a library says is told to who sent it

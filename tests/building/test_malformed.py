@@ -1,6 +1,7 @@
 """Broken building models: each a refusal that names the fault, in bounded time, nothing written."""
 
 import json
+import sys
 from functools import partial
 from pathlib import Path
 
@@ -10,7 +11,8 @@ from django.urls import reverse
 from ezdxf.filemanagement import new
 
 from config.child_process import ask_apart
-from inspections.building import reading
+from inspections import building
+from inspections.building import child, reading
 from inspections.building.reading import ModelUnreadable, read_model
 from inspections.checker.load import load_house
 from inspections.models import HouseRevision
@@ -142,6 +144,27 @@ def test_one_that_takes_too_much_memory_is_stopped(monkeypatch) -> None:
     monkeypatch.setattr(reading, "ask_apart", partial(ask_apart, memory=20_000_000))
     with pytest.raises(ModelUnreadable, match=r"broken or too large|cannot be read|not installed"):
         read_model("house.ifc", IFC)
+
+
+class Unloadable:
+    """Finds the library of a form, which the system then refuses to load."""
+
+    @staticmethod
+    def find_spec(name: str, *_: object) -> None:
+        if name == "inspections.building.ifc":
+            raise ImportError("failed to map segment from shared object")
+
+
+def test_a_library_that_cannot_be_loaded_is_a_fault_and_not_a_missing_one(
+    monkeypatch, capsys
+) -> None:
+    monkeypatch.delitem(sys.modules, "inspections.building.ifc", raising=False)
+    monkeypatch.delattr(building, "ifc", raising=False)
+    monkeypatch.setattr(sys, "meta_path", [Unloadable, *sys.meta_path])
+    assert child.main("ifc", "house.ifc", "house.ifc") == 2
+    assert json.loads(capsys.readouterr().out) == {
+        "fault": "ImportError: failed to map segment from shared object"
+    }
 
 
 @pytest.mark.django_db
