@@ -146,7 +146,7 @@ function goesOn(part, after) {
   return (FOLLOWERS.get(part.unit) ?? []).includes(after.unit) && after.over * after.unit < part.unit * after.under;
 }
 
-/** @type {Record<string, { feet: string, inches: string, locale: string }>} */
+/** @type {Record<string, { feet: string, foot: string, inches: string, locale: string }>} */
 const WORDS = {
   en: { feet: "ft", foot: "ft", inches: "in.", locale: "en-US" },
   fr: { feet: "pi", foot: "pi", inches: "po", locale: "fr-CA" },
