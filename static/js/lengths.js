@@ -166,7 +166,7 @@ const ROUNDED = {
  * @param {number} mm @param {By} by @param {keyof typeof ROUNDED} [rounding]
  */
 export function lengthWords(mm, { language, imperial }, rounding = "nearest") {
-  const { feet, foot, inches, locale } = wordsOf(language);
+  const words = wordsOf(language), { inches, locale } = words;
   if (!imperial) {
     const step = Math.abs(mm) < 100 ? 0.1 : 1;
     return `${(ROUNDED[rounding](mm / step) * step).toLocaleString(locale, { maximumFractionDigits: 1 })} mm`;
@@ -174,7 +174,13 @@ export function lengthWords(mm, { language, imperial }, rounding = "nearest") {
   const sixteenths = ROUNDED[rounding](mm / (25.4 / 16));
   const whole = Math.floor(sixteenths / 192), rest = Math.floor((sixteenths % 192) / 16), part = sixteenths % 16;
   const shown = [rest || (!part && !whole) ? `${rest}` : "", part ? fraction(part) : ""].filter(Boolean);
-  return [whole ? `${whole} ${whole === 1 ? foot : feet}` : "", shown.length ? `${shown.join(" ")} ${inches}` : ""].filter(Boolean).join(" ");
+  return [feetWords(whole, words), shown.length ? `${shown.join(" ")} ${inches}` : ""].filter(Boolean).join(" ");
+}
+
+/** @param {number} whole @param {{ feet: string, foot: string }} words */
+function feetWords(whole, { feet, foot }) {
+  if (!whole) return "";
+  return `${whole} ${whole === 1 ? foot : feet}`;
 }
 
 /** @param {number} sixteenths */
