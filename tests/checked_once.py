@@ -1,7 +1,7 @@
 """A house that one test recorded is not checked again for the next one that records it.
 
-`check` is a function of a house and a rulebook, and takes half of a recording. What is kept here is
-its own answer, under all that it hangs on; a rule that a test exchanges is another key.
+`check` is a pure function of a house, a rulebook and the registered rules, and takes half the time
+of a recording. Its findings are kept by these three, so a test that replaces a rule gets its own.
 """
 
 from collections import deque
@@ -28,7 +28,7 @@ class _Checked(NamedTuple):
 
 @contextmanager
 def checked_once() -> Iterator[None]:
-    """While it lasts, what records a house asks here first."""
+    """Let recordings reuse the findings of a house that was checked before."""
     kept: deque[_Checked] = deque(maxlen=MOST)
 
     def known(house: House, rulebook: Rulebook) -> list[Finding]:

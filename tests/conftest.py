@@ -87,19 +87,16 @@ def _kept(config: pytest.Config) -> Iterator[tuple[Callable[[pytest.Item], bool]
     """Which tests are kept, and why the others are left out."""
     if config.getoption("--database-only"):
         yield _has("django_db"), "do not touch the database, and ran on the first run"
-        yield (
-            lambda item: not _has("any_database")(item),
-            "ask nothing of the database of their own; they ran before",
-        )
+        yield _lacks("any_database"), "ask nothing of the database of their own; they ran before"
     elif not ON_POSTGRESQL:
         without = "need PostgreSQL, and run in the second run of `make test`"
-        yield lambda item: not _has("postgresql")(item), without
+        yield _lacks("postgresql"), without
     if NGINX is None:
         without = "need nginx, and none is here; on Debian: install nginx-light"
-        yield lambda item: not _has("nginx")(item), without
+        yield _lacks("nginx"), without
     if CHROMIUM is None:
         without = "need Chromium, and none is here; on Debian: install chromium"
-        yield lambda item: not _has("browser")(item), without
+        yield _lacks("browser"), without
     if config.getoption("--in-part"):
         yield _in_part, "ran on SQLite, and run here in `make proof`"
 
@@ -108,7 +105,11 @@ def _has(marker: str) -> Callable[[pytest.Item], bool]:
     return lambda item: item.get_closest_marker(marker) is not None
 
 
-HANG_ON_DATABASE = (
+def _lacks(marker: str) -> Callable[[pytest.Item], bool]:
+    return lambda item: item.get_closest_marker(marker) is None
+
+
+OF_THE_DATABASE = (
     "tests/config/test_backup",
     "tests/config/test_full_disc",
     "tests/config/test_sealed_columns",
@@ -126,15 +127,14 @@ HANG_ON_DATABASE = (
     "tests/test_stored",
     "tests/upgrades",
 )
-"""Where a test begins that hangs on which database it is: locks, limits, orders, upgrades."""
-ONE_IN = 4
+"""Tests whose outcome depends on the database: locks, limits, orders, upgrades."""
 
 
 def _in_part(item: pytest.Item) -> bool:
-    """Whether a test is in the part: all that hang on the database, of others one in some."""
-    if _has("postgresql")(item) or item.nodeid.startswith(HANG_ON_DATABASE):
+    """Whether a test runs on the second database too: those of the database, and one in four."""
+    if _has("postgresql")(item) or item.nodeid.startswith(OF_THE_DATABASE):
         return True
-    return lengths.in_part(item.nodeid, ONE_IN)
+    return lengths.in_part(item.nodeid)
 
 
 @pytest.hookimpl(optionalhook=True)
@@ -199,7 +199,7 @@ def settling_at_once() -> Iterator[None]:
 
 @pytest.fixture(autouse=True, scope="session")
 def houses_checked_once() -> Iterator[None]:
-    """What one test recorded is not checked anew for each that records it."""
+    """A house is checked once in a process, however many tests record it."""
     from tests.checked_once import checked_once
 
     with checked_once():

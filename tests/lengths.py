@@ -21,9 +21,9 @@ def examples(some: int, every: int, *, shrink: bool = True) -> settings:
     return chosen if shrink else settings(chosen, phases=set(Phase) - {Phase.shrink})
 
 
-def in_part(name: str, one_in: int) -> bool:
-    """Whether what has this name is tried on every run: one in so many is, all on a whole run.
+def in_part(name: str, one_in: int = 4) -> bool:
+    """Whether this run tries the case of this name: one case in four, or every case with `--whole`.
 
-    Which of them is drawn from the name, so it is the same each time.
+    The name alone decides, so each run tries the same ones.
     """
     return whole or crc32(name.encode()) % one_in == 0

@@ -2,7 +2,6 @@
 
 from typing import Any
 from uuid import UUID
-from zoneinfo import available_timezones
 
 from django import forms
 from django.contrib import messages
@@ -17,6 +16,7 @@ from config.languages import said_later, say
 from inspections.selectors import job_read
 from jobs.access import role_in
 from jobs.models import Membership, Person, Role, Shop
+from jobs.models.shops import zones
 from jobs.requests import SignedIn
 from notifications.models import Channel, Gateway, Habits, NoticeKind, Wish
 from notifications.selectors import (
@@ -38,7 +38,7 @@ from pages.fields import ClockField, choose_among
 from pages.refusals import valid
 from pages.responses import attempt, found_or_404, id_or_404, render_in
 
-ZONES = [(name, name) for name in sorted(available_timezones())]
+ZONES = [(name, name) for name in sorted(zones())]
 
 
 class HabitsForm(forms.Form):

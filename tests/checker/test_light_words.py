@@ -124,7 +124,7 @@ def test_a_switch_within_reach_needs_protection() -> None:
     finding = one("cec-2021", "tub-switches:S1", room=TUB, boxes=[box("S1", "a@1400", "switch")])
     assert finding.facts.wants_protection
     assert spoken(finding) == Spoken(
-        "Switch S1 is 600 mm from tub T; 1,000 mm minimum without Class A GFCI protection.",
+        "Switch S1 is 600 mm from tub T; 1,000 mm minimum without a Class A GFCI.",
         "600 mm",
         "1,000 mm",
         (
@@ -132,7 +132,7 @@ def test_a_switch_within_reach_needs_protection() -> None:
             "1,000 mm minimum; 500 mm behind a Class A GFCI",
             "no Class A GFCI recorded at its breaker",
         ),
-        "Verify that one protects it, or move it.",
+        "Verify its GFCI protection, or move it.",
     )
 
 

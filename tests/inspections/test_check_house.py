@@ -10,7 +10,9 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
+from inspections.checker.finding import FindingWords
 from inspections.management.commands.check_house import Command
+from inspections.papers.report.beyond import working_beyond
 from tests.conftest import EXAMPLES
 from tests.inspections.terminal import run
 
@@ -45,6 +47,11 @@ def test_text_shows_working_limit_section_and_edition() -> None:
     assert "× 24.6 mL" in out
     assert "limit from memory, not read in a source" in out
     assert "licensed people" in out
+
+
+def test_a_line_that_stands_within_a_sentence_is_no_repetition_of_it() -> None:
+    words = FindingWords("11 cables enter box b.", working=("1 cable", "11 cables enter box b."))
+    assert working_beyond(words, str) == ("1 cable",)
 
 
 def test_working_does_not_repeat_the_sentence_above_it() -> None:

@@ -73,7 +73,7 @@ from tests.inspections.tiny import HOUSES
 from tests.people import Shopful
 
 SHARDS, LIVES, STEPS, IN_ALL = 4, 180, 40, 10_000  # on each database
-PART = 30  # `make test` takes one in so many, `make proof` the whole
+PART = 30  # `make test` plays a thirtieth, `make proof` all
 EVERY = 5  # steps, after which one area is drawn from facts; all are at the end of a life
 REFUSED = (Held, ItemsOpen, NotReleased, NothingToPass, ValidationError)
 BEGIN = datetime(2026, 3, 2, 16, 0, tzinfo=UTC)

@@ -44,12 +44,12 @@ INSIDE = message(f"{NAME}.inside", "Switch {box} is in the space of {fixture}.")
 OUTSIDE = message(f"{NAME}.outside", "Switch {box} is outside the space of {fixture}.")
 UNPROTECTED = message(
     f"{NAME}.unprotected",
-    "Switch {box} is {away} from {fixture}; {limit} minimum without Class A GFCI protection.",
+    "Switch {box} is {away} from {fixture}; {limit} minimum without a Class A GFCI.",
 )
 WALLED = message(
     f"{NAME}.walled", "Switch {box} is {away} from {fixture} on the plan, through a wall."
 )
-VERIFY_GFCI = message(f"{NAME}.verify-gfci", "Verify that one protects it, or move it.")
+VERIFY_GFCI = message(f"{NAME}.verify-gfci", "Verify its GFCI protection, or move it.")
 BY_PROTECTION = message(
     f"{NAME}.by-protection", "{unprotected} minimum; {within} behind a Class A GFCI"
 )
