@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
+from config.messages.message import Joined
 from inspections.checker.finding import FindingWords
 from inspections.management.commands.check_house import Command
 from inspections.papers.report.beyond import working_beyond
@@ -52,6 +53,13 @@ def test_text_shows_working_limit_section_and_edition() -> None:
 def test_a_line_that_stands_within_a_sentence_is_no_repetition_of_it() -> None:
     words = FindingWords("11 cables enter box b.", working=("1 cable", "11 cables enter box b."))
     assert working_beyond(words, str) == ("1 cable",)
+
+
+def test_a_sentence_is_found_however_deep_it_is_joined() -> None:
+    says = Joined((Joined(("Box b is loose.", "(4 boxes)")), "Close it."))
+    assert working_beyond(FindingWords(says, working=("Box b is loose.", "4 of 9")), str) == (
+        "4 of 9",
+    )
 
 
 def test_working_does_not_repeat_the_sentence_above_it() -> None:
