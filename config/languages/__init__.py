@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from datetime import date
-from functools import cache, partial
+from functools import cache, lru_cache, partial
 
 from django.utils.functional import Promise, lazy
 from django.utils.translation import get_language, npgettext, override, pgettext
@@ -73,10 +73,21 @@ def reader(language: str, imperial: bool) -> Reader:
 
 def _phrase(language: str, message: Message, count: int | None) -> str:
     """The phrase of a message by the catalogue; English where it is not translated yet."""
+    if message.one:
+        return _plural(language, message, 2 if count is None else count)
+    return _single(language, message)
+
+
+@cache
+def _single(language: str, message: Message) -> str:
     with override(language):
-        if message.one:
-            return npgettext(message.id, message.one, message.text, 2 if count is None else count)
         return pgettext(message.id, message.text)
+
+
+@lru_cache(maxsize=10_000)
+def _plural(language: str, message: Message, count: int) -> str:
+    with override(language):
+        return npgettext(message.id, message.one, message.text, count)
 
 
 _IMPERIAL: ContextVar[bool] = ContextVar("imperial", default=True)

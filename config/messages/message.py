@@ -203,6 +203,9 @@ class Message:
     holes: frozenset[str] = frozenset()
     pointing: bool = False
 
+    def __hash__(self) -> int:
+        return hash(self.id)  # no two messages have the same
+
     def __call__(self, **given: Value) -> Text:
         """This message with what fills its holes. Raises TypeError for a hole too many or few."""
         if given.keys() != self.holes:

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time
+from functools import lru_cache
 from typing import Literal
 
 from babel.dates import format_date, format_skeleton, format_time, get_datetime_format
@@ -138,16 +139,25 @@ def _text(text: Text, reader: Reader) -> str:
     if message.count:
         count = _whole(text.given[message.count])
     phrase = reader.translate(message, count)
+    holes = _holes(phrase)
+    if not holes:
+        return phrase
     filled = []
     end = 0
-    for hole in HOLE.finditer(phrase):
-        filled.append(phrase[end : hole.start()])
-        filled.append(said(text.given[hole[1]], reader))
-        end = hole.end()
+    for name, start, after in holes:
+        filled.append(phrase[end:start])
+        filled.append(said(text.given[name], reader))
+        end = after
         if filled[-1].endswith(".") and phrase[end : end + 1] == ".":
             end += 1  # the full stop of "in." ends the sentence too
     filled.append(phrase[end:])
     return "".join(filled)
+
+
+@lru_cache(maxsize=30_000)
+def _holes(phrase: str) -> tuple[tuple[str, int, int], ...]:
+    """Each hole of a phrase: its name, where it begins and where it ends."""
+    return tuple((hole[1], *hole.span()) for hole in HOLE.finditer(phrase))
 
 
 def _whole(value: Value) -> int:

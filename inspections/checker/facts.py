@@ -13,6 +13,8 @@ from collections.abc import Mapping
 from enum import Enum
 from typing import Any
 
+_ENCODER = json.JSONEncoder(sort_keys=True, separators=(",", ":"), default=str)
+
 
 def facts_json(facts: Any) -> Any:
     """Facts as JSON: each field by its name, a frozenset in order, a tuple as it stands.
@@ -60,4 +62,4 @@ def digest(value: Any) -> str:
 
 def canonical(value: Any) -> str:
     """A JSON value as one text, whatever the order of its keys."""
-    return json.dumps(value, sort_keys=True, separators=(",", ":"), default=str)
+    return _ENCODER.encode(value)

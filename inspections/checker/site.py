@@ -3,7 +3,6 @@
 from collections.abc import Callable
 from copy import copy
 from functools import cached_property
-from typing import Any
 
 from config.messages.message import Length, Text, Value
 from inspections.checker.geometry.floor_line import FloorLine
@@ -12,6 +11,7 @@ from inspections.checker.graph.lights import Lights, is_light
 from inspections.checker.graph.supply import Supply
 from inspections.checker.graph.wiring import Wiring
 
+from .facts import digest, facts_json
 from .house import House
 from .house.boxes import Box, DeviceKind, OnCeiling, OnCounter, OnFloor, OnWall
 from .house.cables import Cable
@@ -289,12 +289,29 @@ class HouseByCode:
         return by_cable
 
     @cached_property
-    def stands(self) -> dict[str, tuple[Any, ...]]:
-        """Where each box stands and how wide it is: what a look at it rests on."""
-        stands: dict[str, tuple[Any, ...]] = {}
+    def stands(self) -> dict[str, str]:
+        """A digest of where each box stands and how wide it is: what a look at it rests on."""
+        stands: dict[str, str] = {}
         for box in self.house.boxes:
-            stands[box.id] = (box.id, box.gangs, *box.place.__dict__.values())
+            rests_on = (box.id, box.gangs, *box.place.__dict__.values())
+            stands[box.id] = digest(facts_json(rests_on))
         return stands
+
+    @cached_property
+    def ends(self) -> dict[str, str]:
+        """A digest of where each cable ends: what a look at it in a room rests on."""
+        ends: dict[str, str] = {}
+        for cable in self.house.cables:
+            ends[cable.id] = digest((cable.id, cable.ends, None))
+        return ends
+
+    @cached_property
+    def runs(self) -> dict[str, str]:
+        """The same with its length, where a cable ends last: a change of it is verified there."""
+        runs: dict[str, str] = {}
+        for cable in self.house.cables:
+            runs[cable.id] = digest(facts_json((cable.id, cable.ends, cable.length_mm)))
+        return runs
 
     @cached_property
     def _nodes(self) -> dict[str, str]:

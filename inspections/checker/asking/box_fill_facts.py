@@ -110,9 +110,11 @@ def fill_facts(
     )
 
 
+_RANK = {kind: rank for rank, kind in enumerate(LineKind)}
+
+
 def _line_order(line: Allowance) -> tuple[Any, ...]:
-    rank = list(LineKind).index(line.kind)
-    return (rank, line.each_ml, line.awg, line.device or "", line.times, line.cable)
+    return (_RANK[line.kind], line.each_ml, line.awg, line.device or "", line.times, line.cable)
 
 
 def _missing_order(missing: FillLacking) -> tuple[Any, ...]:

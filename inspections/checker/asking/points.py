@@ -125,9 +125,9 @@ def at_least(name: str, found: float | None, limit: float) -> Point:
     return Point(name, found, limit, None if found is None else found >= limit - DUST)
 
 
-def at_most(name: str, found: float | None, limit: float) -> Point:
-    """A measure that is not to be more."""
-    return Point(name, found, limit, None if found is None else found <= limit + DUST)
+def at_most(name: str, found: float | None, limit: float, at: str = "") -> Point:
+    """A measure that is not to be more, at a part where there are several."""
+    return Point(name, found, limit, None if found is None else found <= limit + DUST, at)
 
 
 def is_so(name: str, found: bool | None, limit: bool = True) -> Point:

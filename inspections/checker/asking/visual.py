@@ -8,7 +8,7 @@ from enum import StrEnum
 from typing import Any
 
 from config.messages.message import Joined, Listed, Message, Text, Value, message
-from inspections.checker.facts import digest, facts_json
+from inspections.checker.facts import digest
 from inspections.checker.finding import Finding, FindingWords, Rule, Verdict
 from inspections.checker.house.boxes import Box
 from inspections.checker.house.cables import Cable
@@ -88,10 +88,12 @@ Judged = tuple[Verdict, Any] | None
 """A verdict with the facts it rests on; None when nothing is required of the part."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class _Waiting:
-    part: SeenPart
-    held_to: tuple[HeldTo, ...]
+    """What waits for eyes in a room: its parts, and by its name what they are held to."""
+
+    parts: set[SeenPart]
+    held_to: dict[str, float | bool | str | None]
 
 
 class Round:
@@ -99,7 +101,7 @@ class Round:
 
     def __init__(self, this: Rule, site: HouseByCode, limits: tuple[Limit, ...]) -> None:
         self.this, self.site, self.limits = this, site, limits
-        self._waiting: dict[str, list[_Waiting]] = {}
+        self._waiting: dict[str, _Waiting] = {}
         self._named: Counter[str] = Counter()
 
     def numbered(self, name: str) -> str:
@@ -131,10 +133,9 @@ class Round:
         if verdict is Verdict.VERIFY:
             ends_in = self.site.rooms_of[cable.id]
             for room in rooms or ends_in:
-                length = None
+                rests_on = self.site.ends[cable.id]
                 if room == ends_in[-1]:
-                    length = cable.length_mm
-                rests_on = (cable.id, cable.ends, length)
+                    rests_on = self.site.runs[cable.id]
                 self.wait(room, PartKind.CABLE, cable.id, rests_on, facts)
             return ()
         spot = self.site.cable_spot(cable)
@@ -146,7 +147,7 @@ class Round:
             return ()
         verdict, facts = found
         if verdict is Verdict.VERIFY:
-            self.wait(room, PartKind.CABLE, cable.id, subject, facts)
+            self.wait(room, PartKind.CABLE, cable.id, digest(subject), facts)
             return ()
         spot = self.site.cable_spot(cable, room)
         return (Finding(self.this, subject, verdict, spot, facts, self.limits),)
@@ -159,19 +160,21 @@ class Round:
             return ()
         verdict, facts = found
         if verdict is Verdict.VERIFY:
-            self.wait(part.room, kind, part.id, (part.id, part.cables), facts)
+            rests_on = digest((part.id, part.cables))
+            self.wait(part.room, kind, part.id, rests_on, facts)
             return ()
         spot = self.site.part_spot(self.site.rooms[part.room], part_text(kind, part.id))
         return (Finding(self.this, f"{prefix}{part.id}", verdict, spot, facts, self.limits),)
 
-    def wait(self, room: str, kind: PartKind, part: str, rests_on: Any, facts: Any = None) -> None:
-        """Keep a part that only eyes settle for the line of its room."""
-        held_to = []
+    def wait(self, room: str, kind: PartKind, part: str, rests_on: str, facts: Any = None) -> None:
+        """Keep a part that only eyes settle, with a digest of what it rests on, for its room."""
+        waiting = self._waiting.get(room)
+        if waiting is None:
+            waiting = self._waiting[room] = _Waiting(set(), {})
+        waiting.parts.add(SeenPart(kind, part, rests_on))
         for point in getattr(facts, "points", ()):
             if point.holds is None:
-                held_to.append(HeldTo(point.name, point.limit))
-        seen = SeenPart(kind, part, digest(facts_json(rests_on)))
-        self._waiting.setdefault(room, []).append(_Waiting(seen, tuple(held_to)))
+                waiting.held_to[point.name] = point.limit
 
     def remaining(
         self,
@@ -193,12 +196,8 @@ class Round:
     def rooms_to_verify(self) -> Iterator[Finding]:
         """One finding for each room: its parts that wait, and what they are held to."""
         for room, waiting in self._waiting.items():
-            parts: set[SeenPart] = set()
-            held_to: dict[str, HeldTo] = {}
-            for each in waiting:
-                parts.add(each.part)
-                held_to |= {held.name: held for held in each.held_to}
-            facts = RoomFacts(frozenset(parts), frozenset(held_to.values()))
+            held_to = frozenset(HeldTo(*each) for each in waiting.held_to.items())
+            facts = RoomFacts(frozenset(waiting.parts), held_to)
             spot = self.site.room_spot(self.site.rooms[room])
             yield Finding(self.this, f"room:{room}", Verdict.VERIFY, spot, facts, self.limits)
 

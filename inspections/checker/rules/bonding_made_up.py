@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from config.messages.message import message
 from inspections.checker.asking.visual import PartKind, RoomFacts, Round, room_words
 
+from ..facts import digest
 from ..finding import Finding, FindingWords, Rule, Scope, rule
 from ..site import HouseByCode
 
@@ -51,6 +52,6 @@ def bonding_made_up(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             if entry.cable.bonding:
                 cables.append(entry.cable.id)
         if cables:
-            rests_on = (box.material, tuple(sorted(cables)))
+            rests_on = digest((box.material, tuple(sorted(cables))))
             here.wait(box.room, PartKind.BOX, box.id, rests_on)
     yield from here.rooms_to_verify()

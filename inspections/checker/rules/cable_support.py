@@ -98,8 +98,7 @@ def cable_support(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         near = cable.first_supports_mm or (None, None)
         points = []
         for end, measured in zip(cable.ends, near, strict=True):
-            first = _first(site, cable, end, measured, values)
-            points.append(replace(first, at=end))
+            points.append(_first(site, cable, end, measured, values))
         points.append(at_most("interval_mm", cable.interval_mm, values["interval_mm"]))
         return judged(PointsFacts(cable.id, tuple(points)))
 
@@ -114,14 +113,14 @@ def _first(
     site: HouseByCode, cable: Cable, end: str, measured: float | None, values: dict[str, float]
 ) -> Point:
     """The first support from one end; a box that may or may not clamp leaves some in doubt."""
-    usual = at_most("first_mm", measured, values["first_mm"])
+    usual = at_most("first_mm", measured, values["first_mm"], end)
     near = values.get("unclamped_mm")
     box = site.boxes.get(end)
     if near is None or box is None or box.gangs > 1 or cable.kind is CableKind.AC:
         return usual
     if box.material is Material.METAL or box.clamps in (Clamps.INTERNAL, Clamps.EXTERNAL):
         return usual
-    close = at_most("unclamped_mm", measured, near)
+    close = at_most("unclamped_mm", measured, near, end)
     if box.clamps is Clamps.NONE:
         return close
     if close.holds or usual.holds is False:

@@ -71,7 +71,7 @@ def _finding(finding: Finding) -> Iterator[str]:
     yield f"  [{say(verdict_shown(finding.verdict)):^11}] {say(place)}"
     yield f"{IN}{say(words.says)}"
     for line in working_beyond(words, say):
-        yield f"{IN}  {say(line)}"
+        yield f"{IN}  {line}"
     if words.remedy:
         yield f"{IN}{say(TO_DO(remedy=words.remedy))}"
     yield f"{IN}{say(source_line(finding.edition, finding.section, finding.known))}"

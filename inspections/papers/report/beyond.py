@@ -1,24 +1,28 @@
 """Lines of working beside a finding's sentences, without those that repeat one of them."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 
 from config.messages.message import Joined, Text, Value
 from inspections.checker.finding import FindingWords
 
 
-def working_beyond(words: FindingWords, tell: Callable[[Value], str]) -> tuple[Value, ...]:
-    """The lines that read otherwise than each sentence of the finding, as `tell` writes both."""
-    read = {tell(part) for part in _parts(words.says)}
-    return tuple(line for line in words.working if tell(line) not in read)
+def working_beyond(words: FindingWords, tell: Callable[[Value], str]) -> tuple[str, ...]:
+    """The lines, as `tell` writes them, that read otherwise than each sentence of the finding."""
+    if not words.working:
+        return ()
+    read = {tell(part) for part in _sentences(words.says)}
+    lines = (tell(line) for line in words.working)
+    return tuple(line for line in lines if line not in read)
 
 
-def _parts(value: Value) -> Iterator[Value]:
-    """A value, and each that is joined in it or fills a hole of it."""
+def _sentences(value: Value) -> Iterator[Value]:
+    """A value, and each sentence or part of one that is joined in it or fills a hole of it."""
     yield value
-    within: tuple[Value, ...] = ()
+    within: Iterable[Value] = ()
     if isinstance(value, Joined):
         within = value.of
     elif isinstance(value, Text):
-        within = tuple(value.given.values())
+        within = value.given.values()
     for each in within:
-        yield from _parts(each)
+        if isinstance(each, Joined | Text | str):
+            yield from _sentences(each)

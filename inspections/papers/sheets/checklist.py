@@ -193,9 +193,9 @@ def _open_as(finding: Finding, mark: Mark | None) -> Verdict | None:
 def _row(finding: Finding, mark: Mark | None, tell: Callable[[object], str]) -> SheetRow:
     words = finding.words
     passed = mark is not None and mark.passed
-    to_do = ""
+    to_do: Value = ""
     if words.remedy and not passed:
-        to_do = tell(TO_DO(remedy=words.remedy))
+        to_do = TO_DO(remedy=words.remedy)
     shown, glyph = verdict_shown(finding.verdict), finding.verdict
     if passed:
         shown = OK_ON_SITE()
@@ -207,7 +207,7 @@ def _row(finding: Finding, mark: Mark | None, tell: Callable[[object], str]) -> 
         (
             (IN_RULE(rule=finding.rule.named, where=finding.spot.text), BOLD, 7.8),
             (words.says, REGULAR, 8),
-            (Joined(working_beyond(words, tell), "; "), REGULAR, 6.4),
+            (Typed("; ".join(working_beyond(words, tell))), REGULAR, 6.4),
             (to_do, BOLD, 7.4),
             (mark.told if mark else "", BOLD, 7.4),
             (source, REGULAR, 6.2),
