@@ -187,9 +187,18 @@ def drawn(only: list[str], most: int, seed: int) -> list[Mutant]:
     for mutant in every:
         if most and len(sample) == most:
             break
-        if changes(mutant):
+        if _is_program(mutant) and changes(mutant):
             sample.append(mutant)
     return sample
+
+
+def _is_program(mutant: Mutant) -> bool:
+    """Whether Python takes it: `not` before an assignment within an expression is none."""
+    try:
+        compile(mutant.text(), mutant.path, "exec")
+    except SyntaxError:
+        return False
+    return True
 
 
 def main() -> int:
