@@ -23,9 +23,9 @@ import pytest
 from tests.mutants import ROOT, Mutant, mutants
 
 CHANGED = ("inspections/services", "inspections/standing")
-TESTS = ("tests/inspections/test_holds.py", "tests/inspections/test_standing.py")
+TESTS = ("tests/inspections", "tests/pages/jobs", "tests/api", "tests/test_age.py")
 GOAL = 0.85
-LONGEST = 90.0
+LONGEST = 60.0
 """Seconds of tests for a mutant, by what they took without one."""
 TOO_LONG = 20.0
 """Seconds; a test that takes more is not tried on mutants."""
@@ -91,8 +91,9 @@ class Trial:
         for item, then in self._in_turn(session.items, session):
             self._note(item, then)
             if self.failed:
-                session.shouldfail = f"{item.nodeid} fails without any mutant"
-                return True
+                print(f"left out, since it fails without any mutant: {item.nodeid}", flush=True)
+                self.called.pop(item, None)
+                self.failed = False
         self._try_all(session)
         return True
 
@@ -101,7 +102,7 @@ class Trial:
         items: list[pytest.Item], session: pytest.Session
     ) -> list[tuple[pytest.Item, pytest.Item | pytest.Session]]:
         """Each with what comes after it; after the last the session alone, which stays set up."""
-        return list(zip(items, [*items[1:], session], strict=True))
+        return list(zip(items, [*items, session][1:], strict=True))
 
     def _note(self, item: pytest.Item, then: pytest.Item | pytest.Session) -> None:
         codes: set[CodeType] = set()
@@ -131,7 +132,10 @@ class Trial:
                 self._end_one(running)
             child = os.fork()
             if child == 0:
-                self._try_one(found, session)
+                try:
+                    self._try_one(found, session)
+                finally:
+                    os._exit(0)  # whatever went wrong here, no test noticed the mutant
             running[child] = mutant
         while running:
             self._end_one(running)
@@ -152,12 +156,11 @@ class Trial:
         os.dup2(nowhere, 2)
         resource.setrlimit(resource.RLIMIT_CPU, (int(3 * LONGEST), int(3 * LONGEST)))
         items = self._chosen({was for was, _ in found})
-        if not put_in(found):
-            os._exit(0)
-        for item, then in self._in_turn(items, session):
-            item.config.hook.pytest_runtest_protocol(item=item, nextitem=then)
-            if self.failed:
-                os._exit(1)
+        if put_in(found):
+            for item, then in self._in_turn(items, session):
+                item.config.hook.pytest_runtest_protocol(item=item, nextitem=then)
+                if self.failed:
+                    os._exit(1)
         os._exit(0)
 
     def _chosen(self, codes: set[CodeType]) -> list[pytest.Item]:
@@ -202,7 +205,7 @@ def _is_program(mutant: Mutant) -> bool:
 
 
 def main() -> int:
-    """Try the mutants; 1 when fewer than the goal are killed, 2 when a test fails as it is."""
+    """Try the mutants; 1 when fewer than the goal are killed, 2 when none was tried."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("only", nargs="*", help="words in the paths of the files to change")
     parser.add_argument("--sample", type=int, default=200, help="so many, drawn by chance; 0: all")
