@@ -59,19 +59,39 @@ def middle(room: Room) -> Point:
 
 
 class Placing:
-    """Where each box, panel and appliance of a house is drawn."""
+    """Where each box, panel and appliance of a house is drawn.
+
+    What has no recorded place is drawn somewhere in its room, and is not among `boxes`.
+    """
 
     def __init__(self, house: House) -> None:
         self.rooms = {room.id: room for room in house.rooms}
         self.sides = {room.id: wall_sides(room) for room in house.rooms if room.walls}
+        self.counters = {counter.id: counter for counter in house.counters}
         self._spread: dict[str, int] = {}
-        self.points = {box.id: self._box(box) for box in house.boxes if box.room in self.sides}
+        self.boxes: dict[str, Point] = {}
+        """The boxes whose place is recorded, by id."""
+        self.points: dict[str, Point] = {}
+        """Whatever is drawn, by the id of its node."""
+        for box in house.boxes:
+            if box.room in self.sides:
+                self.points[box.id] = self._box(box)
         nodes: list[Panel | Appliance] = [*house.panels, *house.appliances]
         for node in nodes:
             if node.room in self.sides:
                 self.points[node.id] = self._loose(node.room)
 
     def _box(self, box: Box) -> Point:
+        point = self._recorded(box)
+        if point is not None:
+            self.boxes[box.id] = point
+            return point
+        if isinstance(box.place, OnCounter):
+            return self._loose(box.room, step=260)
+        return self._loose(box.room)
+
+    def _recorded(self, box: Box) -> Point | None:
+        """Where a box is by what is recorded of it; None when that does not say."""
         place, walls = box.place, self.sides[box.room]
         if isinstance(place, OnWall):
             return walls[place.wall].at(place.at_mm, OFF_WALL)
@@ -79,9 +99,18 @@ class Placing:
             return walls[place.wall].at(place.at_mm, place.from_wall_mm or 2 * OFF_WALL)
         if isinstance(place, OnCeiling) and place.x_mm is not None and place.y_mm is not None:
             return place.x_mm, -place.y_mm
-        if isinstance(place, OnCounter):
-            return self._loose(box.room, step=260)
-        return self._loose(box.room)
+        if isinstance(place, OnCounter) and place.at_mm is not None:
+            return self._along_counter(place.counter, place.at_mm)
+        return None
+
+    def _along_counter(self, counter: str, at: float) -> Point | None:
+        """So far along a counter that stands at walls; an island has no place in a house file."""
+        found = self.counters[counter]
+        for stretch in found.along:
+            if at <= stretch.width_mm:
+                return self.sides[found.room][stretch.wall].at(stretch.at_mm + at, OFF_WALL)
+            at -= stretch.width_mm
+        return None
 
     def _loose(self, room: str, step: float = 330) -> Point:
         """Somewhere round the middle of a room, each to its own spot, for what has no place."""
