@@ -5,7 +5,7 @@ A house counts north upwards; a sheet counts downwards, so y changes its sign he
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from math import cos, radians, sin
+from math import cos, hypot, radians, sin
 
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, OnCeiling, OnCounter, OnFloor, OnWall
@@ -13,6 +13,8 @@ from inspections.checker.house.power import Appliance, Panel
 from inspections.checker.house.rooms import Room
 
 Point = tuple[float, float]
+LOOSE_STEP = 330.0  # mm between what is drawn without a recorded place
+CLEAR = 400.0  # mm from what has one
 OFF_WALL = 190.0  # mm, from the wall to the middle of a symbol
 
 
@@ -69,29 +71,28 @@ class Placing:
         self.sides = {room.id: wall_sides(room) for room in house.rooms if room.walls}
         self.counters = {counter.id: counter for counter in house.counters}
         self._spread: dict[str, int] = {}
+        self._taken: dict[str, list[Point]] = {}
         self.boxes: dict[str, Point] = {}
         """The boxes whose place is recorded, by id."""
         self.points: dict[str, Point] = {}
         """Whatever is drawn, by the id of its node."""
         for box in house.boxes:
-            if box.room in self.sides:
-                self.points[box.id] = self._box(box)
+            point = self._recorded(box)
+            if point is not None:
+                self.boxes[box.id] = self.points[box.id] = point
+                self._taken.setdefault(box.room, []).append(point)
+        for box in house.boxes:
+            if box.room in self.sides and box.id not in self.points:
+                self.points[box.id] = self._loose(box.room)
         nodes: list[Panel | Appliance] = [*house.panels, *house.appliances]
         for node in nodes:
             if node.room in self.sides:
                 self.points[node.id] = self._loose(node.room)
 
-    def _box(self, box: Box) -> Point:
-        point = self._recorded(box)
-        if point is not None:
-            self.boxes[box.id] = point
-            return point
-        if isinstance(box.place, OnCounter):
-            return self._loose(box.room, step=260)
-        return self._loose(box.room)
-
     def _recorded(self, box: Box) -> Point | None:
         """Where a box is by what is recorded of it; None when that does not say."""
+        if box.room not in self.sides:
+            return None
         place, walls = box.place, self.sides[box.room]
         if isinstance(place, OnWall):
             return walls[place.wall].at(place.at_mm, OFF_WALL)
@@ -112,13 +113,20 @@ class Placing:
             at -= stretch.width_mm
         return None
 
-    def _loose(self, room: str, step: float = 330) -> Point:
-        """Somewhere round the middle of a room, each to its own spot, for what has no place."""
+    def _loose(self, room: str) -> Point:
+        """Somewhere round the middle of a room, clear of what has a place, each to its own spot."""
+        while True:
+            point = self._next_spot(room)
+            if all(hypot(point[0] - x, point[1] - y) > CLEAR for x, y in self._taken.get(room, ())):
+                return point
+
+    def _next_spot(self, room: str) -> Point:
         number = self._spread.get(room, 0)
         self._spread[room] = number + 1
         x, y = middle(self.rooms[room])
         ring, turn = number // 6 + (number > 0), number % 6
-        return x + ring * step * sin(radians(60 * turn)), y + ring * step * cos(radians(60 * turn))
+        off = ring * LOOSE_STEP
+        return x + off * sin(radians(60 * turn)), y + off * cos(radians(60 * turn))
 
 
 def bounds(points: Iterable[Point], margin: float) -> tuple[float, float, float, float]:
