@@ -55,7 +55,8 @@ class PlanLine:
     mark: Mark
     state: Verdict
     figure: str = ""
-    """Its figure as its reader measures, short; empty for none."""
+    """Its figure as its reader measures; empty for none. A bare number is not said: beside that of
+    the line nobody could tell which is which."""
 
 
 def plan_of_storey(
@@ -108,7 +109,7 @@ def _places(drawn: StoreyDrawn, lines: Iterable[PlanLine]) -> list[Place]:
     places: list[Place] = []
     for (room, point), here in _lines_at(drawn, lines).items():
         numbers = tuple(line.number for line in here)
-        places.append(Place(room, point, numbers, here[0].figure))
+        places.append(Place(room, point, numbers, _figure(here[0])))
     return places
 
 
@@ -120,8 +121,14 @@ def _stretch_places(drawn: StoreyDrawn, lines: Iterable[PlanLine]) -> list[Place
             longest = max(line.mark.walls, key=lambda part: part.width_mm)
             side = drawn.placing.sides[line.mark.room][longest.wall]
             at = side.at(longest.at_mm + longest.width_mm / 2, LABEL_OFF)
-            places.append(Place(line.mark.room, at, (line.number,), line.figure, ringed=False))
+            places.append(Place(line.mark.room, at, (line.number,), _figure(line), ringed=False))
     return places
+
+
+def _figure(line: PlanLine) -> str:
+    if line.figure.strip("0123456789.,") == "":
+        return ""
+    return line.figure
 
 
 def worst_state(states: Iterable[Verdict]) -> Verdict:
