@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from inspections.checker.asking.fixtures import in_counter
 from inspections.checker.finding import Finding
+from inspections.checker.geometry.wall_parts import WallPart
 from inspections.checker.house import House
 from inspections.checker.house.cables import Cable
 from inspections.checker.house.fixtures import Fixture, FixtureKind
@@ -14,7 +15,7 @@ from inspections.checker.rules.outside_door_lights import DOORS, OutsideDoorLigh
 
 from .geometry import OFF_WALL, Placing, Point
 from .named import parts_of
-from .stretches import WallPart, stretches_of
+from .stretches import stretches_of
 
 MARK_OFF = 80.0  # mm from the wall to the stroke over a stretch of it
 
@@ -81,7 +82,7 @@ class _Marking:
         if places:
             points, rooms = zip(*places, strict=True)
             return Mark(key, room, MarkKind.PLACE, points, point_rooms=rooms)
-        walls = stretches_of(self.house, finding)
+        walls = stretches_of(self.rooms[room], finding)
         if walls:
             ends = tuple(self._ends(room, part) for part in walls)
             return Mark(key, room, MarkKind.STRETCH, stretches=ends, walls=tuple(walls))

@@ -10,6 +10,7 @@ from typing import get_args
 
 import pytest
 
+from config.messages.saying import METRIC, said
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.asking.counters import CounterLine
 from inspections.checker.asking.coverage import LineFacts
@@ -197,6 +198,16 @@ def test_a_stretch_round_a_corner_is_one_on_each_wall(planted) -> None:
     assert second == (pytest.approx((5600, -80)), pytest.approx((4300, -80)))
     counter = marks["counter-receptacles:K1.2"]
     assert [(part.wall, part.width_mm) for part in counter.walls] == [("w", 185.0), ("n", 400.0)]
+
+
+def test_the_words_of_a_stretch_round_a_corner_name_each_wall_with_its_length(planted) -> None:
+    _, found, _ = planted
+    corner = found["wall-receptacles:living/e.1"]
+    says = said(corner.words.says, METRIC)
+    assert says.endswith("1,800 mm: wall e 200 mm and wall s 1,300 mm.")
+    assert says.startswith("1,500 mm of wall")
+    straight = found["wall-receptacles:living/w.1"]
+    assert said(straight.words.says, METRIC).endswith("within 1,800 mm.")
 
 
 def test_where_the_planted_faults_are_marked(planted) -> None:
