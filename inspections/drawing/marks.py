@@ -103,6 +103,8 @@ class _Marking:
             places += self._at_boxes(self._ends_in(cable, room))
         for cable in parts.cables_of_circuit:
             places += self._at_boxes(self.cables[cable].ends)
+        if not parts.fixtures:
+            return places
         for fixture in self._fixtures(room):
             if fixture.id in parts.fixtures:
                 places += self._at_fixture(room, fixture)
