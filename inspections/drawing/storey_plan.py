@@ -19,6 +19,7 @@ own symbols. What a page does with it:
 - `g.count[data-room]` is how many lines are open in a room; `text.lines[data-lines]` the numbers
   beside a ring, with the figure in `tspan.figure`.
 
+As it comes it is one image to whoever hears a page; the list beside it says all that it shows.
 `static/css/house-plan.css` shows and hides by step. Names of classes are all that it rests on.
 """
 

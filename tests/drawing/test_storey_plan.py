@@ -10,11 +10,21 @@ from config.messages.saying import ENGLISH, said
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.check import check
 from inspections.checker.finding import Finding, Verdict
+from inspections.checker.geometry.plan import point_within
 from inspections.checker.house import House
 from inspections.checker.load import load_house
-from inspections.drawing.geometry import Placing
-from inspections.drawing.labels import Label, LabelKind, em_at, overlaps
-from inspections.drawing.layout import LETTERS_FROM, MOST_NUMBERS, STEPS, scales
+from inspections.drawing.geometry import Placing, Point
+from inspections.drawing.labels import (
+    COUNT_EM,
+    Label,
+    LabelKind,
+    Rect,
+    around,
+    em_at,
+    hull,
+    overlaps,
+)
+from inspections.drawing.layout import LETTERS_FROM, MOST_NUMBERS, STEPS, ring_radius, scales
 from inspections.drawing.marks import MarkKind, marks_of
 from inspections.drawing.plan import storeys_drawn
 from inspections.drawing.storey_drawn import StoreyDrawn
@@ -126,6 +136,32 @@ def test_every_room_with_lines_has_its_count_on_the_whole_plan(svg) -> None:
     assert counts == rooms
     assert sum(counts.values()) == len(lines)
     assert all("s0" in (each.get("class") or "").split() for each in of_class(svg, "count"))
+
+
+def test_a_count_covers_no_ring_where_its_room_has_space() -> None:
+    made, lines = planted()
+    drawn = StoreyDrawn(made, "main")
+    em = em_at(scales(drawn.box[2])[0])
+    rings = [around(at, ring_radius(em)) for line in lines for at in line.mark.points]
+    spacious = 0
+    for count in words_of(drawn, lines):
+        if count.kind is LabelKind.COUNT and clear_part(drawn.floors[count.of], rings, em) > 0.02:
+            spacious += 1
+            assert not any(count.rect(em, 0).meets(ring) for ring in rings), count.of
+    assert spacious > 6
+
+
+def clear_part(floor: tuple[Point, ...], rings: list[Rect], em: float, side: int = 40) -> float:
+    """The part of a floor on which a count stands clear of rings and walls."""
+    whole, clear = hull(floor), 0
+    for column in range(side):
+        for row in range(side):
+            x = whole.left + (whole.right - whole.left) * column / side
+            y = whole.top + (whole.bottom - whole.top) * row / side
+            box = around((x, y), COUNT_EM * em)
+            within = all(point_within(corner, floor) for corner in box.corners)
+            clear += within and not any(box.meets(ring) for ring in rings)
+    return clear / side**2
 
 
 def test_each_place_is_one_ring_with_the_numbers_of_all_its_lines(svg) -> None:
