@@ -3,12 +3,13 @@
 A house counts north upwards; a sheet counts downwards, so y changes its sign here and only here.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from math import cos, hypot, radians, sin
 
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, OnCeiling, OnCounter, OnFloor, OnWall
+from inspections.checker.house.fixtures import Fixture
 from inspections.checker.house.power import Appliance, Panel
 from inspections.checker.house.rooms import Room
 
@@ -60,6 +61,16 @@ def middle(room: Room) -> Point:
     return x / count, y / count
 
 
+def fixture_middle(sides: Mapping[str, SheetWall], fixture: Fixture) -> Point | None:
+    """The middle of a fixture; None where its place along a wall is not recorded."""
+    side = sides.get(fixture.wall or "")
+    if side is None or fixture.at_mm is None:
+        return None
+    along = fixture.at_mm + (fixture.width_mm or 0.0) / 2
+    off = fixture.from_wall_mm + (fixture.depth_mm or 2 * OFF_WALL) / 2
+    return side.at(along, off)
+
+
 class Placing:
     """Where each box, panel and appliance of a house is drawn.
 
@@ -76,6 +87,11 @@ class Placing:
         """The boxes whose place is recorded, by id."""
         self.points: dict[str, Point] = {}
         """Whatever is drawn, by the id of its node."""
+        for room in house.rooms:
+            for fixture in room.fixtures or ():
+                point = fixture_middle(self.sides.get(room.id, {}), fixture)
+                if point is not None:
+                    self._taken.setdefault(room.id, []).append(point)
         for box in house.boxes:
             point = self._recorded(box)
             if point is not None:

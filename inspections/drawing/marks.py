@@ -13,7 +13,7 @@ from inspections.checker.house.fixtures import Fixture, FixtureKind
 from inspections.checker.house.rooms import Room
 from inspections.checker.rules.outside_door_lights import DOORS, OutsideDoorLightFacts
 
-from .geometry import OFF_WALL, Placing, Point
+from .geometry import OFF_WALL, Placing, Point, fixture_middle
 from .named import parts_of
 from .stretches import stretches_of
 
@@ -106,8 +106,9 @@ class _Marking:
         if not parts.fixtures:
             return places
         for fixture in self._fixtures(room):
-            if fixture.id in parts.fixtures:
-                places += self._at_fixture(room, fixture)
+            point = fixture_middle(self.placing.sides.get(room.id, {}), fixture)
+            if fixture.id in parts.fixtures and point is not None:
+                places.append((point, room.id))
         return places
 
     def _at_boxes(self, boxes: Iterable[str]) -> list[_Place]:
@@ -134,14 +135,6 @@ class _Marking:
                     name = f"{counter.id}.{number}"
                     found.append(in_counter(counter, name, item, FixtureKind.RANGE))
         return found
-
-    def _at_fixture(self, room: Room, fixture: Fixture) -> list[_Place]:
-        """The middle of a fixture, where its place along a wall is recorded."""
-        if fixture.wall is None or fixture.at_mm is None or not room.walls:
-            return []
-        along = fixture.at_mm + (fixture.width_mm or 0.0) / 2
-        off = fixture.from_wall_mm + (fixture.depth_mm or 2 * OFF_WALL) / 2
-        return [(self.placing.sides[room.id][fixture.wall].at(along, off), room.id)]
 
     def _at_door(self, room: Room, subject: str) -> list[_Place]:
         """The middle of an outside door, which the subject counts along its wall."""

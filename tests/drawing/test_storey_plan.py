@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from math import hypot
 from xml.etree import ElementTree as Tree
 
 import pytest
@@ -24,7 +25,14 @@ from inspections.drawing.labels import (
     hull,
     overlaps,
 )
-from inspections.drawing.layout import LETTERS_FROM, MOST_NUMBERS, STEPS, ring_radius, scales
+from inspections.drawing.layout import (
+    LETTERS_FROM,
+    MOST_NUMBERS,
+    RING_MM,
+    STEPS,
+    ring_radius,
+    scales,
+)
 from inspections.drawing.marks import MarkKind, marks_of
 from inspections.drawing.plan import storeys_drawn
 from inspections.drawing.storey_drawn import StoreyDrawn
@@ -196,9 +204,11 @@ def test_what_is_drawn_by_guess_is_loose_and_bears_no_ring(svg) -> None:
     loose = {each.get("data-node") for each in of_class(svg, "loose")}
     nodes = {each.get("data-node") for each in of_class(svg, "node")}
     assert loose == nodes - set(recorded) > {"P1", "R13"}
-    rings = {(each.get("cx"), each.get("cy")) for each in of_class(svg, "ring")}
-    for each in of_class(svg, "loose"):
-        assert (each.get("x"), each.get("y")) not in rings
+    for ring in of_class(svg, "ring"):
+        at = float(ring.attrib["cx"]), float(ring.attrib["cy"])
+        for each in of_class(svg, "loose"):
+            apart = hypot(at[0] - float(each.attrib["x"]), at[1] - float(each.attrib["y"]))
+            assert apart > RING_MM, each.get("data-node")
 
 
 def test_every_place_says_its_numbers_when_near_and_more_than_a_few_as_a_count() -> None:
