@@ -1,12 +1,14 @@
 """A house made ready for the rules: indexes, the wiring graph and the floor lines, once each."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from copy import copy
+from dataclasses import replace
 from functools import cached_property
 
 from config.messages.message import Length, Text, Value
 from inspections.checker.geometry.floor_line import FloorLine
 from inspections.checker.geometry.plan import RoomPlan
+from inspections.checker.geometry.wall_parts import WallPart
 from inspections.checker.graph.lights import Lights, is_light
 from inspections.checker.graph.supply import Supply
 from inspections.checker.graph.wiring import Wiring
@@ -210,10 +212,13 @@ class HouseByCode:
         room = self.house.rooms[0]
         return Spot(room.area, room.id, parts, (-1.0,), self.imperial)
 
-    def wall_spot(self, room: Room, wall: str, at_mm: float, *parts: Value) -> Spot:
-        """A place on a room's wall."""
+    def wall_spot(
+        self, room: Room, wall: str, at_mm: float, *parts: Value, walls: Sequence[WallPart] = ()
+    ) -> Spot:
+        """A place on a room's wall; `walls` are those that it may go on along."""
         order = (self._walk(room.id, wall, at_mm),)
-        return self._spot(room, room.area, (WALL(wall=wall), *parts), order)
+        spot = self._spot(room, room.area, (WALL(wall=wall), *parts), order)
+        return replace(spot, walls=tuple(walls))
 
     def box_spot(self, box: Box) -> Spot:
         """Where a box is, as a person would look for it."""

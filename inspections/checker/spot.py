@@ -36,6 +36,9 @@ class Spot:
     parts: tuple[Value, ...]
     order: tuple[float, ...] = ()
     imperial: bool = False
+    walls: tuple[tuple[str, float, float], ...] = ()
+    """Of a place along walls: those that it may go on along, from left to right, each with where
+    it begins and how much of it there is."""
 
     @property
     def text(self) -> Joined:

@@ -3,16 +3,19 @@
 A house counts north upwards; a sheet counts downwards, so y changes its sign here and only here.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from math import cos, radians, sin
+from math import cos, hypot, radians, sin
 
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, OnCeiling, OnCounter, OnFloor, OnWall
+from inspections.checker.house.fixtures import Fixture
 from inspections.checker.house.power import Appliance, Panel
 from inspections.checker.house.rooms import Room
 
 Point = tuple[float, float]
+LOOSE_STEP = 330.0  # mm between what is drawn without a recorded place
+CLEAR = 400.0  # mm from what has one
 OFF_WALL = 190.0  # mm, from the wall to the middle of a symbol
 
 
@@ -58,20 +61,54 @@ def middle(room: Room) -> Point:
     return x / count, y / count
 
 
+def fixture_middle(sides: Mapping[str, SheetWall], fixture: Fixture) -> Point | None:
+    """The middle of a fixture; None where its place along a wall is not recorded."""
+    side = sides.get(fixture.wall or "")
+    if side is None or fixture.at_mm is None:
+        return None
+    along = fixture.at_mm + (fixture.width_mm or 0.0) / 2
+    off = fixture.from_wall_mm + (fixture.depth_mm or 2 * OFF_WALL) / 2
+    return side.at(along, off)
+
+
 class Placing:
-    """Where each box, panel and appliance of a house is drawn."""
+    """Where each box, panel and appliance of a house is drawn.
+
+    What has no recorded place is drawn somewhere in its room, and is not among `boxes`.
+    """
 
     def __init__(self, house: House) -> None:
         self.rooms = {room.id: room for room in house.rooms}
         self.sides = {room.id: wall_sides(room) for room in house.rooms if room.walls}
+        self.counters = {counter.id: counter for counter in house.counters}
         self._spread: dict[str, int] = {}
-        self.points = {box.id: self._box(box) for box in house.boxes if box.room in self.sides}
+        self._taken: dict[str, list[Point]] = {}
+        self.boxes: dict[str, Point] = {}
+        """The boxes whose place is recorded, by id."""
+        self.points: dict[str, Point] = {}
+        """Whatever is drawn, by the id of its node."""
+        for room in house.rooms:
+            for fixture in room.fixtures or ():
+                point = fixture_middle(self.sides.get(room.id, {}), fixture)
+                if point is not None:
+                    self._taken.setdefault(room.id, []).append(point)
+        for box in house.boxes:
+            point = self._recorded(box)
+            if point is not None:
+                self.boxes[box.id] = self.points[box.id] = point
+                self._taken.setdefault(box.room, []).append(point)
+        for box in house.boxes:
+            if box.room in self.sides and box.id not in self.points:
+                self.points[box.id] = self._loose(box.room)
         nodes: list[Panel | Appliance] = [*house.panels, *house.appliances]
         for node in nodes:
             if node.room in self.sides:
                 self.points[node.id] = self._loose(node.room)
 
-    def _box(self, box: Box) -> Point:
+    def _recorded(self, box: Box) -> Point | None:
+        """Where a box is by what is recorded of it; None when that does not say."""
+        if box.room not in self.sides:
+            return None
         place, walls = box.place, self.sides[box.room]
         if isinstance(place, OnWall):
             return walls[place.wall].at(place.at_mm, OFF_WALL)
@@ -79,17 +116,33 @@ class Placing:
             return walls[place.wall].at(place.at_mm, place.from_wall_mm or 2 * OFF_WALL)
         if isinstance(place, OnCeiling) and place.x_mm is not None and place.y_mm is not None:
             return place.x_mm, -place.y_mm
-        if isinstance(place, OnCounter):
-            return self._loose(box.room, step=260)
-        return self._loose(box.room)
+        if isinstance(place, OnCounter) and place.at_mm is not None:
+            return self._along_counter(place.counter, place.at_mm)
+        return None
 
-    def _loose(self, room: str, step: float = 330) -> Point:
-        """Somewhere round the middle of a room, each to its own spot, for what has no place."""
+    def _along_counter(self, counter: str, at: float) -> Point | None:
+        """So far along a counter that stands at walls; an island has no place in a house file."""
+        found = self.counters[counter]
+        for stretch in found.along:
+            if at <= stretch.width_mm:
+                return self.sides[found.room][stretch.wall].at(stretch.at_mm + at, OFF_WALL)
+            at -= stretch.width_mm
+        return None
+
+    def _loose(self, room: str) -> Point:
+        """Somewhere round the middle of a room, clear of what has a place, each to its own spot."""
+        while True:
+            point = self._next_spot(room)
+            if all(hypot(point[0] - x, point[1] - y) > CLEAR for x, y in self._taken.get(room, ())):
+                return point
+
+    def _next_spot(self, room: str) -> Point:
         number = self._spread.get(room, 0)
         self._spread[room] = number + 1
         x, y = middle(self.rooms[room])
         ring, turn = number // 6 + (number > 0), number % 6
-        return x + ring * step * sin(radians(60 * turn)), y + ring * step * cos(radians(60 * turn))
+        off = ring * LOOSE_STEP
+        return x + off * sin(radians(60 * turn)), y + off * cos(radians(60 * turn))
 
 
 def bounds(points: Iterable[Point], margin: float) -> tuple[float, float, float, float]:

@@ -1,13 +1,12 @@
 """One storey as a plan: walls, openings, symbols, a circuit's runs, and what is short in place."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Container, Iterable, Mapping, Sequence
 from itertools import pairwise
 from typing import Any
 from xml.etree import ElementTree as Tree
 
 from config.messages.message import Length, Rounding
 from config.messages.saying import said
-from inspections.checker.asking.coverage import LineFacts
 from inspections.checker.finding import Finding, Verdict
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box
@@ -16,12 +15,14 @@ from inspections.checker.house.rooms import Counter, OpeningKind, Room, Storey, 
 
 from .drawing_messages import PLAN_OF
 from .geometry import Placing, Point, SheetWall, bounds, middle
+from .marks import Mark, marks_of
 from .symbols import draw_appliance, draw_box, draw_panel
 
 MARGIN = 1100.0  # mm of sheet round the walls
 NAME_OFF = 560.0  # mm from the middle of a room down to its name, clear of a luminaire there
 COUNTER_DEPTH = 600.0  # mm, drawn where it is not recorded yet
-MARK_OFF = 80.0  # mm from the wall to the stroke over a stretch that is out of reach
+LABEL_OFF = 330.0  # mm from the wall to the length of a stretch of it
+LINE_HEIGHT = 170  # mm from one line beneath a ring to the next
 TO_CORRECT = (Verdict.NOT_TO_CODE, Verdict.INFO_NEEDED)
 
 
@@ -79,21 +80,15 @@ def plan_svg(
             _counter(svg, counter, placing.sides[counter.room])
     if circuit is not None:
         _runs(svg, house, circuit, placing, shown)
-    here = [finding for finding in findings if finding.spot.room in shown]
-    _nodes(svg, house, placing, shown, _marked(here), say)
-    for finding in here:
-        if finding.verdict is Verdict.NOT_TO_CODE:
-            _stretches(svg, finding, placing, say)
+    _nodes(svg, house, placing, shown)
+    to_correct = [finding for finding in findings if finding.verdict in TO_CORRECT]
+    marks = marks_of(house, to_correct)
+    _rings(svg, _places(to_correct, marks, shown), placing, say)
+    for finding in to_correct:
+        if finding.spot.room in shown:
+            sides = placing.sides[finding.spot.room]
+            _stretches(svg, marks[finding.key], sides, finding.verdict, say)
     return Tree.tostring(svg, encoding="unicode")
-
-
-def _marked(findings: Iterable[Finding]) -> dict[str, Finding]:
-    """Those that are short or unknown, by what they are about."""
-    marked: dict[str, Finding] = {}
-    for finding in findings:
-        if finding.verdict in TO_CORRECT:
-            marked[finding.subject] = finding
-    return marked
 
 
 def _corners(rooms: Iterable[Room], placing: Placing) -> list[Point]:
@@ -189,70 +184,71 @@ def _runs(
             _line(group, start, end, "run")
 
 
-def _nodes(
-    svg: Tree.Element,
-    house: House,
-    placing: Placing,
-    shown: set[str],
-    marked: dict[str, Finding],
-    say: Say,
-) -> None:
+def _nodes(svg: Tree.Element, house: House, placing: Placing, shown: set[str]) -> None:
     for box in house.boxes:
         if box.room in shown:
-            group = _node(svg, box.id, placing.points[box.id], marked.get(box.id), say)
-            draw_box(group, box)
+            draw_box(_node(svg, box.id, placing.points[box.id]), box)
     for panel in house.panels:
         if panel.room in shown:
-            at = placing.points[panel.id]
-            draw_panel(_node(svg, panel.id, at, marked.get(panel.id), say))
+            draw_panel(_node(svg, panel.id, placing.points[panel.id]))
     for appliance in house.appliances:
         if appliance.room in shown:
-            at = placing.points[appliance.id]
-            draw_appliance(_node(svg, appliance.id, at, marked.get(appliance.id), say))
+            draw_appliance(_node(svg, appliance.id, placing.points[appliance.id]))
 
 
-def _node(
-    svg: Tree.Element, name: str, at: Point, finding: Finding | None, say: Say
-) -> Tree.Element:
-    """The group of a node's symbol, ringed and told when something is to be corrected there."""
-    x, y = at
-    given = {"class": "node", "data-node": name, "transform": f"translate({x:.0f} {y:.0f})"}
-    group = Tree.SubElement(svg, "g", given)
+def _node(svg: Tree.Element, name: str, at: Point) -> Tree.Element:
+    """The group of a node's symbol, drawn round its own middle."""
+    group = Tree.SubElement(svg, "g", {"class": "node", "data-node": name, "transform": _moved(at)})
     Tree.SubElement(group, "title").text = name
-    if finding is not None:
-        words = finding.words
-        group.set("class", f"node to-correct {finding.verdict}")
-        Tree.SubElement(group, "circle", {"r": "230", "class": "mark"})
-        given = {"y": "430", "class": "figure", "text-anchor": "middle"}
-        Tree.SubElement(group, "text", given).text = f"{name}: {say(words.figure or words.says)}"
     return group
 
 
-def _stretches(svg: Tree.Element, finding: Finding, placing: Placing, say: Say) -> None:
-    """The stretches of wall that a finding about a line leaves out of reach."""
-    walls = placing.sides[finding.spot.room]
-    if not isinstance(finding.facts, LineFacts):
-        return
-    for gap in finding.facts.gaps:
-        wall, rest, first = gap.wall, gap.width_mm, True
-        names = list(walls)
-        index = None
-        if wall in walls:
-            index = names.index(wall)
-        while index is not None and rest > 0:
-            side = walls[names[index % len(names)]]
-            begin = 0.0
-            if first:
-                begin = gap.at_mm
-            part = min(rest, side.length - begin)
-            group = Tree.SubElement(svg, "g", {"class": "stretch"})
-            _line(group, side.at(begin, MARK_OFF), side.at(begin + part, MARK_OFF), "mark")
-            if first:
-                x, y = side.at(begin + part / 2, 330)
-                given = {"x": f"{x:.0f}", "y": f"{y:.0f}", "text-anchor": "middle"}
-                text = Tree.SubElement(group, "text", given | {"class": "figure"})
-                text.text = say(Length(gap.width_mm, Rounding.UP))
-            rest, first, index = rest - part, False, index + 1
+def _moved(at: Point) -> str:
+    x, y = at
+    return f"translate({x:.0f} {y:.0f})"
+
+
+def _places(
+    findings: Iterable[Finding], marks: Mapping[str, Mark], shown: Container[str]
+) -> dict[Point, list[Finding]]:
+    """What is to be corrected at each place in the rooms shown."""
+    here: dict[Point, list[Finding]] = {}
+    for finding in findings:
+        mark = marks[finding.key]
+        for point, room in zip(mark.points, mark.point_rooms, strict=True):
+            if room in shown:
+                here.setdefault(point, []).append(finding)
+    return here
+
+
+def _rings(
+    svg: Tree.Element, places: Mapping[Point, list[Finding]], placing: Placing, say: Say
+) -> None:
+    """A ring at each place, with what is to be corrected there, a line each."""
+    boxes = {point: f"{box}: " for box, point in placing.boxes.items()}
+    for at, findings in places.items():
+        verdict = min(findings, key=lambda each: TO_CORRECT.index(each.verdict)).verdict
+        given = {"class": f"place to-correct {verdict}", "transform": _moved(at)}
+        group = Tree.SubElement(svg, "g", given)
+        Tree.SubElement(group, "circle", {"r": "230", "class": "mark"})
+        for line, finding in enumerate(findings):
+            words = finding.words
+            drop = {"y": str(430 + line * LINE_HEIGHT), "text-anchor": "middle"}
+            text = Tree.SubElement(group, "text", drop | {"class": "figure"})
+            text.text = boxes.get(at, "") + say(words.figure or words.says)
+
+
+def _stretches(
+    svg: Tree.Element, mark: Mark, sides: Mapping[str, SheetWall], verdict: Verdict, say: Say
+) -> None:
+    """The stretches of wall that a finding is about, each with its length."""
+    for (start, end), part in zip(mark.stretches, mark.walls, strict=True):
+        group = Tree.SubElement(svg, "g", {"class": f"stretch {verdict}"})
+        _line(group, start, end, "mark")
+        x, y = sides[part.wall].at(part.at_mm + part.width_mm / 2, LABEL_OFF)
+        given = {"x": f"{x:.0f}", "y": f"{y:.0f}", "text-anchor": "middle", "class": "figure"}
+        text = Tree.SubElement(group, "text", given)
+        text.text = say(Length(part.width_mm, Rounding.UP))
 
 
 def _line(group: Tree.Element, start: Point, end: Point, kind: str) -> None:

@@ -7,6 +7,7 @@ import pytest
 
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.check import check
+from inspections.checker.finding import Verdict
 from inspections.checker.house.boxes import Box
 from inspections.checker.house.power import Appliance, Panel
 from inspections.checker.load import load_house
@@ -70,9 +71,25 @@ def test_a_box_that_is_short_is_ringed_with_its_figure() -> None:
                   cables=["14/2", "14/2"])  # fmt: skip
     found = findings(made, "nec-2023")
     svg = drawn(made, found.values())
-    node = next(e for e in of_class(svg, "to-correct") if e.get("data-node") == "b")
-    (text,) = [e.text for e in node.iter() if e.get("class") == "figure"]
-    assert sure(text).startswith("b: ")
+    (place,) = of_class(svg, "to-correct")
+    x, y = Placing(made).points["b"]
+    assert place.get("transform") == f"translate({x:.0f} {y:.0f})"
+    assert len(of_class(place, "mark")) == 1
+    figures = [sure(e.text) for e in of_class(place, "figure")]
+    there = [key for key in ("box-fill:b", "circuit-paths:box/b") if key in found]
+    assert len(figures) == len(there) == 2
+    assert all(figure.startswith("b: ") for figure in figures)
+
+
+def test_a_staple_rings_no_box_of_the_same_id() -> None:
+    made = square(
+        boxes=[{"id": "F1", "devices": ["exhaust_fan"], "place": "a@1000^2300"}],
+        cables=[{"awg": "14", "ends": ["P", "F1"]}, {"awg": "14", "ends": ["P", "F1"]}],
+        fastenings=[{"cables": ["C1", "C2"], "listed_for": 1}],
+    )
+    short = [f for f in findings(made, "cec-2021").values() if f.rule.id == "staples"]
+    assert [f.verdict for f in short if f.subject == "F1"] == [Verdict.NOT_TO_CODE]
+    assert of_class(drawn(made, short), "place") == []
 
 
 def test_the_stretch_out_of_reach_is_drawn_over_its_wall_with_its_length() -> None:

@@ -17,6 +17,7 @@ from inspections.checker.asking.parts_named import HEIGHT, of_boxes, parts_not_r
 from inspections.checker.asking.points import EITHER_WAY, RECORD, STILL_MISSING
 from inspections.checker.asking.visual import natural
 from inspections.checker.finding import Finding, FindingWords, Verdict
+from inspections.checker.geometry.wall_parts import along_walls
 from inspections.checker.house.nouns import noun
 
 LEFT_OUT: dict[LeftOutWhy, Message] = {
@@ -75,6 +76,9 @@ ADD = message(
 )
 ADD_MANY = message("line.add-many", "Add a receptacle for each of the {n} stretches.")
 COUNTED = message("line.counted", "Receptacle {box} is {at} along it.")
+ON_WALL = message("line.on-wall", "wall {wall} {width}")
+OUT_ROUND = message("line.out-round", "Out of reach: {parts}.")
+MAY_BE_OUT_ROUND = message("line.may-be-out-round", "May be out of reach: {parts}.")
 OUT = message("line.out", "Out of reach: {width} that starts on {place}.")
 MAY_BE_OUT = message("line.may-be-out", "May be out of reach: {width} that starts on {place}.")
 
@@ -83,11 +87,13 @@ MAY_BE_OUT = message("line.may-be-out", "May be out of reach: {width} that start
 class LineWords:
     """How the spaces of a rule read.
 
-    `gap` has {figure}, what is out of reach, {limit} and {n}, how many stretches; `reached` has
-    {limit}; `space` has {figure}, the length of the space.
+    `gap` has {figure}, what is out of reach, {limit} and {n}, how many stretches; `round_corner`
+    has {parts} instead, how much of one stretch is along each wall; `reached` has {limit}; `space`
+    has {figure}, the length of the space.
     """
 
     gap: Message
+    round_corner: Message
     reached: Message
     space: Message
 
@@ -105,6 +111,9 @@ def tell_line(finding: Finding, words: LineWords) -> FindingWords:
     widest = max(gap.width_mm for gap in facts.gaps)
     figure = Length(widest, Rounding.UP)
     says = words.gap(n=len(facts.gaps), figure=figure, limit=limit)
+    parts = _on_walls(finding, facts.gaps[0])
+    if len(facts.gaps) == 1 and len(parts) > 1:
+        says = words.round_corner(figure=figure, limit=limit, parts=Listed(parts))
     return FindingWords(says, figure, limit, working, _remedy(facts.gaps))
 
 
@@ -134,9 +143,22 @@ def _working(finding: Finding, words: LineWords) -> Iterator[Value]:
     yield from left_out_lines(facts.left_out)
     unknown = finding.verdict is Verdict.INFO_NEEDED
     yield from missing_lines(missing_words(facts.missing), unknown)
-    out = MAY_BE_OUT if unknown else OUT
     for gap in facts.gaps:
-        yield out(width=Length(gap.width_mm, Rounding.UP), place=_place(gap))
+        parts = _on_walls(finding, gap)
+        if len(parts) > 1:
+            out = MAY_BE_OUT_ROUND if unknown else OUT_ROUND
+            yield out(parts=Listed(parts))
+        else:
+            out = MAY_BE_OUT if unknown else OUT
+            yield out(width=Length(gap.width_mm, Rounding.UP), place=_place(gap))
+
+
+def _on_walls(finding: Finding, gap: LineGap) -> tuple[Text, ...]:
+    """How much of a stretch is along each wall."""
+    parts: list[Text] = []
+    for part in along_walls(finding.spot.walls, gap.wall, gap.at_mm, gap.width_mm):
+        parts.append(ON_WALL(width=Length(part.width_mm), wall=part.wall))
+    return tuple(parts)
 
 
 def left_out_lines(left_out: Collection[LeftOut]) -> Iterator[Text]:

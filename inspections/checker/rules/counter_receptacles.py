@@ -24,6 +24,7 @@ from inspections.checker.asking.points import NOT_RECORDED, STILL_MISSING
 from inspections.checker.asking.unrecorded import Absent, Unrecorded, unrecorded_words
 from inspections.checker.geometry.floor_line import Space
 from inspections.checker.geometry.intervals import EPSILON
+from inspections.checker.geometry.wall_parts import walls_behind
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import Counter, CounterKind, Interruption, Room, RoomKind
@@ -48,6 +49,9 @@ WORDS = LineWords(
         f"{NAME}.gap",
         "{n} stretches of counter with no receptacle within {limit}; the longest is {figure}.",
         one="{figure} of counter with no receptacle within {limit}.",
+    ),
+    round_corner=message(
+        f"{NAME}.round-corner", "{figure} of counter with no receptacle within {limit}: {parts}."
     ),
     reached=message(
         f"{NAME}.reached", "Every point of this counter space is within {limit} of a receptacle."
@@ -151,7 +155,8 @@ def _along(this: Rule, site: HouseByCode, room: Room, counter: Counter) -> Itera
         facts = replace(facts, missing=facts.missing | unplaced)
         if verdict is Verdict.NOT_TO_CODE and unplaced:
             verdict = Verdict.INFO_NEEDED
-        spot = site.wall_spot(room, facts.wall, facts.at_mm, *_where(counter, space))
+        where, walls = _where(counter, space), walls_behind(counter)
+        spot = site.wall_spot(room, facts.wall, facts.at_mm, *where, walls=walls)
         subject = f"{counter.id}.{space.number}"
         yield Finding(this, subject, verdict, spot, facts, limits)
     for outlet, sink in line.behind_sinks(outlets):

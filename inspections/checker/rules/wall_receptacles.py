@@ -15,6 +15,7 @@ from inspections.checker.asking.receptacles import YES, Counts, count_at_most, f
 from inspections.checker.asking.unrecorded import Absent, Unrecorded, unrecorded_words
 from inspections.checker.geometry.floor_line import Breaks, FloorLine, Space
 from inspections.checker.geometry.intervals import Interval
+from inspections.checker.geometry.wall_parts import walls_of
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, OnFloor, OnWall
@@ -31,6 +32,9 @@ WORDS = LineWords(
         f"{NAME}.gap",
         "{n} stretches of wall with no receptacle within {limit}; the longest is {figure}.",
         one="{figure} of wall with no receptacle within {limit}.",
+    ),
+    round_corner=message(
+        f"{NAME}.round-corner", "{figure} of wall with no receptacle within {limit}: {parts}."
     ),
     reached=message(
         f"{NAME}.reached", "Every point of this wall is within {limit} of a receptacle."
@@ -104,7 +108,7 @@ def _room(this: Rule, site: HouseByCode, room: Room) -> Iterator[Finding]:
         verdict, gaps = judge(space, here, reach, least - DUST)
         wall, at = line.wall_at(space.start)
         facts = space_figures(space, here, gaps, reach, line.wall_at)
-        spot = site.wall_spot(room, wall, at, from_left(at))
+        spot = site.wall_spot(room, wall, at, from_left(at), walls=walls_of(room))
         subject = f"{room.id}/{space.wall}.{space.number}"
         yield Finding(this, subject, verdict, spot, facts, _limits(book, here, site))
 
