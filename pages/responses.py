@@ -8,7 +8,8 @@ from uuid import UUID
 from django.core.exceptions import ObjectDoesNotExist, ValidationError
 from django.db import IntegrityError, OperationalError
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 
 from config.fault_messages import AT_ONCE
@@ -131,6 +132,11 @@ def attempt(request: HttpRequest, service: Callable[..., Any], **given: Any) -> 
 def _says(refusal: Exception) -> str:
     """What a refusal says, to its reader."""
     return say(getattr(refusal, "text", str(refusal)))
+
+
+def to_job(job_id: UUID, place: str) -> HttpResponse:
+    """The page of a job, opened at the part of it where something was done."""
+    return redirect(f"{reverse('job', args=[job_id])}#{place}")
 
 
 def measure_of(typed: str) -> float | None:

@@ -42,6 +42,9 @@ DOORWAYS = frozenset({OpeningKind.DOOR, OpeningKind.SLIDING_DOOR, OpeningKind.OP
 # out of sight, holes, cables.
 FREE, OVERHEAD, HOLES, CABLES = 1e7, 2e7, 3e7, 4e7
 
+STOREY_AND_ROOM = ("storey", "room")
+"""What the parts of every place in a room begin with."""
+
 
 def from_left(mm: float) -> Text:
     """So far from the left end of a wall."""

@@ -4,7 +4,6 @@ from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
 from django.http import HttpResponse
-from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
 from inspections.selectors import (
@@ -17,7 +16,7 @@ from inspections.services.cover_releases import (
     withdrawal_answer,
 )
 from jobs.requests import SignedIn
-from pages.responses import attempt, found_or_404
+from pages.responses import attempt, found_or_404, to_job
 
 
 @login_required
@@ -26,7 +25,7 @@ def release_area(request: SignedIn, area_id: UUID) -> HttpResponse:
     """Release an area on the authority's answer."""
     area = found_or_404(area_read, request.user, area_id)
     attempt(request, cover_release_issue, area=area)
-    return redirect("job", job_id=area.job_id)
+    return to_job(area.job_id, f"area-{area.id}")
 
 
 @login_required
@@ -36,7 +35,7 @@ def withdraw_release(request: SignedIn, area_id: UUID) -> HttpResponse:
     area = found_or_404(area_read, request.user, area_id)
     because = request.POST.get("because", "")[:500]
     attempt(request, cover_release_withdraw, area=area, because=because)
-    return redirect("job", job_id=area.job_id)
+    return to_job(area.job_id, f"area-{area.id}")
 
 
 @login_required
@@ -49,4 +48,4 @@ def answer_withdrawal(request: SignedIn, cover_release_id: UUID) -> HttpResponse
     attempt(
         request, withdrawal_answer, cover_release=cover_release, says=says, inspect_again=changed
     )
-    return redirect("job", job_id=cover_release.area.job_id)
+    return to_job(cover_release.area.job_id, f"area-{cover_release.area_id}")

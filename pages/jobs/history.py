@@ -4,7 +4,6 @@ from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
 from django.http import FileResponse, HttpResponse
-from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_POST
 
 from inspections.overview.timeline import area_timeline
@@ -18,7 +17,7 @@ from inspections.services.deficiencies import deficiency_photograph
 from jobs.requests import SignedIn
 from pages.page_messages import NO_PHOTOGRAPH
 from pages.refusals import refuse
-from pages.responses import attempt, found_or_404, render_at, site_only
+from pages.responses import attempt, found_or_404, render_at, site_only, to_job
 
 
 @login_required
@@ -45,7 +44,7 @@ def keep_deficiency_photograph(request: SignedIn, deficiency_id: UUID) -> HttpRe
         attempt(request, deficiency_photograph, deficiency=deficiency, upload=upload)
     else:
         refuse(request, NO_PHOTOGRAPH(), at="photograph")
-    return redirect("job", job_id=deficiency.job_id)
+    return to_job(deficiency.job_id, "inspections")
 
 
 @login_required

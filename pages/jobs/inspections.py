@@ -7,7 +7,6 @@ from django import forms
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
 from config.languages import say
@@ -32,7 +31,7 @@ from pages.fields import choose_of
 from pages.jobs.page_messages import CHOOSE_RESULT, RECORDED
 from pages.jobs.recording import faults_beside, moment_given, recorded
 from pages.refusals import refuse
-from pages.responses import attempt, found_or_404
+from pages.responses import attempt, found_or_404, to_job
 
 
 class AskForm(forms.Form):
@@ -77,7 +76,7 @@ def ask_inspection(request: SignedIn, job_id: UUID) -> HttpResponse:
             request.user, job=job, kind=given["kind"], areas=areas, insist=given["insist"]
         )
 
-    return recorded(request, job, form, record)
+    return recorded(request, job, form, record, "inspections")
 
 
 @login_required
@@ -98,7 +97,7 @@ def happening(request: SignedIn, inspection_id: UUID) -> HttpResponse:
                 note=given["note"],
             )
 
-    return recorded(request, inspection.job, HappeningForm(request.POST), record)
+    return recorded(request, inspection.job, HappeningForm(request.POST), record, "inspections")
 
 
 @login_required
@@ -113,7 +112,7 @@ def answer(request: SignedIn, inspection_id: UUID) -> HttpResponse:
             unsaid[name] = [say(CHOOSE_RESULT())]
     if unsaid:
         refuse(request, unsaid)
-        return redirect("job", job_id=inspection.job_id)
+        return to_job(inspection.job_id, "inspections")
     answers: dict[Area, Answer] = {}
     whole = None
     for area, name in fields.items():
@@ -131,7 +130,7 @@ def answer(request: SignedIn, inspection_id: UUID) -> HttpResponse:
         called=_called(request, _areas_of(inspection)),
         lifted=_lifted(request, inspection),
     )
-    return redirect("job", job_id=inspection.job_id)
+    return to_job(inspection.job_id, "inspections")
 
 
 def _areas_of(inspection: Inspection) -> list[Area]:
@@ -175,7 +174,7 @@ def corrected(request: SignedIn, deficiency_id: UUID) -> HttpResponse:
     """Record that a deficiency was corrected."""
     deficiency = found_or_404(deficiency_read, request.user, deficiency_id)
     attempt(request, deficiency_correct, deficiency=deficiency)
-    return redirect("job", job_id=deficiency.job_id)
+    return to_job(deficiency.job_id, "inspections")
 
 
 @login_required
@@ -190,4 +189,4 @@ def settle_site_change(request: SignedIn, site_change_id: UUID) -> HttpResponse:
     else:
         why = request.POST.get("why", "")[:200]
         attempt(request, site_change_leave, site_change=found, why=why)
-    return redirect("job", job_id=found.job_id)
+    return to_job(found.job_id, "site-changes")

@@ -8,7 +8,6 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_POST
 
 from config.languages import say
-from inspections.conclusions.signs import area_sign
 from inspections.conclusions.undo import undoable
 from inspections.models import Item, Outcome
 from inspections.papers.report.as_text import CAUTION
@@ -24,12 +23,12 @@ from inspections.selectors import (
 from inspections.services.consequences import WouldWithdraw
 from inspections.services.observations import item_observe, items_confirm, observation_undo
 from inspections.services.photographs import photograph_add
-from inspections.standing.age import Sign
 from jobs.models import Person
 from jobs.moments import moment_of_form
 from jobs.requests import SignedIn
 from pages.confirmation import confirm
 from pages.jobs.page_messages import CHOOSE_SEEN, CONFIRM_AND_WITHDRAW, TICK_A_LINE
+from pages.jobs.room_rows import in_released_area, item_address
 from pages.page_messages import NO_PHOTOGRAPH
 from pages.refusals import refusal_of, refuse
 from pages.responses import attempt, found_or_404, measure_of, render_at, site_only
@@ -41,27 +40,26 @@ NOT_SHOWN = "none"
 @login_required
 @require_GET
 def item(request: SignedIn, item_id: UUID) -> HttpResponse:
-    """One item with its working and its forms: a page of its own, or the line of another page."""
+    """One item with its working and its forms: a page of its own, or a card on another page."""
     found = found_or_404(item_read, request.user, item_id)
     site_only(request.user, found.job.shop)
     part = "HX-Request" in request.headers
     template = "jobs/item.html"
     if part:
-        template = "jobs/parts/line.html"
-    return render_at(request, found.job, template, _of_item(found, request.user))
+        template = "jobs/parts/card.html"
+    return render_at(request, found.job, template, _of_item(found, request.user, part))
 
 
-def _of_item(found: Item, person: Person) -> dict[str, object]:
+def _of_item(found: Item, person: Person, part: bool = False) -> dict[str, object]:
     """What the page of one item shows."""
     line = line_of(found)
-    holding = found.stage == Item.Stage.ROUGH_IN
     return {
         "job": found.job,
         "line": line,
         "revision": latest_revision(found.job),
         "caution": CAUTION,
-        "open": True,
-        "released": holding and area_sign(found.area) is not Sign.HOLD,
+        "open": not part,
+        "released": in_released_area(found),
         "undoable": undoable(person, [(line.item, line.latest)]),
     }
 
@@ -126,7 +124,7 @@ def confirm_as_drawn(request: SignedIn, job_id: UUID) -> HttpResponse:
         attempt(request, items_confirm, withdraws=confirmed, **given)
     except WouldWithdraw as consequence:
         return confirm(request, job, [str(consequence)], say(CONFIRM_AND_WITHDRAW()))
-    return redirect(f"/jobs/{job.id}/#as-drawn-{items[0].id}")
+    return redirect(item_address(items[0]))
 
 
 def _ticked(values: list[str]) -> dict[UUID, str]:
@@ -145,7 +143,7 @@ def _after(request: HttpRequest, item: Item) -> HttpResponse:
     """The item in its job; by itself where something was refused, since a job folds what passed."""
     if refusal_of(request):
         return redirect("item", item.id)
-    return redirect(f"/jobs/{item.job_id}/#item-{item.id}")
+    return redirect(item_address(item))
 
 
 @login_required
@@ -154,7 +152,7 @@ def undo(request: SignedIn, observation_id: UUID) -> HttpResponse:
     """Say that a fault was recorded by mistake."""
     seen = found_or_404(observation_read, request.user, observation_id)
     attempt(request, observation_undo, observation=seen)
-    return redirect(f"/jobs/{seen.item.job_id}/#item-{seen.item_id}")
+    return redirect(item_address(seen.item))
 
 
 @login_required

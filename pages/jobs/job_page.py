@@ -1,9 +1,12 @@
 """The page of a job, its record and its checklist on paper."""
 
+from collections.abc import Sequence
 from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
 from django.views.decorators.http import require_GET
 
 from config.downloads import download
@@ -17,6 +20,7 @@ from inspections.models import (
     HouseRevision,
     InspectionKind,
     Item,
+    Observation,
 )
 from inspections.overview.hookup_authorization import permit_trouble
 from inspections.overview.inspections import earliest_inspection_of
@@ -24,7 +28,7 @@ from inspections.overview.progress import job_breaches, job_moves
 from inspections.papers.documents import job_checklist_pdf
 from inspections.papers.report.as_text import CAUTION
 from inspections.selectors import (
-    areas_ever_released,
+    ChecklistLine,
     checklist,
     deficiencies_of,
     inspections_of,
@@ -34,18 +38,23 @@ from inspections.selectors import (
     room_names,
     site_changes_open,
     with_areas,
-    withdrawals_answered,
-    withdrawals_unanswered,
 )
 from inspections.standing.authority_messages import CANADA
 from inspections.standing.stages import Milestone, Stage
 from jobs.access import SITE_ROLES, role_in
-from jobs.models import Job, Person, Role
+from jobs.models import Job, Role
 from jobs.planning.working_days import NeverOpen
 from jobs.requests import SignedIn
-from pages.jobs.layout import by_area, by_room, cover_lines, inspection_lines
+from pages.jobs.areas import by_area
+from pages.jobs.filters import state_links, topic_links
+from pages.jobs.layout import cover_lines, inspection_lines
+from pages.jobs.next_step import next_act
+from pages.jobs.plan import plan_of
+from pages.jobs.room_rows import Asked, asked, rooms_of
 from pages.open.cover_links import links_of
 from pages.responses import found_or_404, render_at, site_only
+
+AFTER_COVER = (Stage.HOOKUP, Stage.FINISH, Stage.FINAL)
 
 
 @login_required
@@ -76,30 +85,51 @@ def job(request: SignedIn, job_id: UUID) -> HttpResponse:
             "jobs/parts/covers.html" if part else "jobs/job_for_builder.html",
             context,
         )
-    inside = _inside(with_areas(found), revision, request.user)
-    return render_at(request, found, "jobs/job.html", context | inside)
+    inside = _inside(with_areas(found), revision, request, role)
+    template = "jobs/job.html"
+    if request.headers.get("HX-Target") == "lines":
+        template = "jobs/parts/lines.html"
+    return render_at(request, found, template, context | inside)
 
 
-def _inside(job: Job, revision: HouseRevision | None, person: Person) -> dict[str, object]:
+@login_required
+@require_GET
+def job_room(request: SignedIn, job_id: UUID) -> HttpResponse:
+    """The lines of one room that the address asks for: by themselves, or to be put on a page."""
+    found = found_or_404(job_read, request.user, job_id)
+    site_only(request.user, found.shop)
+    wanted = asked(request.GET)
+    if not wanted.room:
+        return redirect("job", found.id)
+    lines = checklist(found, stage=Item.Stage(wanted.stage or Item.Stage.ROUGH_IN))
+    rooms = rooms_of(found, room_names(latest_revision(found)), lines, wanted)
+    here = [line for line in lines if str(line.item.finding["room"]) == wanted.room]
+    rows = rooms.rows(here)
+    if not rows:
+        raise Http404
+    context = {
+        "job": found,
+        "revision": latest_revision(found),
+        "rows": rows,
+        "wanted": wanted,
+        "caution": CAUTION,
+        "back": f"{reverse('job', args=[found.id])}?{wanted.address()}",
+    }
+    template = "jobs/room.html"
+    if "HX-Request" in request.headers:
+        template = "jobs/parts/rooms_lines.html"
+    return render_at(request, found, template, context)
+
+
+def _inside(
+    job: Job, revision: HouseRevision | None, request: SignedIn, role: Role | None
+) -> dict[str, object]:
     """What the shop's own people see of a job besides."""
     try:
         earliest = earliest_inspection_of(job)
     except NeverOpen:
         earliest = None
-    lines = checklist(job, stage=Item.Stage.ROUGH_IN)
-    finish = checklist(job, stage=Item.Stage.FINISH)
-    waiting, ever = withdrawals_unanswered(job), areas_ever_released(job)
-    rooms = room_names(revision)
-    pairs = []
-    for each in [*lines, *finish]:
-        pairs.append((each.item, each.latest))
-    return {
-        "sections": by_area(
-            job, lines, rooms, live_cover_releases(job), waiting, ever, withdrawals_answered(job)
-        ),
-        "finish": by_room(finish, rooms, job.shop.photo_rules),
-        "undoable": undoable(person, pairs),
-        "moves": job_moves(job),
+    return _checklist(job, revision, request, role) | {
         "breaches": job_breaches(job),
         "permit_says": permit_trouble(job),
         "inspections": inspection_lines(job, inspections_of(job)),
@@ -114,6 +144,42 @@ def _inside(job: Job, revision: HouseRevision | None, person: Person) -> dict[st
         "site_changes": site_changes_open(job),
         "country": _country(job, revision),
     }
+
+
+def _checklist(
+    job: Job, revision: HouseRevision | None, request: SignedIn, role: Role | None
+) -> dict[str, object]:
+    """The next step, the counts, and the rooms of the stage that the job is in and of the other."""
+    rough_in = checklist(job, stage=Item.Stage.ROUGH_IN)
+    finish = checklist(job, stage=Item.Stage.FINISH)
+    after_cover = job.standing.stage in AFTER_COVER
+    lines = rough_in
+    if after_cover:
+        lines = finish
+    names, wanted = room_names(revision), asked(request.GET)
+    of_rough_in = rooms_of(job, names, rough_in, wanted.at(Item.Stage.ROUGH_IN, not after_cover))
+    of_finish = rooms_of(job, names, finish, wanted.at(Item.Stage.FINISH, after_cover))
+    numbered = of_rough_in.numbered(rough_in)
+    if after_cover:
+        numbered = of_finish.numbered(finish)
+    steps = job_moves(job)
+    shown: dict[str, object] = {
+        "wanted": wanted,
+        "next": next_act(job, role, steps, numbered, names),
+        "moves": steps,
+        "counts": state_links(lines, wanted),
+        "topics": topic_links(lines, wanted),
+        "sections": by_area(job, rough_in, of_rough_in, live_cover_releases(job)),
+        "finish": of_finish.rows(finish),
+        "after_cover": after_cover,
+        "undoable": undoable(request.user, _opened([*rough_in, *finish], wanted)),
+    }
+    return shown | plan_of(revision, request, lines, numbered)
+
+
+def _opened(lines: Sequence[ChecklistLine], wanted: Asked) -> list[tuple[Item, Observation | None]]:
+    """The line that the address opens, with the last look at it."""
+    return [(each.item, each.latest) for each in lines if str(each.item.id) == wanted.item]
 
 
 def _country(job: Job, revision: HouseRevision | None) -> str:

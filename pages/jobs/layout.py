@@ -1,16 +1,15 @@
 """Reads put in the order that a page shows them."""
 
-from collections.abc import Collection, Iterable, Mapping, Sequence, Set
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import groupby
-from uuid import UUID
 
 from django.utils import timezone
 
 from config.messages.message import Text
 from inspections.conclusions.signs import area_sign
-from inspections.models import CONCEALING, CoverRelease, Happening, Inspection, InspectionEvent
+from inspections.models import CONCEALING, Happening, Inspection, InspectionEvent
 from inspections.overview.as_drawn import Checks, checks_of, seen_ok, waits_as_drawn
 from inspections.overview.cover import cover_of
 from inspections.overview.inspections import inspection_now, inspection_state
@@ -51,21 +50,6 @@ class RoomSection:
     def known_at(self) -> datetime:
         """As of when somebody who is shown what waits as drawn knows what was seen of it."""
         return max(line.known_at for line in self.as_drawn)
-
-
-@dataclass(frozen=True, slots=True)
-class AreaSection:
-    """An area with its cover release, if any, and its rooms."""
-
-    area: Area
-    cover_release: CoverRelease | None
-    rooms: Sequence[RoomSection]
-    withdrawals: Sequence[CoverRelease] = ()
-    """Those by hand that nobody has answered."""
-    withdrawn: bool = False
-    """Whether it was released before, and is not now."""
-    answered: CoverRelease | None = None
-    """The withdrawal by hand that it waits behind, once that is answered."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,35 +115,6 @@ def _inspection_line(
         stands.starts if booked and not may_answer else None,
         list(inspection.areas.all()) if inspection.kind in CONCEALING else everywhere,
     )
-
-
-def by_area(
-    job: Job,
-    lines: Sequence[ChecklistLine],
-    rooms: Mapping[str, str],
-    cover_releases: dict[UUID, CoverRelease],
-    withdrawals: dict[UUID, list[CoverRelease]],
-    ever_released: Set[UUID],
-    answered: dict[UUID, CoverRelease],
-) -> list[AreaSection]:
-    """The checklist parted by area and room, in walking order."""
-    sections: list[AreaSection] = []
-    for area in job.areas.all():
-        found = []
-        for line in lines:
-            if line.item.area_id == area.id:
-                found.append(line)
-        sections.append(
-            AreaSection(
-                area,
-                cover_releases.get(area.id),
-                by_room(found, rooms, job.shop.photo_rules),
-                withdrawals.get(area.id, ()),
-                area.id in ever_released and area.id not in cover_releases,
-                answered.get(area.id),
-            )
-        )
-    return sections
 
 
 def by_room(

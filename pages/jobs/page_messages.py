@@ -45,3 +45,25 @@ STUDS_MISSING = message("board.studs-missing", "Enter the stud spacing, such as 
 STUDS_RANGE = message("board.studs-range", "Stud spacing must be {least} to {most}.")
 LEFT_OUT = message("board.left-out-unread", "What is left out must be a list.")
 FIRST_STOREY = message("board.first-storey", "Main floor")
+
+FIX_IT = message("job.next-fix", "Fix what is not to code")
+ENTER_IT = message("job.next-info", "Enter what is missing")
+WALK_IT = message("job.next-walk", "Walk the house")
+PLACES_NEXT = message("job.places-next", "{n} places, next in {room}", one="{n} place, in {room}")
+TO_VERIFY = message("job.to-verify", "{n} checks to verify", one="{n} check to verify")
+
+TOPICS = {
+    "receptacles": message("topic.receptacles", "Receptacles"),
+    "circuits": message("topic.circuits", "Circuits"),
+    "cables": message("topic.cables", "Cables"),
+    "boxes": message("topic.boxes", "Boxes"),
+    "panel": message("topic.panel", "Panel"),
+    "grounding": message("topic.grounding", "Grounding"),
+    "alarms": message("topic.alarms", "Alarms"),
+    "finish": message("topic.finish", "Finish"),
+    "lighting": message("topic.lighting", "Lights"),
+    "communications": message("topic.communications", "Data"),
+    "recessed luminaires": message("topic.recessed-luminaires", "Recessed luminaires"),
+    "switching": message("topic.switching", "Switches"),
+}
+"""What the rules of the checker are about, as chips that filter their lines."""

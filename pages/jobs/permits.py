@@ -73,7 +73,7 @@ def milestone(request: SignedIn, job_id: UUID) -> HttpResponse:
 
     confirmed = "confirmed" in request.POST
     try:
-        return recorded(request, job, MilestoneForm(request.POST), record)
+        return recorded(request, job, MilestoneForm(request.POST), record, "after-cover")
     except OutOfOrder as order:
         return confirm(request, job, order.says, say(RECORD_ANYWAY()), say(MILESTONE_TELLS()))
 
@@ -99,7 +99,7 @@ def permit(request: SignedIn, job_id: UUID) -> HttpResponse:
                 expires_on=given["expires_on"],
             )
 
-    return recorded(request, job, PermitForm(request.POST), record)
+    return recorded(request, job, PermitForm(request.POST), record, "permit")
 
 
 @login_required
@@ -112,7 +112,7 @@ def permit_extension(request: SignedIn, job_id: UUID) -> HttpResponse:
     def record(given: dict[str, Any]) -> None:
         permit_extend(request.user, permit=kept, **given)
 
-    return recorded(request, job, ExtensionForm(request.POST), record)
+    return recorded(request, job, ExtensionForm(request.POST), record, "permit")
 
 
 @login_required
@@ -127,7 +127,7 @@ def permit_day(request: SignedIn, job_id: UUID) -> HttpResponse:
         permit_correct(request.user, permit=kept, withdraws=confirmed, **given)
 
     try:
-        return recorded(request, job, PermitDayForm(request.POST), record)
+        return recorded(request, job, PermitDayForm(request.POST), record, "permit")
     except WouldWithdraw as consequence:
         button = say(CORRECT_AND_WITHDRAW())
         return confirm(request, job, [str(consequence)], button)

@@ -9,23 +9,26 @@ from zoneinfo import ZoneInfo
 from django import forms
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect
 from django.utils import timezone
 
 from inspections.conclusions.areas import today_at
 from jobs.models import Job
 from pages.refusals import valid
-from pages.responses import attempt
+from pages.responses import attempt, to_job
 
 
 def recorded(
-    request: HttpRequest, job: Job, form: forms.Form, record: Callable[[dict[str, Any]], None]
+    request: HttpRequest,
+    job: Job,
+    form: forms.Form,
+    record: Callable[[dict[str, Any]], None],
+    place: str,
 ) -> HttpResponse:
-    """Do what the form asks for if it is right; the answer says what is not."""
+    """Do what the form asks for if it is right; the answer says what is not, at its place."""
     given = valid(request, form)
     if given is not None:
         attempt(request, lambda _person: record(given))
-    return redirect("job", job_id=job.id)
+    return to_job(job.id, place)
 
 
 @contextmanager

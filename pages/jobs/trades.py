@@ -11,7 +11,7 @@ from inspections.selectors import job_read
 from inspections.services.insulation import insulation_choose
 from inspections.services.trades import trade_report
 from jobs.requests import SignedIn
-from pages.responses import attempt, found_or_404
+from pages.responses import attempt, found_or_404, to_job
 
 
 @login_required
@@ -35,4 +35,4 @@ def insulation(request: SignedIn, job_id: UUID) -> HttpResponse:
     job = found_or_404(job_read, request.user, job_id)
     kind, barrier = request.POST.get("kind", ""), "vapour_barrier" in request.POST
     attempt(request, insulation_choose, job=job, kind=kind, vapour_barrier=barrier)
-    return redirect("job", job_id=job.id)
+    return to_job(job.id, "insulation")

@@ -15,6 +15,7 @@ from pages.jobs import (
     job_page,
     notices,
     permits,
+    plan,
     sheets,
     trades,
 )
@@ -23,6 +24,8 @@ urlpatterns = [
     path("", job_list.jobs, name="jobs"),
     path("jobs/new/", job_forms.job_new, name="job-new"),
     path("jobs/<uuid:job_id>/", job_page.job, name="job"),
+    path("jobs/<uuid:job_id>/room/", job_page.job_room, name="job-room"),
+    path("jobs/<uuid:job_id>/runs/", plan.job_runs, name="job-runs"),
     path("jobs/<uuid:job_id>/edit/", job_forms.job_edit, name="job-edit"),
     path("jobs/<uuid:job_id>/checklist.pdf", job_page.checklist_sheet, name="checklist-pdf"),
     path("jobs/<uuid:job_id>/drawing/", drawing.drawing, name="drawing"),

@@ -33,7 +33,7 @@ from pages.jobs.layout import cover_lines
 from pages.open import open_messages as words
 from pages.open.unless_same import unless_same
 from pages.refusals import valid
-from pages.responses import attempt, found_or_404, render_at
+from pages.responses import attempt, found_or_404, render_at, to_job
 
 
 class LinkForm(forms.Form):
@@ -104,7 +104,7 @@ def make(request: SignedIn, job_id: UUID) -> HttpResponse:
         address = _address(request, secret)
         text = words.LINK_MADE(person=found.for_whom, address=address)
         messages.success(request, say(text))
-    return redirect("job", job_id=job.id)
+    return to_job(job.id, "builder-links")
 
 
 @login_required
@@ -113,7 +113,7 @@ def withdraw_link(request: SignedIn, link_id: UUID) -> HttpResponse:
     """Take a link back."""
     found = found_or_404(link_read, request.user, link_id)
     attempt(request, link_withdraw, link=found)
-    return redirect("job", job_id=found.job_id)
+    return to_job(found.job_id, "builder-links")
 
 
 @login_required
@@ -123,7 +123,7 @@ def placard(request: SignedIn, area_id: UUID) -> HttpResponse:
     area = found_or_404(area_read, request.user, area_id)
     opened = attempt(request, placard_make, area=area)
     if opened is None:
-        return redirect("job", job_id=area.job_id)
+        return to_job(area.job_id, f"area-{area.id}")
     made, secret = opened
     content = area_placard_pdf(made, _address(request, secret))
     return download(content, f"placard-{area.code}.pdf")

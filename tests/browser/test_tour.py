@@ -51,15 +51,22 @@ def test_a_crew_ticks_the_office_releases_and_the_builder_is_told(
 
     sign_in(page, live_server.url, shop.lead)
     page.get_by_role("link", name=job.name, exact=True).click()
-    line = page.locator(".line", has_text="Cable D9 runs")
+    room = page.locator(f'details.room[data-room="{last.finding["room"]}"]').first
+    room.locator("summary").first.click()
+    line = page.locator(f"#item-{last.id}")
+    line.locator("summary").first.click()
     line.get_by_label("Note").fill("walked it")
     line.get_by_role("button", name="OK", exact=True).click()
-    expect(page.get_by_text("Checked: OK, Lead Tester")).to_have_count(1)
+    expect(page.get_by_text("all OK")).not_to_have_count(0)
+    assert last.observations.get().note == "walked it"
 
     sign_in(page, live_server.url, shop.office)
     page.get_by_role("link", name=job.name, exact=True).click()
-    garage = page.locator(".area", has=page.get_by_role("heading", name="Garage", exact=True))
+    head = page.get_by_role("heading", name="Garage", exact=True, level=2)
+    garage = page.locator("details.area-head", has=head)
+    garage.locator("summary").first.click()
     expect(garage.get_by_text("The inspector has not accepted this area yet.")).to_be_visible()
+    page.locator("#inspections > summary").click()
     page.get_by_role("checkbox", name="Garage", exact=True).check()
     page.get_by_role("button", name="Request inspection").click()
     page.get_by_text("Record what happened").click()
@@ -70,6 +77,7 @@ def test_a_crew_ticks_the_office_releases_and_the_builder_is_told(
     page.get_by_text("Record the inspector's result").click()
     page.get_by_label("The authority's reference").fill("FH-1/R1")
     page.get_by_role("button", name="Record result").click()
+    garage.locator("summary").first.click()
     garage.get_by_role("button", name="Release Garage for cover").click()
     expect(garage.get_by_text("OK TO COVER", exact=True)).to_be_visible()
 

@@ -2,7 +2,7 @@
 const NAMES = {
   browser: [
     "AbortController", "Blob", "BroadcastChannel", "CSS", "DOMParser", "DOMPoint", "FormData", "HTMLInputElement", "IDBKeyRange",
-    "HTMLElement", "Image", "IntersectionObserver", "Option", "SVGElement", "URL", "caches", "clearTimeout", "confirm", "crypto", "document", "fetch", "history",
+    "HTMLDetailsElement", "HTMLElement", "Image", "IntersectionObserver", "Option", "SVGElement", "URL", "URLSearchParams", "addEventListener", "caches", "clearTimeout", "confirm", "crypto", "document", "fetch", "history",
     "localStorage", "location", "navigator", "performance", "scrollTo", "scrollY", "setTimeout", "structuredClone", "window",
   ],
   worker: ["URL", "caches", "fetch", "self"],

@@ -11,6 +11,7 @@ from inspections.models import CoverRelease, Observation, Outcome
 from inspections.services.observations import item_observe
 from inspections.services.permits import permit_apply
 from jobs.models import Permit
+from pages.jobs.room_rows import item_address
 from tests.clock import Clock
 
 pytestmark = pytest.mark.django_db
@@ -60,7 +61,8 @@ def test_who_guesses_is_put_off_and_nobody_else_is(client, shop) -> None:
 def test_the_crew_sees_the_checklist_with_what_is_to_do(client, shop, job) -> None:
     text = page(client, shop.lead, "job", job.id).text
     assert "<span>Verify</span>" in text
-    assert "power and shares no hole with it." in text
+    room = client.get(reverse("job", args=[job.id]), {"room": "kitchen"}).text
+    assert "power and shares no hole with it." in room
     assert "rough-in items to verify on site." in text
     assert "licensed people" in text
 
@@ -79,7 +81,7 @@ def test_a_tick_is_recorded_with_its_note(client, shop, job, area) -> None:
     client.force_login(shop.member)
     given = {"outcome": "ok", "note": "walked it"}
     answer = client.post(reverse("observe", args=[item.id]), given)
-    assert answer.headers["Location"] == f"/jobs/{job.id}/#item-{item.id}"
+    assert answer.headers["Location"] == item_address(item)
     seen = shop.own(Observation).get()
     assert (seen.outcome, seen.note, seen.seen_by) == ("ok", "walked it", shop.member)
 

@@ -34,14 +34,20 @@ def confirm(client, job, items, **given):
     return client.post(reverse("as-drawn", args=[job.id]), {"item": values, "room": "east"} | given)
 
 
+def room_page(client, job) -> str:
+    """The page of the job with the room opened."""
+    page: str = client.get(reverse("job", args=[job.id]), {"room": "east"}).text
+    return page
+
+
 def test_a_room_says_how_much_is_ok_on_plan_and_ticks_each_line(client, shop, job, drawn) -> None:
     client.force_login(shop.member)
-    page = client.get(reverse("job", args=[job.id])).text
+    page = room_page(client, job)
     assert str(len(drawn)) in SUMMARY.findall(page)
     for item in drawn:
         assert page.count(TICKED.format(item=item)) == 1
         assert escape(in_english(item.finding["says"])) in page
-        assert reverse("observe", args=[item.id]) not in page
+        assert f'id="item-{item.id}"' not in page
 
 
 def test_the_ticked_are_confirmed_and_no_other(client, shop, job, drawn) -> None:
@@ -53,7 +59,7 @@ def test_the_ticked_are_confirmed_and_no_other(client, shop, job, drawn) -> None
     assert {seen.item_id for seen in made} == {item.id for item in ticked}
     kept = {(seen.note, seen.seen_by, seen.given) for seen in made}
     assert kept == {("walked with the plan", shop.member, "room")}
-    page = client.get(reverse("job", args=[job.id])).text
+    page = room_page(client, job)
     assert TICKED.format(item=left) in page
     assert f"{len(ticked)} OK on site" in page
     for item in ticked:
@@ -112,19 +118,19 @@ def test_only_the_shops_own_people_confirm(client, shop, stranger_shop, job, dra
 def test_what_is_not_as_drawn_has_a_line_of_its_own(client, shop, job, drawn) -> None:
     item_observe(shop.lead, item=drawn[0], outcome=Outcome.FIX, note="moved")
     client.force_login(shop.member)
-    page = client.get(reverse("job", args=[job.id])).text
+    page = room_page(client, job)
     assert drawn[0].id.hex not in "".join(re.findall(r'name="item" value="(\S+)', page))
     assert TICKED.format(item=drawn[0]) not in page
-    assert reverse("observe", args=[drawn[0].id]) in page
+    assert f'id="item-{drawn[0].id}"' in page
 
 
 def test_one_that_needs_a_photograph_is_answered_by_itself(client, shop, job, drawn) -> None:
     shop.shop.photo_rules = [drawn[0].rule]
     shop.shop.save()
     client.force_login(shop.member)
-    page = client.get(reverse("job", args=[job.id])).text
+    page = room_page(client, job)
     assert TICKED.format(item=drawn[0]) not in page
-    assert reverse("observe", args=[drawn[0].id]) in page
+    assert f'id="item-{drawn[0].id}"' in page
     data = client.get(reverse("walk-data", args=[job.id])).json()
     found = {item["id"]: item for room in data["rooms"] for item in room["items"]}
     assert not found[str(drawn[0].id)]["as_drawn"]

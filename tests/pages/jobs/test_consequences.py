@@ -15,6 +15,7 @@ from inspections.services.observations import item_observe, items_observe, obser
 from inspections.services.permits import permit_extend
 from jobs.access import NotAllowed
 from jobs.models import Area
+from pages.jobs.room_rows import item_address
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 from tests.sure import the_first
@@ -73,14 +74,18 @@ def test_the_first_tap_says_what_it_does_and_keeps_what_was_typed(
     assert 'value="loose “staple”"' in asked.text
     assert f'name="outcome" value="{outcome}">Record Fix and withdraw the release' in (asked.text)
     assert f'name="shown" value="{item.fingerprint}"' in asked.text
-    assert f'href="/jobs/{item.job_id}/#item-{item.id}">Cancel: record nothing' in asked.text
+    back = f"/jobs/{item.job_id}/?room=east&amp;item={item.id}#item-{item.id}"
+    assert f'href="{back}">Cancel: record nothing' in asked.text
     assert (Observation.objects.count(), live(area)) == (seen, True)
 
 
 def test_the_second_tap_records_it(client, shop, area, item) -> None:
     client.force_login(shop.member)
     answer = tap(client, item, note="loose", withdraws="1")
-    assert answer.headers["Location"] == f"/jobs/{item.job_id}/#item-{item.id}"
+    assert (
+        answer.headers["Location"]
+        == f"/jobs/{item.job_id}/?room=east&item={item.id}#item-{item.id}"
+    )
     seen = item.observations.last()
     assert (seen.outcome, seen.note, seen.seen_by) == ("fix", "loose", shop.member)
     assert not live(area)
@@ -159,7 +164,7 @@ def fail(shop, item, clock, person=None) -> Observation:
 def test_whoever_slipped_undoes_it_and_both_stay_on_record(client, shop, area, item, clock) -> None:
     seen = fail(shop, item, clock)
     client.force_login(shop.member)
-    page = reverse("job", args=[item.job_id])
+    page = item_address(item)
     assert UNDO in client.get(page).text
     assert UNDO in client.get(reverse("item", args=[item.id])).text
     client.post(reverse("undo", args=[seen.id]))
@@ -178,7 +183,7 @@ def test_whoever_slipped_undoes_it_and_both_stay_on_record(client, shop, area, i
 def test_nobody_else_undoes_it(client, shop, item, clock, stranger_shop) -> None:
     seen = fail(shop, item, clock)
     client.force_login(shop.lead)
-    assert UNDO not in client.get(reverse("job", args=[item.job_id])).text
+    assert UNDO not in client.get(item_address(item)).text
     with pytest.raises(ValidationError, match="Only the person who recorded it"):
         observation_undo(shop.lead, observation=seen)
     for person in (shop.builder, stranger_shop.office):

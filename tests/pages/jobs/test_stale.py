@@ -39,7 +39,7 @@ def test_a_tick_from_a_page_of_an_older_house_is_refused(
     client, shop, job, item, house_bytes
 ) -> None:
     client.force_login(shop.member)
-    form = form_of(client.get(reverse("job", args=[job.id])).text, item)
+    form = form_of(client.get(reverse("item", args=[item.id])).text, item)
     house_record(shop.lead, job=job, house=with_length(house_bytes, "D7", 1_234))
     answer = client.post(reverse("observe", args=[item.id]), form, follow=True)
     assert "the house has changed since this was shown" in answer.text
@@ -63,7 +63,7 @@ def test_a_program_that_says_what_it_looked_at_is_told_so_too(shop, job, item) -
 
 def test_a_form_that_comes_twice_says_the_same_twice(client, shop, job, item) -> None:
     client.force_login(shop.member)
-    form = form_of(client.get(reverse("job", args=[job.id])).text, item)
+    form = form_of(client.get(reverse("item", args=[item.id])).text, item)
     for _ in range(2):
         client.post(reverse("observe", args=[item.id]), form)
     assert {each.outcome for each in item.observations.all()} == {"ok"}

@@ -1,0 +1,165 @@
+// The plan on the page of a job: pinched and dragged, and what is tapped on it is opened.
+// @ts-check
+import Panzoom from "../../vendor/panzoom/panzoom-4.6.2.js";
+
+const WORDS = 12; // pixels of a word on the screen, whatever the scale
+const MOST = 14;
+const ROOM_PART = 0.8; // of the view that a room fills when it is gone to
+const DRAGGED = 8; // pixels; a finger that went further has dragged, not tapped
+
+/**
+ * @typedef {object} Opened what is to be opened for a tap
+ * @property {string} room
+ * @property {string} [number] of the line, for a tap on a ring
+ */
+
+/**
+ * @typedef {object} Run a circuit on this storey
+ * @property {string} words
+ * @property {string} path
+ * @property {string[]} nodes
+ */
+
+/**
+ * What is under a finger by one of its attributes, whatever is drawn over it.
+ * @param {MouseEvent} event
+ * @param {string} name
+ */
+function at(event, name) {
+  for (const each of document.elementsFromPoint(event.clientX, event.clientY)) {
+    const found = each.closest(`[${name}]`)?.getAttribute(name);
+    if (found) return found;
+  }
+  return "";
+}
+
+/** @param {"g" | "path"} kind @param {string} [path] */
+function svgElement(kind, path) {
+  const made = document.createElementNS("http://www.w3.org/2000/svg", kind);
+  if (path) made.setAttribute("d", path);
+  return made;
+}
+
+/** The plan in its view; `open` is given what was tapped. */
+export class Plan {
+  /**
+   * @param {HTMLElement} box
+   * @param {(tapped: Opened) => void} open
+   */
+  constructor(box, open) {
+    this.view = /** @type {HTMLElement} */ (box.querySelector(".plan-view"));
+    this.svg = /** @type {SVGSVGElement} */ (box.querySelector("svg"));
+    this.open = open;
+    this.said = /** @type {HTMLElement} */ (box.querySelector(".runs-said"));
+    this.runsAddress = box.dataset.runs ?? "";
+    /** @type {Promise<Run[]> | undefined} */
+    this.runs = undefined;
+    this.steps = (this.svg.dataset.scales ?? "").split(" ").map(Number);
+    this.panzoom = Panzoom(this.svg, {
+      maxScale: MOST,
+      minScale: 1,
+      step: 0.5,
+      panOnlyWhenZoomed: true,
+      touchAction: "pan-y",
+      cursor: "default",
+    });
+    this.svg.addEventListener("panzoomchange", () => this.fit());
+    this.view.addEventListener("wheel", (event) => this.wheel(event), { passive: false });
+    this.listen();
+    for (const button of box.querySelectorAll("button[data-zoom]")) {
+      button.addEventListener("click", () => this.zoomBy(/** @type {HTMLElement} */ (button)));
+    }
+    addEventListener("resize", () => this.fit());
+    this.fit();
+  }
+
+  /** Set the words to the scale: their size stays, and those are shown that have room. */
+  fit() {
+    const scale = this.svg.getBoundingClientRect().width / this.svg.viewBox.baseVal.width;
+    if (!scale) return;
+    this.svg.style.fontSize = `${WORDS / scale}px`;
+    this.svg.dataset.step = String(this.steps.filter((least) => scale >= least).length - 1);
+    this.svg.style.setProperty("--zoom", String(this.panzoom.getScale()));
+    const near = this.panzoom.getScale() > 1;
+    this.svg.style.touchAction = near ? "none" : "pan-y";
+  }
+
+  /** The wheel moves the page unless somebody holds a key or has zoomed. @param {WheelEvent} event */
+  wheel(event) {
+    if (!event.ctrlKey && this.panzoom.getScale() === 1) return;
+    this.panzoom.zoomWithWheel(event);
+  }
+
+  /** @param {HTMLElement} button */
+  zoomBy(button) {
+    if (button.dataset.zoom === "in") this.panzoom.zoomIn();
+    else if (button.dataset.zoom === "out") this.panzoom.zoomOut();
+    else this.panzoom.reset();
+  }
+
+  /** A tap is a finger that came and went in one place; a drag opens nothing. */
+  listen() {
+    let x = 0;
+    let y = 0;
+    this.svg.addEventListener("pointerdown", (event) => {
+      ({ clientX: x, clientY: y } = event);
+    });
+    this.svg.addEventListener("click", (event) => {
+      const far = Math.hypot(event.clientX - x, event.clientY - y);
+      if (far <= DRAGGED) this.tap(/** @type {Element} */ (event.target), event);
+    });
+  }
+
+  /**
+   * @param {Element} target
+   * @param {MouseEvent} event
+   */
+  tap(target, event) {
+    const marked = target.closest("[data-lines]");
+    const room = at(event, "data-room");
+    if (!room) return;
+    const number = marked?.getAttribute("data-lines")?.split(" ")[0];
+    this.open({ room, number });
+    const node = at(event, "data-node");
+    if (node) this.showRuns(node);
+  }
+
+  /** Draw the circuits on a box, a panel or an appliance, and name them. @param {string} node */
+  async showRuns(node) {
+    this.runs ??= fetch(this.runsAddress).then((answer) => (answer.ok ? answer.json() : []));
+    /** @type {Run[]} */
+    const runs = await this.runs.catch(() => []);
+    const here = runs.filter((run) => run.nodes.includes(node));
+    const group = this.svg.querySelector("g.runs") ?? this.svg.appendChild(svgElement("g"));
+    group.setAttribute("class", "runs");
+    group.replaceChildren(...here.map((run) => svgElement("path", run.path)));
+    this.said.textContent = here.map((run) => run.words).join(" · ");
+  }
+
+
+  /** Go near a room, so that it fills the view. @param {string} room */
+  goTo(room) {
+    const floor = /** @type {SVGGraphicsElement | null} */ (
+      this.svg.querySelector(`g.room[data-room="${CSS.escape(room)}"]`)
+    );
+    if (!floor) return;
+    const { x, y, width, height } = floor.getBBox();
+    const sheet = this.svg.viewBox.baseVal;
+    const view = this.view.getBoundingClientRect();
+    const unit = this.svg.clientWidth / sheet.width;
+    const fits = Math.min(view.width / (width * unit), view.height / (height * unit));
+    const scale = Math.max(1, Math.min(MOST, fits * ROOM_PART));
+    // Panzoom scales round the middle of the element, then moves it, in its own pixels.
+    const middleX = (sheet.x + sheet.width / 2 - (x + width / 2)) * unit;
+    const middleY = (sheet.y + sheet.height / 2 - (y + height / 2)) * unit;
+    this.panzoom.zoom(scale, { animate: false });
+    this.panzoom.pan(middleX, middleY, { force: true });
+    this.fit();
+  }
+
+  /** The whole storey again. */
+  whole() {
+    this.panzoom.reset({ animate: false });
+    this.fit();
+  }
+}

@@ -1,0 +1,104 @@
+"""The page of a job under a thumb: its plan is tapped, its lines are opened, keys move in it."""
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page, ViewportSize, expect, sync_playwright
+
+from inspections.models import Item
+from inspections.overview.line_states import LineState, line_state
+from inspections.selectors import checklist
+from tests.browser.test_tour import FLAGS, sign_in
+from tests.conftest import CHROMIUM
+
+pytestmark = [
+    pytest.mark.browser,
+    pytest.mark.django_db(transaction=True),
+]
+PHONE: ViewportSize = {"width": 390, "height": 844}
+SCREENS = 3
+"""So many screens of a phone the page of a house with 64 defects has before anything is opened."""
+HEIGHT = "document.documentElement.scrollHeight"
+
+
+@pytest.fixture
+def page(monkeypatch):
+    monkeypatch.setenv("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
+    with sync_playwright() as driver:
+        browser = driver.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        yield browser.new_page(viewport=PHONE)
+        browser.close()
+
+
+@pytest.fixture
+def job(shop, planted_bytes):
+    return shop.roughed_in(planted_bytes)
+
+
+@pytest.fixture
+def at_job(page: Page, live_server, shop, job) -> Page:
+    sign_in(page, live_server.url, shop.lead)
+    page.goto(f"{live_server.url}/jobs/{job.id}/")
+    return page
+
+
+def reads_well(page: Page) -> None:
+    found = Axe().run(page).response["violations"]
+    assert [(each["id"], each["nodes"][0]["target"]) for each in found] == []
+
+
+def test_a_lead_finds_and_opens_what_is_not_to_code(at_job: Page, job) -> None:
+    page = at_job
+    assert page.evaluate(HEIGHT) <= SCREENS * PHONE["height"]
+    reads_well(page)
+
+    page.locator("svg .ring[data-lines~='28']").first.click()
+    dining = page.locator("details.room[data-room='dining']")
+    line = dining.locator("details[data-number='28']")
+    expect(line.get_by_role("button", name="Fix", exact=True)).to_be_visible()
+    expect(page.locator("details.room:visible")).to_have_count(1)
+    reads_well(page)
+    page.locator("svg use[data-node='R16']").first.click(force=True)
+    expect(page.locator("svg g.runs path")).to_have_count(1)
+    expect(page.locator(".runs-said")).not_to_be_empty()
+    page.get_by_role("button", name="All rooms").click()
+    expect(page.locator("#areas details.room:visible")).to_have_count(16)
+
+    page.locator("a.next").click()
+    first = page.locator("details[data-number='1']")
+    expect(first.get_by_role("button", name="Fix", exact=True)).to_be_in_viewport()
+
+    page.locator("nav.counts .info_needed").click()
+    lines = checklist(job, stage=Item.Stage.ROUGH_IN)
+    unknown = [each for each in lines if line_state(each) is LineState.INFO_NEEDED]
+    expect(page.locator("#areas details.open-line:visible")).to_have_count(len(unknown))
+    reads_well(page)
+
+
+def test_what_is_searched_for_comes_while_it_is_typed(at_job: Page) -> None:
+    page = at_job
+    page.keyboard.press("/")
+    search = page.get_by_role("searchbox")
+    expect(search).to_be_focused()
+    search.press_sequentially("R16")
+    expect(page.locator("#areas details.room")).to_have_count(1)
+    expect(page).to_have_url(f"{page.url.partition('?')[0]}?q=R16")
+    expect(page.get_by_role("searchbox")).to_be_focused()
+    expect(page.get_by_role("searchbox")).to_have_value("R16")
+    page.keyboard.press("Escape")
+    page.keyboard.press("j")
+    expect(page.locator("details.room > summary").first).to_be_focused()
+    page.keyboard.press("j")
+    expect(page.locator("details.open-line > summary").first).to_be_focused()
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("button", name="Fix", exact=True).first).to_be_visible()
+    page.keyboard.press("k")
+    expect(page.locator("details.room > summary").first).to_be_focused()
+
+
+def test_the_menu_of_papers_closes_when_one_goes_on(at_job: Page) -> None:
+    page = at_job
+    page.get_by_text("Papers and files").click()
+    expect(page.get_by_role("link", name="Take-off")).to_be_visible()
+    reads_well(page)
+    page.get_by_role("heading", level=1).click()
+    expect(page.get_by_role("link", name="Take-off")).to_be_hidden()
