@@ -61,7 +61,7 @@ def value_at(house: dict[str, Any], path: Path) -> Any:
 
 
 def put_at(house: dict[str, Any], path: Path, value: Any) -> None:
-    """Write a value at a path of a house as JSON; a part that is written as None is taken out.
+    """Write a value at a path of a house as JSON; None takes out what is recorded there.
 
     Raises NoSuchPath for a part that the house does not have, but for the part itself.
     """
@@ -112,7 +112,10 @@ def _put(here: Any, among: str, step: str | int, value: Any) -> None:
     if not isinstance(here, list):
         if not isinstance(here, dict) or not isinstance(step, str):
             raise NoSuchPath(step)
-        here[step] = value
+        if value is None:
+            here.pop(step, None)
+        else:
+            here[step] = value
         return
     if isinstance(step, int):
         _entry(here, step)
