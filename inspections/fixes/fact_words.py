@@ -56,6 +56,7 @@ _NAMES = {
     "devices.controls": "Lights that switch {part} turns on",
     "devices.protection": "Protection of receptacle {part}",
     "devices.amperes": "Rating of receptacle {part}",
+    "devices.depth_mm": "Depth of the device in box {part}",
     "devices.awg": "Wire size at the device in box {part}",
     "devices.tamper_resistant": "Receptacle {part} is tamper-resistant",
     "recessed.plate": "Location plate on light {part}",
@@ -139,6 +140,7 @@ _WORDS = {
 WORDS: Mapping[str, Message] = {
     word: message(f"fact.word.{word}", words) for word, words in _WORDS.items()
 }
+MOST_SHOWN = 80
 PROTECTIONS = {"gfci": "GFCI", "afci": "AFCI", "dual": "AFCI/GFCI"}
 
 
@@ -172,11 +174,22 @@ def fact_name(path: Path) -> Text:
 
 def may_be_corrected(path: Path) -> bool:
     """Whether the fact is one that is corrected where one stands."""
-    return len(path) > 1 and fact_key(path) in NAMES
+    if len(path) < 2 or not isinstance(path[0], str):
+        return False
+    if path[0] == "device_depth_mm":
+        return len(path) == 2 and path[1] in [kind.value for kind in DeviceKind]
+    return fact_key(path) in NAMES
 
 
 def value_words(path: Path, value: Any) -> Value:
-    """A value as its reader's tape or plate shows it."""
+    """A value as its reader's tape or plate shows it; what is none of this fact, as it came."""
+    try:
+        return _value_words(path, value)
+    except (KeyError, TypeError, ValueError):
+        return str(value)[:MOST_SHOWN]
+
+
+def _value_words(path: Path, value: Any) -> Value:
     if value is None:
         return NONE() if len(path) == 2 else NOT_RECORDED()
     if isinstance(value, bool):
@@ -196,13 +209,9 @@ def _field(path: Path) -> str:
 
 def _plain_words(field: str, value: Any) -> Value:
     if isinstance(value, str):
-        if field in ("awg", "bonding_awg"):
-            return awg(awg_number(value))
-        if field == "protection":
-            return PROTECTIONS[value]
-        if value in WORDS and field in ("mounting", "clamps", "ceiling"):
-            return WORDS[value]()
-        return NONE() if value == "none" else value
+        return _word(field, value)
+    if not isinstance(value, int | float):
+        raise TypeError(f"{field} is a figure")
     if field in ("breaker_a", "amperes"):
         return Amperes(value)
     match kind_of(field):
@@ -216,6 +225,17 @@ def _plain_words(field: str, value: Any) -> Value:
             return DEGREES(n=Ratio(value))
     number: Value = value
     return number
+
+
+def _word(field: str, value: str) -> Value:
+    """A size of wire, a kind of protection, or a word of the house file."""
+    if field in ("awg", "bonding_awg"):
+        return awg(awg_number(value))
+    if field == "protection":
+        return PROTECTIONS[value]
+    if value in WORDS and field in ("mounting", "clamps", "ceiling"):
+        return WORDS[value]()
+    return NONE() if value == "none" else value
 
 
 def _part_words(value: dict[str, Any]) -> Value:

@@ -76,6 +76,8 @@ def fact_correct(
     site, and ValidationError for a value that the house cannot have.
     """
     require_role(actor, job.shop, *SITE_ROLES)
+    if not changes:
+        raise NotCorrected(words.EMPTY())
     with transaction.atomic():
         lock_job(job.id)
         if (had := _had(actor, job, correction_id, changes)) is not None:

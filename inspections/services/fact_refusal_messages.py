@@ -20,6 +20,7 @@ ID_TAKEN = message(
 NOTHING = message(
     "refused.fact.nothing", "{what}: {now} is recorded already. There is nothing to correct."
 )
+EMPTY = message("refused.fact.empty", "Enter what is so now.")
 UNDONE = message("refused.fact.undone", "This correction is already undone.")
 UNDO_TWICE = message("refused.fact.undo-twice", "An undo is not undone. Correct the figure again.")
 RELEASED = message(

@@ -55,7 +55,7 @@ def value_at(house: dict[str, Any], path: Path) -> Any:
         elif isinstance(here, list):
             here = _entry(here, step)
         elif here is not None:
-            here = here.get(step)
+            here = _field(here, step)
         among = str(step)
     return here
 
@@ -79,7 +79,7 @@ def put_at(house: dict[str, Any], path: Path, value: Any) -> None:
         elif isinstance(here, list):
             here = _entry(here, step)
         else:
-            if here.get(step) is None:
+            if _field(here, step) is None:
                 here[step] = _empty(step, path[place + 1])
             here = here[step]
         among = str(step)
@@ -92,6 +92,13 @@ def _steps(path: Path) -> list[tuple[str | int, bool]]:
     for place, step in enumerate(path, 1):
         steps.append((step, place == len(path)))
     return steps
+
+
+def _field(part: Any, name: str | int) -> Any:
+    """What a part has under a name; a figure or a word has nothing within it."""
+    if not isinstance(part, dict) or not isinstance(name, str):
+        raise NoSuchPath(name)
+    return part.get(name)
 
 
 def _empty(step: str | int, following: str | int) -> Any:
