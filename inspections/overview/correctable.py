@@ -61,7 +61,15 @@ def fix_json(fix: Fix) -> dict[str, Any]:
         **_limits_json(fix),
         "choices": _choices_json(fix.path, fix.choices),
         "to": fix.to,
+        "to_says": say(_to_words(fix)),
     }
+
+
+def _to_words(fix: Fix) -> Value:
+    """Where something is added or moved to; else the value itself."""
+    if fix.kind is FixKind.ADDED and "place" in fix.to:
+        return value_words(("boxes", str(fix.path[1]), "place"), fix.to["place"])
+    return value_words(fix.path, fix.to)
 
 
 def question_json(question: Question) -> dict[str, Any]:
