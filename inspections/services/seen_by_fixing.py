@@ -5,15 +5,13 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from inspections.checker.amendments import load_rulebook
-from inspections.checker.check import check
-from inspections.checker.finding import Verdict
+from inspections.checker.finding import Verdict, rules
 from inspections.checker.fixes import Fix
 from inspections.checker.house.paths import Path
-from inspections.checker.load import load_house
+from inspections.checker.site import HouseByCode
 from inspections.fixes.fixes import TO_FIX, HouseFacts, fixes_of
 from inspections.models import Given, HouseRevision, Item, Outcome
-from inspections.selectors import insulated
+from inspections.selectors import house_of
 from inspections.services.observations import item_observe
 from jobs.models import Job, Person
 
@@ -29,15 +27,17 @@ class Fixed:
 
 def fixed_by(job: Job, revision: HouseRevision, paths: Sequence[Path]) -> list[Fixed]:
     """The lines not to code or short of info that these facts could settle, as the house was."""
-    house = insulated(load_house(revision.house.encode()), job)
-    facts = HouseFacts(house)
+    house, book = house_of(revision)
+    facts, site = HouseFacts(house), HouseByCode(house, book)
+    open_items = Item.objects.filter(job=job, current=True, verdict__in=TO_FIX)
     found = []
-    for finding in check(house, load_rulebook(revision.rulebook, revision.amendments)):
-        if finding.verdict not in TO_FIX:
+    for name in sorted(set(open_items.values_list("rule", flat=True))):
+        if name not in rules():  # of an older program
             continue
-        for fix in fixes_of(facts, finding):
-            if fix.path in paths:
-                found.append(Fixed(finding.rule.id, finding.subject, fix))
+        for finding in rules()[name].check(site):
+            for fix in fixes_of(facts, finding):
+                if fix.path in paths:
+                    found.append(Fixed(finding.rule.id, finding.subject, fix))
     return found
 
 
