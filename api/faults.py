@@ -15,9 +15,10 @@ from api.refusal_messages import FAULTS
 from config.languages import say
 from inspections.checker.load import HouseFaults
 from inspections.checker.rulebook import RulebookFault
-from inspections.services.consequences import OutOfOrder
+from inspections.services.consequences import OutOfOrder, WouldWithdraw
 from inspections.services.cover_releases import Held, NotReleased
 from inspections.services.events import NotNow
+from inspections.services.fact_corrections import FactMoved, NotCorrected
 from inspections.services.houses import AnotherRevision
 from inspections.services.inspections import ItemsOpen
 from inspections.services.observations import FactsChanged, NotAsDrawn, NothingToPass
@@ -35,6 +36,9 @@ REFUSALS: dict[type[Exception], int] = {
     NotReleased: 409,
     NotNow: 409,
     OutOfOrder: 409,
+    FactMoved: 409,
+    NotCorrected: 409,
+    WouldWithdraw: 409,
     FactsChanged: 409,
     NotAsDrawn: 409,
     NothingToPass: 409,

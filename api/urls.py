@@ -2,7 +2,19 @@
 
 from django.urls import path
 
-from api import areas, days, documents, houses, inspections, jobs, notices, planning, schema, shop
+from api import (
+    areas,
+    corrections,
+    days,
+    documents,
+    houses,
+    inspections,
+    jobs,
+    notices,
+    planning,
+    schema,
+    shop,
+)
 
 urlpatterns = [
     path("schema", schema.Schema.as_view(), name="api-schema"),
@@ -16,6 +28,12 @@ urlpatterns = [
     path("jobs/<uuid:job_id>/trades", jobs.JobTrades.as_view(), name="api-trades"),
     path("jobs/<uuid:job_id>/revisions", houses.JobRevisions.as_view(), name="api-revisions"),
     path("jobs/<uuid:job_id>/house", houses.JobHouse.as_view(), name="api-house"),
+    path("jobs/<uuid:job_id>/fixes", corrections.JobFixes.as_view(), name="api-fixes"),
+    path(
+        "jobs/<uuid:job_id>/corrections",
+        corrections.JobCorrections.as_view(),
+        name="api-corrections",
+    ),
     path(
         "jobs/<uuid:job_id>/site-changes", houses.JobSiteChanges.as_view(), name="api-site-changes"
     ),

@@ -21,6 +21,7 @@ TABLES = (
     "inspections_sitechangeanswer",
     "inspections_withdrawalanswer",
     "inspections_carriedanswers",
+    "inspections_factcorrection",
 )
 FIRST = TABLES[:7]
 """Those that the first migration made; a later table comes with a migration of its own."""

@@ -22,6 +22,7 @@ from inspections.models import (
     CoverRelease,
     Deficiency,
     DeficiencyPhotograph,
+    FactCorrection,
     HouseRevision,
     Inspection,
     InspectionEvent,
@@ -160,6 +161,13 @@ def site_change_read(person: Person, site_change_id: UUID) -> SiteChange:
     """A site change of a job that the person may see, or SiteChange.DoesNotExist."""
     return SiteChange.objects.select_related("job__shop", "seen_by").get(
         id=site_change_id, job__in=jobs_visible_to(person)
+    )
+
+
+def fact_correction_read(person: Person, correction_id: UUID) -> FactCorrection:
+    """A correction of a job that the person may see, or FactCorrection.DoesNotExist."""
+    return FactCorrection.objects.select_related("job__shop", "made_by").get(
+        id=correction_id, job__in=jobs_visible_to(person)
     )
 
 

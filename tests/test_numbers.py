@@ -22,6 +22,8 @@ OURS = {
     "AuditedShop.states",
     "SiteChangeAnswer.revision",
     "SiteChange.revision",
+    "FactCorrection.base",
+    "FactCorrection.revision",
     "DayList.number",
     "Delivery.step",
     "Delivery.tries",

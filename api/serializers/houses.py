@@ -140,7 +140,8 @@ class ObservationSerializer(MeasureSerializer):
     given = serializers.ChoiceField(
         choices=Given.choices,
         read_only=True,
-        help_text="`each` by itself, or `room` with all that was as drawn in a room.",
+        help_text="`each` by itself, `room` with all that was as drawn in a room, or `fixed` by "
+        "whoever corrected a fact of it on site.",
     )
     seen_by = serializers.CharField(read_only=True, source="seen_by.username")
     seen_at = GivenMoment(PAST_MOMENT, required=False)
@@ -271,7 +272,7 @@ class TickSerializer(MeasureSerializer):
     known_at = GivenMoment(PHONE_CLOCK)
     note = serializers.CharField(required=False, allow_blank=True, max_length=500)
     given = serializers.ChoiceField(
-        choices=Given.choices,
+        choices=[(each.value, each.label) for each in (Given.EACH, Given.ROOM)],
         required=False,
         help_text="`room` for an OK that was given with all that is as drawn in a room.",
     )

@@ -12,6 +12,8 @@ from typing import Any
 from config.messages.message import Text, Value, message
 
 from .facts import canonical, digest, facts_json
+from .fixes import Fix
+from .house import House
 from .measures import Measure, Tape, first_measure
 from .rulebook import Limit
 from .site import HouseByCode
@@ -95,6 +97,9 @@ class Rule:
     carries: Callable[[Mapping[str, Any], "Finding"], bool] | None = None
     """Whether a finding kept by an older version means the same, where verdict, place, limits of
     the measure and sections do not say it all."""
+
+    fixes: Callable[["Finding", House], Iterable[Fix]] | None = None
+    """The facts whose change can settle a finding that is not to code or lacks info."""
 
     @property
     def named(self) -> Text:
@@ -234,6 +239,7 @@ def rule(
     version: int = 2,
     workmanship: bool = False,
     carries: Callable[[Mapping[str, Any], Finding], bool] | None = None,
+    fixes: Callable[[Finding, House], Iterable[Fix]] | None = None,
 ) -> Callable[[Callable[[Rule, HouseByCode], Iterable[Finding]]], Rule]:
     """Register the decorated function as a rule; it is given the rule itself and the site.
 
@@ -258,6 +264,7 @@ def rule(
             facts,
             workmanship,
             carries,
+            fixes,
         )
         _RULES[rule_id] = made
         return made

@@ -4,6 +4,7 @@ from .amendments import Amendment
 from .audits import AuditedShop, AuditRun
 from .carried import CarriedAnswers
 from .cover_releases import AreaStanding, CoverRelease, JobStanding, WithdrawalAnswer
+from .fact_corrections import FactCorrection
 from .feed import FeedNumber
 from .houses import Given, HouseRevision, Item, Observation, Outcome
 from .inspections import (
@@ -40,6 +41,7 @@ __all__ = [
     "CoverRelease",
     "Deficiency",
     "DeficiencyPhotograph",
+    "FactCorrection",
     "FeedNumber",
     "Given",
     "Happening",

@@ -119,6 +119,8 @@ class Given(models.TextChoices):
 
     EACH = "each", "each by itself"
     ROOM = "room", "as drawn, room by room"
+    FIXED = "fixed", "with a correction on site"
+    """By whoever corrected a fact of it where he stands: he has seen what he measured."""
 
 
 class Observation(Record):

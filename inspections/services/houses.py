@@ -49,6 +49,28 @@ def house_record(
     and AnotherRevision when the latest one is not the base.
     """
     require_role(actor, job.shop, Role.OFFICE, Role.CREW_LEAD)
+    return revision_record(
+        actor,
+        job=job,
+        house=house,
+        rulebook=rulebook,
+        amendments=amendments,
+        why=why,
+        base=base,
+    )
+
+
+def revision_record(
+    actor: Person,
+    *,
+    job: Job,
+    house: bytes,
+    rulebook: str = "",
+    amendments: str | None = None,
+    why: str = "",
+    base: int | None = None,
+) -> HouseRevision:
+    """The same for whoever may do what leads to it; the caller has looked at the role."""
     house = house_json(house)
     value = load_house(house)
     chosen = rulebook or value.rulebook

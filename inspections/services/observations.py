@@ -39,7 +39,7 @@ _LOOKS: Prepared[Observation] = Prepared(
 )
 
 
-_ACTIONS = {Given.EACH: "item observed", Given.ROOM: "room confirmed"}
+_ACTIONS = {Given.EACH: "item observed", Given.ROOM: "room confirmed", Given.FIXED: "item observed"}
 
 
 class NothingToPass(Refused):
@@ -66,6 +66,7 @@ def item_observe(
     measured_typed: str = "",
     known_at: datetime | None = None,
     withdraws: bool = True,
+    given: Given = Given.EACH,
 ) -> Observation:
     """Record what somebody saw of an item, as its facts stand now.
 
@@ -96,6 +97,7 @@ def item_observe(
         measured_typed=measured_typed,
         known_at=known_at,
         withdraws=withdraws,
+        given=given,
     )
     return seen
 
@@ -230,7 +232,7 @@ def _observed_detail(
         detail["measured_mm"] = tape.mm
     if tape.typed:
         detail["measured_typed"] = tape.typed
-    if given == Given.ROOM:
+    if given != Given.EACH:
         detail |= {"given": given, "count": len(items)}
     return detail
 

@@ -68,7 +68,7 @@ def site_change_record(
                 note=note,
                 revision=number,
                 seen_by=actor,
-                seen_at=_seen_at(made_at, job, now),
+                seen_at=found_at(made_at, job, now),
                 recorded_at=now,
             )
             made.full_clean(validate_unique=False)
@@ -77,7 +77,7 @@ def site_change_record(
     return made
 
 
-def _seen_at(made_at: datetime | None, job: Job, now: datetime) -> datetime:
+def found_at(made_at: datetime | None, job: Job, now: datetime) -> datetime:
     """When the phone says it was found; its clock may be ahead, and be wrong by years."""
     refuse_outside(now, job.time_zone, made_at=(PHONE_CLOCK, made_at))
     return min(max(made_at or now, first_look(now, moment_of_id(job.id))), now)

@@ -79,8 +79,10 @@ class Walked:
 
     @property
     def counted_given(self) -> Given:
-        """How it was given; what is not OK is always of the one item."""
-        return self.given if self.outcome == Outcome.OK else Given.EACH
+        """How it was given: by its room, or each by itself; what is not OK is of the one item."""
+        if self.outcome == Outcome.OK and self.given == Given.ROOM:
+            return Given.ROOM
+        return Given.EACH
 
 
 class TickState(StrEnum):

@@ -4,6 +4,7 @@ from django.urls import path
 
 from pages.jobs import (
     board,
+    corrections,
     covers,
     drawing,
     history,
@@ -54,6 +55,8 @@ urlpatterns = [
     path("jobs/<uuid:job_id>/milestone/", permits.milestone, name="milestone"),
     path("jobs/<uuid:job_id>/ask/", inspections.ask_inspection, name="ask"),
     path("jobs/<uuid:job_id>/insulation/", trades.insulation, name="insulation"),
+    path("jobs/<uuid:job_id>/fixes", corrections.fixes, name="fixes"),
+    path("jobs/<uuid:job_id>/correct", corrections.correct, name="correct"),
     path("site-changes/<uuid:site_change_id>/", inspections.settle_site_change, name="site-change"),
     path("jobs/<uuid:job_id>/trade/", trades.trade, name="trade"),
     path("inspections/<uuid:inspection_id>/happening/", inspections.happening, name="happening"),

@@ -9,6 +9,7 @@ from uuid import UUID
 import pyotp
 
 from inspections.checker.finding import Verdict
+from inspections.checker.house.paths import value_at
 from inspections.models import Item
 from inspections.overview.rooms import rooms_to_confirm
 from inspections.selectors import latest_revision
@@ -91,6 +92,14 @@ def _as_drawn(world: World) -> dict[str, Any]:
 def _site_change(world: World) -> dict[str, Any]:
     given = {"id": str(UUID(int=12)), "box": _boxes(world), "at_mm": 700.0}
     return given | {"made_at": NOW.isoformat()}
+
+
+def _correction(world: World) -> dict[str, Any]:
+    revision = sure(latest_revision(world.job))
+    path = ["boxes", _boxes(world), "setback_mm"]
+    was = value_at(json.loads(revision.house), tuple(path))
+    change = {"path": path, "was": was, "now": 4.0, "typed": "4 mm"}
+    return {"id": str(UUID(int=14)), "base": revision.number, "changes": [change]}
 
 
 def _job(world: World) -> dict[str, Any]:
@@ -308,6 +317,7 @@ PAGES: dict[str, list[Body]] = {
     "notice-stop": [sent("n")],
     "walk-sync": [told("l", _walk)],
     "walk-site-change": [told("l", _site_change)],
+    "correct": [told("m", lambda world: _correction(world) | {"withdraws": True})],
     "walk-photograph": [
         sent(
             "l",
@@ -332,6 +342,7 @@ API: dict[str, list[Body]] = {
     "api-trades": [told("b", {"trade": "insulation", "area": "bedroom"})],
     "api-revisions": [told("l", _house, ids=_done)],
     "api-site-changes": [told("m", _site_change)],
+    "api-corrections": [told("m", lambda world: _correction(world) | {"withdraws": True})],
     "api-site-change": [told("o", {"accepted": True})],
     "api-trial": [told("l", {}, ids=_done)],
     "api-proposals": [told("l", {}, ids=_done)],

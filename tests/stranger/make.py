@@ -13,6 +13,8 @@ from django.utils import timezone
 from PIL import Image
 
 from inspections.checker.finding import Verdict
+from inspections.checker.load import load_house
+from inspections.fixes.fixes import HouseFacts
 from inspections.models import (
     Answer,
     CarriedAnswers,
@@ -24,10 +26,12 @@ from inspections.models import (
     Outcome,
     Photograph,
 )
+from inspections.selectors import latest_revision
 from inspections.services.amendments import limit_amend
 from inspections.services.answers import Called, inspection_answer
 from inspections.services.cover_releases import cover_release_withdraw, withdrawal_answer
 from inspections.services.deficiencies import deficiency_correct, deficiency_photograph
+from inspections.services.fact_corrections import CorrectedFact, fact_correct
 from inspections.services.houses import house_record
 from inspections.services.inspections import inspection_ask, inspection_happen
 from inspections.services.insulation import insulation_choose
@@ -63,6 +67,7 @@ from tests.stranger.kept import (
     reached,
     told,
 )
+from tests.sure import sure
 
 
 class Stranger(Shopful):
@@ -263,6 +268,22 @@ def _seen_on_site(shop: Stranger, job: Job) -> None:
             note="Zzyzx elsewhere",
         )
     site_change_leave(shop.office, site_change=site_change, why="Zzyzx left")
+    _corrected(shop, job)
+
+
+def _corrected(shop: Stranger, job: Job) -> None:
+    """A fact of the house that was corrected on site."""
+    path = ("boxes", "zzyzx-living-data", "setback_mm")
+    revision = sure(latest_revision(job))
+    was = HouseFacts(load_house(revision.house.encode())).now(path)
+    fact_correct(
+        shop.member,
+        job=job,
+        correction_id=UUID("00000000-0000-7000-8000-5ca1ab1efac7"),
+        base=revision.number,
+        changes=[CorrectedFact(path, was, 3.0, "3 mm")],
+        note="Zzyzx corrected",
+    )
 
 
 def _booked(shop: Stranger, job: Job) -> None:

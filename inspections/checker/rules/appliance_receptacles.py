@@ -5,13 +5,17 @@ from dataclasses import dataclass, replace
 
 from config.messages.message import Length, Rounding, Text, Value, message
 from inspections.checker.asking.counters import CounterLine
+from inspections.checker.asking.fixing import moved, room_named
 from inspections.checker.asking.fixtures import PlaceLacking, apart, fixture_words, place_words
+from inspections.checker.asking.house_uses import beside_fixture, for_appliance
 from inspections.checker.asking.line_sentences import missing_lines
 from inspections.checker.asking.parts_named import parts_not_recorded, receptacles
 from inspections.checker.asking.points import RECORD
 from inspections.checker.asking.receptacles import CALLED, for_general_use, kept_for
 from inspections.checker.asking.visual import natural
+from inspections.checker.fixes import Fix
 from inspections.checker.geometry.intervals import EPSILON
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box
@@ -106,6 +110,17 @@ def _working(facts: ApplianceFacts) -> Iterator[Text]:
         yield AWAY(box=each.box, figure=Length(each.distance_mm, Rounding.UP))
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """A receptacle at its place."""
+    facts, room = finding.facts, room_named(house, finding.spot.room)
+    for fixture in room.fixtures or ():
+        place = beside_fixture(room, fixture)
+        if finding.subject == f"{room.id}/{fixture.id}" and place:
+            yield for_appliance(house, place, room.id, facts.kind)
+            for each in sorted(facts.far, key=lambda each: each.distance_mm)[:1]:
+                yield moved(each.box, place)
+
+
 @rule(
     NAME,
     topic="receptacles",
@@ -113,6 +128,7 @@ def _working(facts: ApplianceFacts) -> Iterator[Text]:
     tell=tell,
     scope=Scope.ROOM,
     facts=ApplianceFacts,
+    fixes=_fixes,
 )
 def appliance_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Each place left for an appliance has a receptacle for it, or equipment wired straight.

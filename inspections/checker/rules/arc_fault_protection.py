@@ -4,10 +4,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from config.messages.message import Amperes, Value, message
+from inspections.checker.asking.fixing import breaker_fixes
 from inspections.checker.asking.lines import named_or_counted, parts_named_in
 from inspections.checker.asking.protection import FaultKind, Shield
 from inspections.checker.asking.receptacles import is_general, serves_counter
+from inspections.checker.fixes import Fix
 from inspections.checker.graph.supply import SIGNAL, SuppliedDevice
+from inspections.checker.house import House
+from inspections.checker.house.power import Protection
 
 from ..finding import Finding, FindingWords, Rule, Verdict, rule
 from ..house.boxes import DeviceKind
@@ -59,7 +63,19 @@ def tell(finding: Finding) -> FindingWords:
     return FindingWords(says, required - len(facts.bare), required, working, remedy)
 
 
-@rule(NAME, topic="circuits", title="Arc-fault protection", tell=tell, facts=ArcFaultFacts)
+def _fixes(finding: Finding, _house: House) -> Iterator[Fix]:
+    """A breaker that protects."""
+    yield from breaker_fixes((finding.facts.circuit,), Protection.AFCI)
+
+
+@rule(
+    NAME,
+    topic="circuits",
+    title="Arc-fault protection",
+    tell=tell,
+    facts=ArcFaultFacts,
+    fixes=_fixes,
+)
 def arc_fault_protection(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Circuits of 120 V up to 20 A are protected against arcs.
 

@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
 from config.messages.message import Length, Listed, Rounding, Value, message
+from inspections.checker.asking.fixing import added_receptacle, moved, room_named
 from inspections.checker.asking.fixtures import (
     Apart,
     PlaceFact,
@@ -12,6 +13,7 @@ from inspections.checker.asking.fixtures import (
     fixture_words,
     place_words,
 )
+from inspections.checker.asking.house_uses import beside_fixture
 from inspections.checker.asking.line_sentences import missing_lines
 from inspections.checker.asking.lines import in_order
 from inspections.checker.asking.parts_named import parts_not_recorded
@@ -19,7 +21,9 @@ from inspections.checker.asking.points import RECORD
 from inspections.checker.asking.receptacles import for_general_use
 from inspections.checker.asking.unrecorded import Absent, Unrecorded, unrecorded_words
 from inspections.checker.asking.visual import natural
+from inspections.checker.fixes import Fix
 from inspections.checker.geometry.intervals import EPSILON
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, OnCounter, OnWall
@@ -147,6 +151,21 @@ def _working(facts: SinkFacts) -> Iterator[Value]:
         yield BELOW(box=low.box, figure=Length(low.below_mm, Rounding.UP), sink=low.sink)
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """One that is too far moved nearer; or one more, beside the sink."""
+    facts = finding.facts
+    if not isinstance(facts, SinkFacts):
+        return
+    room = room_named(house, finding.spot.room)
+    for fixture in room.fixtures or ():
+        place = beside_fixture(room, fixture)
+        if fixture.id not in facts.sinks or place is None:
+            continue
+        for each in sorted(facts.out, key=lambda each: each.distance_mm)[:1]:
+            yield moved(each.box, place)
+        yield added_receptacle(house, place, room.id)
+
+
 @rule(
     NAME,
     topic="receptacles",
@@ -155,6 +174,7 @@ def _working(facts: SinkFacts) -> Iterator[Value]:
     scope=Scope.ROOM,
     facts=SinkFacts | Unrecorded,
     tapes=(Tape(TAPE, Comparator.AT_MOST, "within_mm", held_in("within_mm")),),
+    fixes=_fixes,
 )
 def bathroom_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A bathroom or washroom with a basin has a receptacle near it.

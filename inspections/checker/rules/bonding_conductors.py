@@ -4,8 +4,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from config.messages.message import Amperes, Joined, Text, Value, message
+from inspections.checker.asking.fixing import choice, figure
+from inspections.checker.asking.house_uses import gauges_of
 from inspections.checker.asking.visual import natural
 from inspections.checker.asking.wire_sizes import Metal, cables_named, cables_told, wire
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, fault_verdict, rule
 from ..house.cables import Cable, CableKind
@@ -141,6 +145,16 @@ def _working(facts: BondingConductorFacts) -> tuple[Value, ...]:
     return tuple(lines)
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """A cable with a bonding conductor that is large enough."""
+    facts = finding.facts
+    for each in facts.small:
+        sizes = gauges_of(house, largest=each.least_awg)
+        yield choice(("cables", each.cable, "bonding_awg"), sizes)
+    for name in sorted(facts.without):
+        yield figure(("cables", name, "bonding"), least=1)
+
+
 @rule(
     NAME,
     topic="panel",
@@ -149,6 +163,7 @@ def _working(facts: BondingConductorFacts) -> tuple[Value, ...]:
     scope=Scope.WIRING,
     facts=BondingConductorFacts,
     workmanship=True,
+    fixes=_fixes,
 )
 def bonding_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Each cable of a circuit has a bonding conductor as large as its breaker requires.

@@ -4,8 +4,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from config.messages.message import Message, Value, message
+from inspections.checker.asking.fixing import done
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, STILL_MISSING
 from inspections.checker.asking.visual import Judged, RoomFacts, boxes_judged, room_words
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Insulation, InsulationKind, OnWall
@@ -88,6 +91,12 @@ def _insulation_line(facts: BootFacts, barrier: Value) -> Value:
     return IS_NOT_BARRIER(insulation=kind, barrier=barrier)
 
 
+def _fixes(finding: Finding, _house: House) -> Iterator[Fix]:
+    """A boot around it."""
+    if isinstance(finding.facts, BootFacts):
+        yield done(("boxes", finding.facts.box, "boot"))
+
+
 @rule(
     NAME,
     topic="boxes",
@@ -96,6 +105,7 @@ def _insulation_line(facts: BootFacts, barrier: Value) -> Value:
     scope=Scope.ROOM,
     facts=BootFacts | RoomFacts,
     workmanship=True,
+    fixes=_fixes,
 )
 def boots(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A box in an insulated outside wall would pierce the air and vapour barrier.

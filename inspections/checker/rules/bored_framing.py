@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 
 from config.messages.message import message
+from inspections.checker.asking.cut_fixes import cut_fixes
 from inspections.checker.asking.framing import (
     NOT_BY_EYE,
     CutFacts,
@@ -139,6 +140,7 @@ WORDS = point_words(
     tapes=tapes(WORDS, "stud_edge_mm", "joist_edge_mm", "stud_left_mm", "plate_left_mm"),
     facts=CutFacts | RoomFacts,
     workmanship=True,
+    fixes=cut_fixes("holes", "diameter_mm"),
 )
 def bored_framing(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Holes for cables leave joists, studs and plates as strong as the building code asks.

@@ -12,6 +12,7 @@ from inspections.checker.asking.box_fill_facts import (
     fill_facts,
 )
 from inspections.checker.asking.box_fill_words import tell
+from inspections.checker.asking.fill_fixes import fill_fixes
 from inspections.checker.graph.wiring import Entry
 
 from ..finding import Finding, Rule, Scope, Verdict, rule
@@ -30,6 +31,7 @@ DUST = 1e-6  # mL
     scope=Scope.ROOM,
     facts=FillFacts | BeyondTable,
     workmanship=True,
+    fixes=fill_fixes,
 )
 def box_fill(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Every box must be large enough for the conductors that enter it and what it holds.

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.fixing import box_facts
 from inspections.checker.asking.points import (
     Point,
     PointsFacts,
@@ -60,6 +61,9 @@ WORDS = point_words(
     tapes=tapes(WORDS, "setback_mm", "combustible_mm"),
     facts=PointsFacts | RoomFacts,
     workmanship=True,
+    fixes=box_facts(
+        WORDS, setback_mm="setback_mm", combustible_mm="setback_mm", burns="surface_combustible"
+    ),
 )
 def box_flush(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The front edge of a box stands little behind a surface that does not burn.

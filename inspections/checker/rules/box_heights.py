@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from config.messages.message import Length, Listed, message
+from inspections.checker.asking.fixing import figure, limit_in
 from inspections.checker.asking.lines import in_order
 from inspections.checker.asking.points import (
     PointsFacts,
@@ -16,6 +17,8 @@ from inspections.checker.asking.points import (
     teller,
 )
 from inspections.checker.asking.visual import Judged, RoomFacts, boxes_judged
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind, OnWall
@@ -71,6 +74,15 @@ def tell(finding: Finding) -> FindingWords:
     return replace(words, working=(STATED(height=height, of_kind=of_kind), *words.working))
 
 
+def _fixes(finding: Finding, _house: House) -> Iterator[Fix]:
+    """Its height, within the tolerance both ways."""
+    facts = finding.facts
+    if isinstance(facts, HeightFacts) and facts.of_kind_mm is not None:
+        off = limit_in(facts.points[0])
+        path = ("boxes", facts.part, "place", "height_mm")
+        yield figure(path, facts.of_kind_mm - off, facts.of_kind_mm + off)
+
+
 @rule(
     NAME,
     topic="boxes",
@@ -80,6 +92,7 @@ def tell(finding: Finding) -> FindingWords:
     tapes=tapes(WORDS, "tolerance_mm"),
     facts=HeightFacts | RoomFacts,
     workmanship=True,
+    fixes=_fixes,
 )
 def box_heights(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Boxes of a kind stand at the height that the shop states, or else at one height in a room.

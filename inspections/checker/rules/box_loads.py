@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from config.messages.message import message
+from inspections.checker.asking.fixing import done, figure
 from inspections.checker.asking.points import (
     DUST,
     Point,
@@ -16,6 +17,8 @@ from inspections.checker.asking.points import (
     teller,
 )
 from inspections.checker.asking.visual import Judged, RoomFacts, boxes_judged
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, Device, DeviceKind, OnCeiling
@@ -114,6 +117,21 @@ class BoxLoadFacts(PointsFacts):
     held_apart: bool | None
 
 
+def _fixes(finding: Finding, _house: House) -> Iterator[Fix]:
+    """Hung from framing, or a box that is marked for the weight or for a fan."""
+    facts = finding.facts
+    if not isinstance(facts, BoxLoadFacts):
+        return
+    for point in facts.points:
+        if point.holds:
+            continue
+        if point.name in ("marked", "spare_switched"):
+            yield done(("boxes", facts.part, "fan_marked"), point.limit)
+        elif isinstance(point.found, float):
+            yield figure(("boxes", facts.part, "holds_kg"), least=point.found)
+    yield done(("boxes", facts.part, "held_apart"))
+
+
 @rule(
     NAME,
     topic="boxes",
@@ -122,6 +140,7 @@ class BoxLoadFacts(PointsFacts):
     scope=Scope.ROOM,
     facts=BoxLoadFacts | RoomFacts,
     workmanship=True,
+    fixes=_fixes,
 )
 def box_loads(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A box carries a ceiling fan only when marked for it, and no more than its weight allows.

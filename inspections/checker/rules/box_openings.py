@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from config.messages.message import message
+from inspections.checker.asking.fixing import box_facts
 from inspections.checker.asking.points import (
     Plural,
     PointsFacts,
@@ -49,6 +50,7 @@ WORDS = point_words(
     scope=Scope.ROOM,
     facts=PointsFacts | RoomFacts,
     workmanship=True,
+    fixes=box_facts(WORDS, open_holes="open_holes"),
 )
 def box_openings(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """An opening of a box that no cable uses is closed, so that nothing gets in or out."""

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from inspections.checker.asking.appliance_boxes import is_heavy_duty
+from inspections.checker.asking.fixing import box_facts
 from inspections.checker.asking.points import (
     PointsFacts,
     PointWords,
@@ -40,6 +41,7 @@ WORDS = point_words(
     scope=Scope.ROOM,
     facts=PointsFacts | RoomFacts,
     workmanship=True,
+    fixes=box_facts(WORDS, fixed="fixed"),
 )
 def box_support(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Every box is fixed to framing, straight or by a bracket, and does not give.

@@ -17,7 +17,10 @@ from config.messages.message import (
     message,
 )
 from inspections.checker.asking.derating import Count, Derated, Derating, carrying
+from inspections.checker.asking.fixing import done, figure
 from inspections.checker.asking.points import DUST, EITHER_WAY, NOT_RECORDED, STILL_MISSING
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
 
 from ..asking.visual import PartKind, part_text
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
@@ -187,6 +190,17 @@ def _working(facts: BundleFacts, derated: Derated, unknown: bool) -> Iterator[Te
         yield line(what=what)
 
 
+def _fixes(finding: Finding, _house: House) -> Iterator[Fix]:
+    """The cables kept apart; how far they run together; how a hole is filled."""
+    facts = finding.facts
+    if facts.kind is PartKind.BUNDLE:
+        yield done(("bundles", facts.bundle, "apart"))
+        if facts.length_mm is None and not facts.at_length:
+            yield figure(("bundles", facts.bundle, "length_mm"), most=facts.over_mm)
+    else:
+        yield done(("holes", facts.bundle, "sealed"), False)
+
+
 @rule(
     NAME,
     topic="cables",
@@ -195,6 +209,7 @@ def _working(facts: BundleFacts, derated: Derated, unknown: bool) -> Iterator[Te
     scope=Scope.WIRING,
     facts=BundleFacts,
     workmanship=True,
+    fixes=_fixes,
 )
 def bundling(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Cables that run bundled warm one another, and their ampacity falls with their number.

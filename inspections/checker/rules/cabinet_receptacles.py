@@ -4,7 +4,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from config.messages.message import message
+from inspections.checker.asking.fixing import box_named, choice, done
+from inspections.checker.asking.house_uses import kept_names
 from inspections.checker.asking.receptacles import appliance_called
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
+from inspections.checker.house.paths import Path
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Device, DeviceKind
@@ -45,6 +50,16 @@ def tell(finding: Finding) -> FindingWords:
     return FindingWords(says, working=working)
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """For one appliance, or out of the cupboard."""
+    box = box_named(house, finding.facts.box)
+    for place, device in enumerate(box.devices):
+        if _in_cabinet(device) and not device.dedicated_to:
+            path: Path = ("boxes", box.id, "devices", place)
+            yield choice((*path, "dedicated_to"), kept_names(house))
+            yield done((*path, "in_cabinet"), False)
+
+
 @rule(
     NAME,
     topic="receptacles",
@@ -52,6 +67,7 @@ def tell(finding: Finding) -> FindingWords:
     tell=tell,
     scope=Scope.ROOM,
     facts=CabinetFacts,
+    fixes=_fixes,
 )
 def cabinet_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A receptacle is not placed in a cupboard or cabinet except for an appliance made for it.

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from config.messages.message import Length, Ratio, message
+from inspections.checker.asking.fixing import figure, limit_in
 from inspections.checker.asking.points import (
     PointsFacts,
     PointWords,
@@ -14,6 +15,8 @@ from inspections.checker.asking.points import (
     teller,
 )
 from inspections.checker.asking.visual import Judged, RoomFacts, cables_judged
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, rule
 from ..house.cables import Cable, CableKind
@@ -62,6 +65,18 @@ def tell(finding: Finding) -> FindingWords:
     return replace(words, working=(divided,))
 
 
+def _fixes(finding: Finding, _house: House) -> Iterator[Fix]:
+    """A wider bend, by as many diameters as the code has."""
+    facts = finding.facts
+    if not isinstance(facts, BendFacts):
+        return
+    if facts.width_mm is None:
+        yield figure(("cables", facts.part, "width_mm"))
+    else:
+        least = limit_in(facts.points[0]) * facts.width_mm
+        yield figure(("cables", facts.part, "bend_mm"), least)
+
+
 @rule(
     NAME,
     topic="cables",
@@ -70,6 +85,7 @@ def tell(finding: Finding) -> FindingWords:
     scope=Scope.WIRING,
     facts=BendFacts | RoomFacts,
     workmanship=True,
+    fixes=_fixes,
 )
 def cable_bends(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A sheathed cable is bent no tighter than so many times its own diameter.

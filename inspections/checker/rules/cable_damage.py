@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.fixing import part_facts
 from inspections.checker.asking.points import (
     PointsFacts,
     PointWords,
@@ -39,6 +40,7 @@ WORDS = point_words(
     scope=Scope.WIRING,
     facts=PointsFacts | RoomFacts,
     workmanship=True,
+    fixes=part_facts("cables", WORDS, whole="undamaged"),
 )
 def cable_damage(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """No cable is cut, crushed, scorched or torn; a damaged one is drawn anew."""

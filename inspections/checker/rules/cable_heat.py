@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from config.messages.message import message
+from inspections.checker.asking.fixing import done, figure
 from inspections.checker.asking.points import (
     Point,
     PointsFacts,
@@ -16,6 +17,8 @@ from inspections.checker.asking.points import (
     teller,
 )
 from inspections.checker.asking.visual import Judged, RoomFacts, Round
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import CableKind, HeatGap
@@ -91,6 +94,20 @@ class HeatFacts(PointsFacts):
     distance_mm: float | None
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """Farther from what is hot, or a barrier between."""
+    facts = finding.facts
+    if not isinstance(facts, HeatFacts):
+        return
+    limits = {limit.name: limit.value for limit in finding.limits}
+    for gap in house.heat_gaps:
+        if (gap.cable, gap.room) == (facts.part, finding.spot.room):
+            path = ("heat_gaps", f"{gap.cable} {gap.source.value} {gap.room}")
+            least = limits[f"{NAME}.{gap.source.value}_mm"]
+            yield figure((*path, "distance_mm"), least, taped=True)
+            yield done((*path, "shielded"))
+
+
 @rule(
     NAME,
     topic="cables",
@@ -100,6 +117,7 @@ class HeatFacts(PointsFacts):
     tapes=tapes(WORDS, "duct_mm", "pipe_mm", "chimney_mm", "cleanout_mm"),
     facts=HeatFacts | RoomFacts,
     workmanship=True,
+    fixes=_fixes,
 )
 def cable_heat(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A sheathed cable keeps its distance from ducts, hot pipes, chimneys and cleanouts.

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from config.messages.message import message
+from inspections.checker.asking.fixing import cable_named, figure, limit_in
 from inspections.checker.asking.points import (
     Point,
     PointsFacts,
@@ -15,6 +16,9 @@ from inspections.checker.asking.points import (
     teller,
 )
 from inspections.checker.asking.visual import Judged, RoomFacts, cables_judged
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
+from inspections.checker.house.paths import Path
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Clamps, Material
@@ -70,6 +74,21 @@ WORDS = point_words(
 )
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """The distance to the first support at an end, and that between supports."""
+    facts = finding.facts
+    if not isinstance(facts, PointsFacts):
+        return
+    ends = cable_named(house, facts.part).ends
+    for point in facts.points:
+        if point.holds:
+            continue
+        path: Path = ("cables", facts.part, "interval_mm")
+        if point.at:
+            path = ("cables", facts.part, "first_supports_mm", ends.index(point.at))
+        yield figure(path, most=limit_in(point), taped=True)
+
+
 @rule(
     NAME,
     topic="cables",
@@ -79,6 +98,7 @@ WORDS = point_words(
     tapes=tapes(WORDS, "first_mm", "unclamped_mm", "interval_mm"),
     facts=PointsFacts | RoomFacts,
     workmanship=True,
+    fixes=_fixes,
 )
 def cable_support(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A sheathed or armoured cable is supported near each box, and again along its run.

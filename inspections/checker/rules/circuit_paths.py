@@ -4,10 +4,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from config.messages.message import Listed, Value, message
+from inspections.checker.asking.house_uses import fed_from
 from inspections.checker.asking.lines import named_or_counted, parts_named_in, sentences
 from inspections.checker.asking.points import NOT_RECORDED
 from inspections.checker.asking.protection import joined_by, reachable_nodes
+from inspections.checker.fixes import Fix
 from inspections.checker.graph.supply import Supply
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import DeviceKind
@@ -103,6 +106,15 @@ def _tell_box(facts: AstrayFacts) -> FindingWords:
     )
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """A cable to each place that the breaker does not reach, from one that it does."""
+    facts = finding.facts
+    if not isinstance(facts, PathFacts):
+        return
+    for place in sorted(facts.unreached):
+        yield fed_from(house, facts.circuit, facts.panel, place, facts.unreached)
+
+
 @rule(
     NAME,
     topic="circuits",
@@ -110,6 +122,7 @@ def _tell_box(facts: AstrayFacts) -> FindingWords:
     tell=tell,
     scope=Scope.WIRING,
     facts=PathFacts | AstrayFacts,
+    fixes=_fixes,
 )
 def circuit_paths(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Whatever is on a circuit is joined to its breaker by cables of that circuit.

@@ -6,10 +6,13 @@ from enum import StrEnum
 from functools import partial
 
 from config.messages.message import Joined, Length, Listed, Message, Text, Value, message
+from inspections.checker.asking.fixing import choice, figure, light_path, moved
 from inspections.checker.asking.points import EITHER_WAY, figure_rounding, limit_rounding
 from inspections.checker.asking.visual import Judged, RoomFacts, boxes_judged, room_words
+from inspections.checker.fixes import Fix
 from inspections.checker.geometry.intervals import EPSILON
 from inspections.checker.graph.lights import is_light
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Device, DeviceKind, Lamp, Mounting, OnWall
@@ -175,6 +178,21 @@ def _least(finding: HasFigures) -> float | None:
     return min(clearances, default=None)
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """Another way of mounting it, another place, or farther from where clothes are kept."""
+    facts = finding.facts
+    if not isinstance(facts, ClosetLightFacts):
+        return
+    light = light_path(house, facts.box)
+    match facts.fault:
+        case ClosetLightFault.PENDANT:
+            yield choice((*light, "mounting"), (Mounting.SURFACE.value, Mounting.RECESSED.value))
+        case ClosetLightFault.WALL:
+            yield moved(facts.box)
+        case ClosetLightFault.NEAR:
+            yield figure((*light, "from_storage_mm"), facts.required_mm, taped=True)
+
+
 @rule(
     NAME,
     topic="lighting",
@@ -183,6 +201,7 @@ def _least(finding: HasFigures) -> float | None:
     scope=Scope.ROOM,
     tapes=(Tape(TAPE, Comparator.AT_LEAST, "surface_mm", _least),),
     facts=ClosetLightFacts | RoomFacts,
+    fixes=_fixes,
 )
 def closet_luminaires(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A light in a clothes closet is in the ceiling or on the wall above the door, no pendant.

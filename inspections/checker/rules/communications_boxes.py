@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.fixing import box_facts
 from inspections.checker.asking.points import (
     PointsFacts,
     PointWords,
@@ -41,6 +42,7 @@ WORDS = point_words(
     scope=Scope.ROOM,
     facts=PointsFacts,
     workmanship=True,
+    fixes=box_facts(WORDS, barrier="barrier"),
 )
 def communications_boxes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Communication cables share no box with power, unless a barrier separates them.

@@ -4,8 +4,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from config.messages.message import Ratio, Value, message
+from inspections.checker.asking.fixing import figure, separation_path
 from inspections.checker.asking.points import at_least, figure_rounding, limit_rounding
 from inspections.checker.asking.visual import Round
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..measures import Comparator
@@ -44,6 +47,13 @@ def tell(finding: Finding) -> FindingWords:
     return FindingWords(says, figure, limit, (ANGLE(figure=figure, limit=limit),), remedy)
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """The angle at which they cross."""
+    facts = finding.facts
+    path = separation_path(house, {facts.communications, facts.power}, finding.spot.room)
+    yield figure((*path, "crossing_deg"), facts.minimum_deg)
+
+
 @rule(
     NAME,
     topic="communications",
@@ -52,6 +62,7 @@ def tell(finding: Finding) -> FindingWords:
     scope=Scope.WIRING,
     facts=CrossingFacts,
     workmanship=True,
+    fixes=_fixes,
 )
 def communications_crossing(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Where a communication cable crosses a power cable it crosses square.

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from config.messages.message import Length, Listed, Message, Value, message
+from inspections.checker.asking.fixing import done, figure, power_alone, separation_path
 from inspections.checker.asking.lines import in_order
 from inspections.checker.asking.points import (
     NOT_RECORDED,
@@ -12,6 +13,8 @@ from inspections.checker.asking.points import (
     limit_rounding,
 )
 from inspections.checker.asking.visual import PARTS, VERIFY, PartKind, part_text
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.cables import Cable, CableKind, Member, Separation
@@ -150,6 +153,18 @@ def _tell_along(facts: UnmeasuredFacts) -> FindingWords:
     return FindingWords(says, "", limit, (missing,), VERIFY())
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """The distance between two cables; or the power cables alone in the hole."""
+    facts = finding.facts
+    if isinstance(facts, SharedHoleFacts):
+        hole = next(each for each in house.holes if each.id == facts.hole)
+        yield done(("holes", facts.hole, "cables"), power_alone(house, hole.cables))
+    elif isinstance(facts, SeparationFacts):
+        cables = {facts.communications, facts.power}
+        path = separation_path(house, cables, finding.spot.room)
+        yield figure((*path, "distance_mm"), facts.minimum_mm, taped=True)
+
+
 @rule(
     NAME,
     topic="communications",
@@ -159,6 +174,7 @@ def _tell_along(facts: UnmeasuredFacts) -> FindingWords:
     tapes=(Tape(TAPE, WAY, "distance_mm", held_in("minimum_mm")),),
     facts=SharedHoleFacts | SeparationFacts | UnmeasuredFacts,
     workmanship=True,
+    fixes=_fixes,
 )
 def communications_separation(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Communication cables keep away from power cables and share no hole with them.

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.fixing import done, power_alone
 from inspections.checker.asking.points import (
     PointsFacts,
     PointWords,
@@ -11,6 +12,8 @@ from inspections.checker.asking.points import (
     teller,
 )
 from inspections.checker.asking.visual import PartKind, RoomFacts, Round
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
 
 from ..finding import Finding, Rule, Scope, rule
 from ..site import HouseByCode
@@ -30,6 +33,14 @@ WORDS = point_words(
 )
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """The power cables alone on the support, the others on supports of their own."""
+    if isinstance(finding.facts, PointsFacts):
+        part = finding.facts.part
+        seen = next(each for each in house.fastenings if each.id == part)
+        yield done(("fastenings", part, "cables"), power_alone(house, seen.cables))
+
+
 @rule(
     NAME,
     topic="communications",
@@ -38,6 +49,7 @@ WORDS = point_words(
     scope=Scope.WIRING,
     facts=PointsFacts | RoomFacts,
     workmanship=True,
+    fixes=_fixes,
 )
 def communications_supports(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Communication cables hang from supports of their own, not from power cables or their staples.

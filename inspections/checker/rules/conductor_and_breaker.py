@@ -4,7 +4,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from config.messages.message import Amperes, Value, message
+from inspections.checker.asking.fixing import choice
+from inspections.checker.asking.house_uses import breakers_of, gauges_of
 from inspections.checker.asking.wire_sizes import Metal, wire
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.cables import Cable, CableKind
@@ -66,6 +70,17 @@ def tell(finding: Finding) -> FindingWords:
     return FindingWords(says, breaker, allowed, working, remedy)
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """A breaker that the smallest wire allows; or a larger wire there, of those in this house."""
+    facts, circuit = finding.facts, finding.subject
+    if finding.verdict is not Verdict.NOT_TO_CODE:
+        return
+    yield choice(("circuits", circuit, "breaker_a"), breakers_of(house, most=facts.allowed_a))
+    if facts.cables == 1:
+        larger = gauges_of(house, largest=facts.size_awg - 1)
+        yield choice(("cables", facts.cable, "awg"), larger)
+
+
 @rule(
     NAME,
     topic="circuits",
@@ -73,6 +88,7 @@ def tell(finding: Finding) -> FindingWords:
     tell=tell,
     scope=Scope.WIRING,
     facts=ConductorAndBreakerFacts,
+    fixes=_fixes,
 )
 def conductor_and_breaker(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """No breaker is larger than the smallest copper conductor of its circuit allows.

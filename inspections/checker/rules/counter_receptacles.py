@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from config.messages.message import Length, Rounding, Text, message
+from inspections.checker.asking.counter_fixes import counter_fixes
 from inspections.checker.asking.counters import NAME, CounterLine
 from inspections.checker.asking.coverage import (
     Lack,
@@ -17,14 +18,18 @@ from inspections.checker.asking.coverage import (
     left_out_of,
     space_figures,
 )
+from inspections.checker.asking.fixing import added_receptacle, done, moved
+from inspections.checker.asking.house_uses import at_island
 from inspections.checker.asking.island_words import tell_island
 from inspections.checker.asking.islands import IslandFacts, at_outer_end, required_range, serving
 from inspections.checker.asking.line_sentences import LineWords, tell_line
 from inspections.checker.asking.points import NOT_RECORDED, STILL_MISSING
 from inspections.checker.asking.unrecorded import Absent, Unrecorded, unrecorded_words
+from inspections.checker.fixes import Fix
 from inspections.checker.geometry.floor_line import Space
 from inspections.checker.geometry.intervals import EPSILON
 from inspections.checker.geometry.wall_parts import walls_behind
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import Counter, CounterKind, Interruption, Room, RoomKind
@@ -104,6 +109,20 @@ def _tell_behind(verdict: Verdict, facts: BehindSink) -> FindingWords:
     return FindingWords(says, figure, limit, (says,), "" if verdict is Verdict.OK else remedy)
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """A receptacle in each stretch that none reaches; provision for one at an island."""
+    facts = finding.facts
+    if isinstance(facts, IslandFacts):
+        counter = next(each for each in house.counters if each.id == finding.subject)
+        yield added_receptacle(house, at_island(counter), counter.room)
+        if any(limit.name == f"{NAME}.provision" for limit in finding.limits):
+            yield done(("counters", counter.id, "provision"))
+    elif isinstance(facts, BehindSink):
+        yield moved(facts.box)
+    elif isinstance(facts, LineFacts):
+        yield from counter_fixes(finding, house)
+
+
 @rule(
     NAME,
     topic="receptacles",
@@ -111,6 +130,7 @@ def _tell_behind(verdict: Verdict, facts: BehindSink) -> FindingWords:
     tell=tell,
     scope=Scope.ROOM,
     facts=LineFacts | BehindSink | IslandFacts | Unrecorded,
+    fixes=_fixes,
 )
 def counter_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Along a wall counter no point may lie farther from a receptacle than the reach.

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from config.messages.message import Length, Rounding, Text, message
+from inspections.checker.asking.fixing import figure, limit_in
 from inspections.checker.asking.points import EITHER_WAY, Point, PointsFacts, at_least, judged
 from inspections.checker.asking.told_alone import (
     RoomCheck,
@@ -13,6 +14,8 @@ from inspections.checker.asking.told_alone import (
     room_told,
 )
 from inspections.checker.asking.visual import Judged, PartKind, RoomFacts, Round, part_text
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.cables import Cable, CableKind, Hole
@@ -111,6 +114,17 @@ def _plate_line(plate: Point) -> Text:
     return NONE_LINE()
 
 
+def _fixes(finding: Finding, _house: House) -> Iterator[Fix]:
+    """Farther from the edge, or a steel plate."""
+    facts = finding.facts
+    if not isinstance(facts, EdgeDistanceFacts):
+        return
+    among = {PartKind.HOLE: "holes", PartKind.NOTCH: "notches"}.get(facts.kind, "cables")
+    for point in facts.points:
+        if not point.holds:
+            yield figure((among, facts.part, point.name), limit_in(point), taped=True)
+
+
 @rule(
     NAME,
     topic="cables",
@@ -123,6 +137,7 @@ def _plate_line(plate: Point) -> Text:
     ),
     facts=EdgeDistanceFacts | RoomFacts,
     workmanship=True,
+    fixes=_fixes,
 )
 def edge_distance(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A cable in or along framing is far enough from its edge that screws and nails miss it.

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from config.messages.message import Message, Value, message
+from inspections.checker.asking.fixing import done
 from inspections.checker.asking.points import (
     DUST,
     Point,
@@ -21,6 +22,8 @@ from inspections.checker.asking.told_alone import (
     room_told,
 )
 from inspections.checker.asking.visual import Judged, RoomFacts, Round
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.cables import Cable, CableKind, Crossing, Face
@@ -110,6 +113,14 @@ def _size(awg: str) -> str:
     return f"{awg} AWG"
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """A guard along it."""
+    facts = finding.facts
+    for each in house.crossings:
+        if (each.cable, each.room) == (getattr(facts, "part", ""), finding.spot.room):
+            yield done(("crossings", f"{each.cable} {each.face.value} {each.room}", "guarded"))
+
+
 @rule(
     NAME,
     topic="cables",
@@ -122,6 +133,7 @@ def _size(awg: str) -> str:
     ),
     facts=ExposedCableFacts | RoomFacts,
     workmanship=True,
+    fixes=_fixes,
 )
 def exposed_cables(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A cable that crosses the faces of joists or rafters is guarded where people may tread.

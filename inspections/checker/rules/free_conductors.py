@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from inspections.checker.asking.fixing import box_facts
 from inspections.checker.asking.points import (
     DUST,
     PointsFacts,
@@ -64,6 +65,7 @@ class FreeConductorFacts(PointsFacts):
     tapes=tapes(WORDS, "free_mm", "outside_mm"),
     facts=FreeConductorFacts | RoomFacts,
     workmanship=True,
+    fixes=box_facts(WORDS, free_mm="free_mm", outside_mm="outside_mm"),
 )
 def free_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Where a cable ends in a box, enough conductor is left free to make up the device.

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from config.messages.message import Listed, Value, message
+from inspections.checker.asking.fixing import added_receptacle, on_longest_wall
 from inspections.checker.asking.required_receptacles import (
     CountFacts,
     CountMissing,
@@ -13,6 +14,8 @@ from inspections.checker.asking.required_receptacles import (
     provided,
     tell_count,
 )
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import Room, RoomKind
@@ -82,6 +85,16 @@ def _bay_lines(facts: GarageFacts) -> list[Value]:
     return lines
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """A receptacle in the first bay that has none."""
+    facts, room = finding.facts, finding.spot.room
+    taken = {each.bay for each in facts.placed}
+    for bay in range(1, (facts.bays or 0) + 1):
+        if bay not in taken:
+            yield added_receptacle(house, on_longest_wall(house, room), room, bay=bay)
+            return
+
+
 @rule(
     NAME,
     topic="receptacles",
@@ -89,6 +102,7 @@ def _bay_lines(facts: GarageFacts) -> list[Value]:
     tell=tell,
     scope=Scope.ROOM,
     facts=GarageFacts,
+    fixes=_fixes,
 )
 def garage_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A garage has a receptacle for each vehicle, by some codes in the bay itself.

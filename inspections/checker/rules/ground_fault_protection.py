@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from config.messages.message import Length, Listed, Message, Rounding, Text, Value, message
+from inspections.checker.asking.fixing import by_ground_fault
 from inspections.checker.asking.fixtures import in_counter
 from inspections.checker.asking.lines import in_order
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED
@@ -220,6 +221,7 @@ def _working(finding: Finding, every: list[GroundFaultReason]) -> tuple[Value, .
     tell=tell,
     scope=Scope.PLACED,
     facts=GroundFaultFacts,
+    fixes=by_ground_fault,
 )
 def ground_fault_protection(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Receptacles in damp places and near water have ground-fault protection.

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from config.messages.message import message
+from inspections.checker.asking.fixing import added_in_room
 from inspections.checker.asking.receptacles import for_general_use, kept_for
 from inspections.checker.asking.required_receptacles import (
     CountFacts,
@@ -49,6 +50,7 @@ def tell(finding: Finding) -> FindingWords:
     tell=tell,
     scope=Scope.ROOM,
     facts=LaundryFacts,
+    fixes=added_in_room,
 )
 def laundry_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A washing machine has a receptacle where it will stand.

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from config.messages.message import Joined, Text, Value, message
+from inspections.checker.asking.fixing import added_box
 from inspections.checker.asking.light_words import (
     NONE_RECORDED,
     RECEPTACLE_AT,
@@ -17,7 +18,11 @@ from inspections.checker.asking.light_words import (
 )
 from inspections.checker.asking.lines import ids_listed, in_order
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, STILL_MISSING
+from inspections.checker.asking.switch_fixes import switched_from
+from inspections.checker.fixes import Fix
 from inspections.checker.graph.lights import is_light
+from inspections.checker.house import House
+from inspections.checker.house.boxes import DeviceKind
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import Room
@@ -126,6 +131,15 @@ def _working(facts: LightingOutletFacts, verdict: Verdict) -> Iterator[Text]:
         yield STANDS_IN()
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """Which switch turns on a light that is there; or a light."""
+    facts = finding.facts
+    for light in in_order(facts.lights):
+        yield from switched_from(house, finding.spot.room, light)
+    if not facts.lights:
+        yield added_box(house, DeviceKind.LUMINAIRE, {"surface": "ceiling"}, finding.spot.room)
+
+
 @rule(
     NAME,
     topic="lighting",
@@ -133,6 +147,7 @@ def _working(facts: LightingOutletFacts, verdict: Verdict) -> Iterator[Text]:
     tell=tell,
     scope=Scope.WIRING,
     facts=LightingOutletFacts,
+    fixes=_fixes,
 )
 def lighting_outlets(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Each room people live in, and each hall, stair and garage, has a light with a wall switch.

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.fixing import recessed_facts
 from inspections.checker.asking.points import (
     Point,
     PointsFacts,
@@ -48,6 +49,7 @@ WORDS = point_words(
     scope=Scope.ROOM,
     facts=PointsFacts | RoomFacts,
     workmanship=True,
+    fixes=recessed_facts(WORDS, plate="plate", ceiling="ceiling"),
 )
 def location_plates(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A recessed light in a ceiling of drywall has a location plate, by which it is cut out.

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 
+from inspections.checker.asking.fixing import done
 from inspections.checker.asking.points import (
     PointsFacts,
     PointWords,
@@ -11,6 +12,8 @@ from inspections.checker.asking.points import (
     teller,
 )
 from inspections.checker.asking.visual import PartKind, RoomFacts, Round
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Cable, CableKind
@@ -39,6 +42,17 @@ WORDS = point_words(
 )
 
 
+def _fixes(finding: Finding, _house: House) -> Iterator[Fix]:
+    """A bushing; a cable that is not fished through metal."""
+    if not isinstance(finding.facts, PointsFacts):
+        return
+    for point in finding.facts.points:
+        if point.name == "bushed":
+            yield done(("holes", finding.facts.part, "bushed"))
+        else:
+            yield done(("cables", finding.facts.part, "fished"), False)
+
+
 @rule(
     NAME,
     topic="cables",
@@ -47,6 +61,7 @@ WORDS = point_words(
     scope=Scope.WIRING,
     facts=PointsFacts | RoomFacts,
     workmanship=True,
+    fixes=_fixes,
 )
 def metal_framing(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A sheathed cable goes through a metal stud or joist in a bushing that covers its edges.

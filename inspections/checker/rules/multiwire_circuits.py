@@ -5,8 +5,12 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from config.messages.message import Listed, Message, Text, Value, message
+from inspections.checker.asking.fixing import choice, circuit_named, done
+from inspections.checker.asking.house_uses import free_spaces
 from inspections.checker.asking.lines import beside, sentences
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, RECORD
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, fault_verdict, rule
 from ..house.power import Circuit
@@ -143,6 +147,29 @@ def _working(facts: MultiwireFacts, says: Value, missing: tuple[Text, ...]) -> t
     return beside(says, lines)
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """Spaces on opposite legs, of those that are free; or one handle for both."""
+    facts = finding.facts
+    if MultiwireFault.ONE_LEG in facts.faults or MultiwireMissing.SPACES in facts.missing:
+        circuit = circuit_named(house, facts.circuits[-1])
+        taken = {pole.space for pole in facts.poles} - set(circuit.slots)
+        legs = {leg(space) for space in taken}
+        yield choice(("circuits", circuit.id, "slots"), _pairs(house, circuit, legs))
+    if facts.together and not facts.common_trip:
+        for name in facts.circuits:
+            yield done(("circuits", name, "common_trip"))
+
+
+def _pairs(house: House, circuit: Circuit, other_legs: set[str]) -> Iterator[tuple[int, ...]]:
+    """Free spaces of the panel for the poles of a circuit, on legs that no other pole is on."""
+    free = free_spaces(house, circuit)
+    for space in sorted(free):
+        poles = tuple(range(space, space + 2 * circuit.poles, 2))
+        legs = [leg(each) for each in poles]
+        if free.issuperset(poles) and other_legs.isdisjoint(legs):
+            yield poles
+
+
 @rule(
     NAME,
     topic="circuits",
@@ -150,6 +177,7 @@ def _working(facts: MultiwireFacts, says: Value, missing: tuple[Text, ...]) -> t
     tell=tell,
     scope=Scope.WIRING,
     facts=MultiwireFacts,
+    fixes=_fixes,
 )
 def multiwire_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Two circuits that share a neutral stand on opposite legs and open together.

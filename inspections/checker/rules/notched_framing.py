@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 
 from config.messages.message import message
+from inspections.checker.asking.cut_fixes import cut_fixes
 from inspections.checker.asking.framing import (
     NOT_BY_EYE,
     CutFacts,
@@ -123,6 +124,7 @@ WORDS = point_words(
     tapes=tapes(WORDS, "stud_left_mm"),
     facts=CutFacts | RoomFacts,
     workmanship=True,
+    fixes=cut_fixes("notches", "depth_mm"),
 )
 def notched_framing(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Notches for cables leave joists and studs as strong as the building code asks.

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from config.messages.message import message
+from inspections.checker.asking.fixing import added_receptacle, box_named, done, on_longest_wall
 from inspections.checker.asking.required_receptacles import (
     CountFacts,
     CountMissing,
@@ -14,6 +15,8 @@ from inspections.checker.asking.required_receptacles import (
     provided,
     tell_count,
 )
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Verdict, rule
 from ..house.boxes import Box
@@ -50,7 +53,27 @@ def tell(finding: Finding) -> FindingWords:
     return tell_count(finding, facts.count, PLACES[facts.side](), ADD)
 
 
-@rule(NAME, topic="receptacles", title="Receptacles outdoors", tell=tell, facts=OutdoorFacts)
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """The ground reached from where one is already; or one more."""
+    rooms = set()
+    for each in finding.facts.count.left_out:
+        if each.why is WhyNotCounted.NOT_FROM_GROUND:
+            rooms.add(box_named(house, each.box).room)
+    for room in sorted(rooms):
+        yield done(("rooms", room, "from_grade"))
+    for each in house.rooms:
+        if each.kind in OUTSIDE and each.from_grade:
+            yield added_receptacle(house, on_longest_wall(house, each.id), each.id)
+
+
+@rule(
+    NAME,
+    topic="receptacles",
+    title="Receptacles outdoors",
+    tell=tell,
+    facts=OutdoorFacts,
+    fixes=_fixes,
+)
 def outdoor_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A house has a receptacle outdoors that a person reaches from the ground.
 

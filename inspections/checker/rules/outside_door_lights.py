@@ -13,6 +13,9 @@ from inspections.checker.asking.light_words import (
     switched,
 )
 from inspections.checker.asking.points import NOT_RECORDED, RECORD, STILL_MISSING
+from inspections.checker.asking.switch_fixes import switched_from
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import Opening, OpeningKind, Room, Wall
@@ -89,6 +92,13 @@ def _working(facts: OutsideDoorLightFacts, missing: tuple[Text, ...]) -> Iterato
         yield STILL_MISSING(what=text)
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """Which light is outside the door; or which switch turns it on."""
+    facts = finding.facts
+    if facts.light is not None:
+        yield from switched_from(house, finding.spot.room, facts.light)
+
+
 @rule(
     NAME,
     topic="lighting",
@@ -96,6 +106,7 @@ def _working(facts: OutsideDoorLightFacts, missing: tuple[Text, ...]) -> Iterato
     tell=tell,
     scope=Scope.WIRING,
     facts=OutsideDoorLightFacts,
+    fixes=_fixes,
 )
 def outside_door_lights(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Outside each entrance is a light that a wall switch within turns on.

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from config.messages.message import Length, message
+from inspections.checker.asking.fixing import figure
 from inspections.checker.asking.points import figure_rounding, limit_rounding
 from inspections.checker.asking.service_panel import (
     fact_verdict,
@@ -11,7 +12,9 @@ from inspections.checker.asking.service_panel import (
     power_panels,
     working_line,
 )
+from inspections.checker.fixes import Fix
 from inspections.checker.geometry.intervals import EPSILON
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..measures import Comparator, Tape, held_in
@@ -49,6 +52,13 @@ def tell(finding: Finding) -> FindingWords:
     return working_line(finding, says, REMEDY(), height, limit)
 
 
+def _fixes(finding: Finding, _house: House) -> Iterator[Fix]:
+    """The height of the highest handle."""
+    facts = finding.facts
+    path = ("panels", facts.panel, "highest_handle_mm")
+    yield figure(path, most=facts.highest_mm, taped=True)
+
+
 @rule(
     NAME,
     topic="panel",
@@ -58,6 +68,7 @@ def tell(finding: Finding) -> FindingWords:
     tapes=(Tape(TAPE, WAY, "highest_mm", held_in("highest_mm")),),
     facts=PanelHandleFacts,
     workmanship=True,
+    fixes=_fixes,
 )
 def panel_handles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The highest breaker handle, in its highest position, can be reached from the floor."""

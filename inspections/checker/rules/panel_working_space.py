@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from config.messages.message import Joined, Length, Listed, Message, Text, Value, message
+from inspections.checker.asking.fixing import figure
 from inspections.checker.asking.points import (
     EITHER_WAY,
     STILL_MISSING,
@@ -12,7 +13,9 @@ from inspections.checker.asking.points import (
     limit_rounding,
 )
 from inspections.checker.asking.service_panel import panel_not_recorded, power_panels
+from inspections.checker.fixes import Fix
 from inspections.checker.geometry.intervals import EPSILON
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, fault_verdict, rule
 from ..house.power import Panel
@@ -132,6 +135,15 @@ def _found(clear: WorkingClear) -> Text:
     return FOUND[clear.side](clear=clear.length, least=clear.least)
 
 
+def _fixes(finding: Finding, _house: House) -> Iterator[Fix]:
+    """The free space in front of the panel, by each side that is tight or not measured."""
+    facts = finding.facts
+    for each in facts.sides:
+        if each.clear_mm is None or each.tight:
+            path = ("panels", facts.panel, f"clear_{each.side.value}_mm")
+            yield figure(path, least=each.least_mm)
+
+
 @rule(
     NAME,
     topic="panel",
@@ -140,6 +152,7 @@ def _found(clear: WorkingClear) -> Text:
     scope=Scope.WIRING,
     facts=WorkingSpaceFacts,
     workmanship=True,
+    fixes=_fixes,
 )
 def panel_working_space(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A person can stand, kneel and draw back before a panel.

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from config.messages.message import message
 from inspections.checker.asking.appliance_boxes import DRYER, RANGE, serves
+from inspections.checker.asking.fixing import box_facts
 from inspections.checker.asking.points import (
     Point,
     PointsFacts,
@@ -73,6 +74,7 @@ WORDS = point_words(
     tapes=tapes(WORDS, "height_mm", "off_middle_mm"),
     facts=PointsFacts | RoomFacts,
     workmanship=True,
+    fixes=box_facts(WORDS, fixed="fixed", height_mm="place.height_mm"),
 )
 def range_dryer_boxes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The box of a range or dryer receptacle is firmly fixed, since a heavy plug pulls at it.

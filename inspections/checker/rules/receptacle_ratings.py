@@ -4,6 +4,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from config.messages.message import Amperes, Listed, Text, Value, message
+from inspections.checker.asking.fixing import choice, device_path
+from inspections.checker.asking.house_uses import ratings_of
 from inspections.checker.asking.lines import MOST_NAMED, ids_listed
 from inspections.checker.asking.on_circuit import (
     RATED,
@@ -13,7 +15,9 @@ from inspections.checker.asking.on_circuit import (
     unread_ratings,
 )
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, STILL_MISSING
+from inspections.checker.fixes import Fix
 from inspections.checker.graph.supply import SuppliedDevice
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, fault_verdict, rule
 from ..house.boxes import DeviceKind
@@ -119,6 +123,15 @@ def _working(facts: RatingFacts, verdict: Verdict) -> list[Value]:
     return lines
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """A receptacle of a rating that the breaker takes."""
+    facts = finding.facts
+    ratings = ratings_of(house, facts.least_a, facts.most_a)
+    for box in (*(each.box for each in facts.wrong), *facts.unread):
+        path = (*device_path(house, box, DeviceKind.RECEPTACLE), "amperes")
+        yield choice(path, ratings)
+
+
 @rule(
     NAME,
     topic="circuits",
@@ -126,6 +139,7 @@ def _working(facts: RatingFacts, verdict: Verdict) -> list[Value]:
     tell=tell,
     scope=Scope.WIRING,
     facts=RatingFacts,
+    fixes=_fixes,
 )
 def receptacle_ratings(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A receptacle is rated for the breaker of its circuit.

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
+from inspections.checker.asking.fixing import recessed_facts
 from inspections.checker.asking.points import (
     PointsFacts,
     PointWords,
@@ -48,6 +49,7 @@ WORDS = TYPE_IC | point_words(
     tapes=tapes(WORDS, "combustible_mm"),
     facts=PointsFacts | RoomFacts,
     workmanship=True,
+    fixes=recessed_facts(WORDS, combustible_mm="combustible_mm", marked="insulation_contact"),
 )
 def recessed_clearance(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A recessed light is clear of framing and all else that burns.

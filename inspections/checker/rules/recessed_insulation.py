@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from config.messages.message import Message, message
+from inspections.checker.asking.fixing import done, figure, light_path
 from inspections.checker.asking.points import (
     DUST,
     Point,
@@ -14,6 +15,8 @@ from inspections.checker.asking.points import (
 from inspections.checker.asking.recessed import TYPE_IC, recessed_judged
 from inspections.checker.asking.told_alone import found_in, limit_of, not_recorded, points_by_name
 from inspections.checker.asking.visual import Judged
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Recessed
@@ -65,6 +68,19 @@ def _tell_gap(light: str, gap: Point, verdict: Verdict) -> FindingWords:
     return FindingWords(says, figure, limit, (NOT_IC_LINE(), INSULATED_LINE(), line), REMEDY())
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """A light marked for it, no insulation there, or insulation kept off."""
+    facts = finding.facts
+    path = (*light_path(house, facts.part), "recessed")
+    for point in facts.points:
+        if point.name == "marked":
+            yield done((*path, "insulation_contact"))
+        elif point.name == "insulated":
+            yield done((*path, "insulated"), False)
+        else:
+            yield figure((*path, "insulation_mm"), point.limit, taped=True)
+
+
 @rule(
     NAME,
     topic="recessed luminaires",
@@ -74,6 +90,7 @@ def _tell_gap(light: str, gap: Point, verdict: Verdict) -> FindingWords:
     tapes=(Tape(TAPE, WAY, "insulation_mm", point_limit("insulation_mm")),),
     facts=PointsFacts,
     workmanship=True,
+    fixes=_fixes,
 )
 def recessed_insulation(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A recessed light that insulation touches is marked for it (Type IC).

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.fixing import recessed_facts
 from inspections.checker.asking.points import (
     PointsFacts,
     PointWords,
@@ -40,6 +41,7 @@ WORDS = point_words(
     scope=Scope.ROOM,
     facts=PointsFacts | RoomFacts,
     workmanship=True,
+    fixes=recessed_facts(WORDS, accessible="joints_accessible"),
 )
 def recessed_joint_boxes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The joint box of a recessed light can be reached once the ceiling is closed.

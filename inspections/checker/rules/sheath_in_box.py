@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.fixing import box_facts
 from inspections.checker.asking.points import (
     PointsFacts,
     PointWords,
@@ -47,6 +48,7 @@ WORDS = point_words(
     tapes=tapes(WORDS, "sheath_mm"),
     facts=PointsFacts | RoomFacts,
     workmanship=True,
+    fixes=box_facts(WORDS, sheath_mm="sheath_mm"),
 )
 def sheath_in_box(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The sheath of a nonmetallic cable reaches into the box, beyond any clamp.

@@ -17,8 +17,11 @@ from inspections.checker.asking.alarms import (
     alarms_in,
     sleeping_areas,
 )
+from inspections.checker.asking.fixing import added_box
 from inspections.checker.asking.lines import parts_named_in
 from inspections.checker.asking.visual import HERE as CHECKS_HERE
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind
@@ -65,6 +68,12 @@ def tell(finding: Finding) -> FindingWords:
     return FindingWords(says, count, REQUIRED, tuple(working), remedy)
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """An alarm in the ceiling of the room."""
+    place = {"surface": "ceiling"}
+    yield added_box(house, DeviceKind.SMOKE_ALARM, place, finding.spot.room)
+
+
 @rule(
     NAME,
     topic="alarms",
@@ -72,6 +81,7 @@ def tell(finding: Finding) -> FindingWords:
     tell=tell,
     scope=Scope.ALARMS,
     facts=SmokeAlarmFacts,
+    fixes=_fixes,
 )
 def smoke_alarms(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A smoke alarm is in each bedroom, outside each sleeping area, and on each storey.

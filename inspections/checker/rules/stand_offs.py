@@ -4,9 +4,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from config.messages.message import Value, message
+from inspections.checker.asking.fixing import done
 from inspections.checker.asking.points import PointsFacts, at_most, is_so, judged
 from inspections.checker.asking.told_alone import RoomCheck, room_told
 from inspections.checker.asking.visual import Judged, PartKind, RoomFacts, Round
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.cables import Bundle
@@ -57,6 +60,12 @@ def tell(finding: Finding) -> FindingWords:
     return FindingWords(FEW(bundle=bundle, **numbers), facts.cables, facts.maximum, working)
 
 
+def _fixes(finding: Finding, _house: House) -> Iterator[Fix]:
+    """Stand-offs on it."""
+    if isinstance(finding.facts, StandOffFacts):
+        yield done(("bundles", finding.facts.part, "stand_offs"))
+
+
 @rule(
     NAME,
     topic="cables",
@@ -65,6 +74,7 @@ def tell(finding: Finding) -> FindingWords:
     scope=Scope.WIRING,
     facts=StandOffFacts | RoomFacts,
     workmanship=True,
+    fixes=_fixes,
 )
 def stand_offs(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Where more cables run side by side than fit on a stud, stand-offs hold them.

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.fixing import done, figure
 from inspections.checker.asking.points import (
     Plural,
     Point,
@@ -14,6 +15,9 @@ from inspections.checker.asking.points import (
     teller,
 )
 from inspections.checker.asking.visual import Judged, PartKind, RoomFacts, Round
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
+from inspections.checker.house.paths import Path
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import CableKind, Fastening
@@ -59,6 +63,20 @@ WORDS = point_words(
 )
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """A staple that is listed for them, or one cable under it; a flat cable laid flat."""
+    if not isinstance(finding.facts, PointsFacts):
+        return
+    part: Path = ("fastenings", finding.facts.part)
+    for point in finding.facts.points:
+        if point.name == "on_edge" and not point.holds:
+            yield done((*part, "on_edge"), point.limit)
+        elif not point.holds:
+            seen = next(each for each in house.fastenings if each.id == finding.facts.part)
+            yield figure((*part, "listed_for"), least=len(seen.cables))
+            yield done((*part, "cables"), list(seen.cables[:1]))
+
+
 @rule(
     NAME,
     topic="cables",
@@ -67,6 +85,7 @@ WORDS = point_words(
     scope=Scope.WIRING,
     facts=PointsFacts | RoomFacts,
     workmanship=True,
+    fixes=_fixes,
 )
 def staples(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A staple holds one cable, or as many as it is listed for; a flat cable lies flat.

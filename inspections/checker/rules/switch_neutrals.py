@@ -6,10 +6,13 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from config.messages.message import Listed, Text, Value, message
+from inspections.checker.asking.fixing import figure
 from inspections.checker.asking.lines import MOST_NAMED, ids_listed, in_order
 from inspections.checker.asking.points import NOT_RECORDED, RECORD
 from inspections.checker.asking.visual import COUNTED, PartKind
+from inspections.checker.fixes import Fix
 from inspections.checker.graph.lights import switches_of
+from inspections.checker.house import House
 from inspections.checker.spot import BOX
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
@@ -127,6 +130,16 @@ def _boxes(names: frozenset[str]) -> Value:
     return Listed(tuple(BOX(box=name) for name in in_order(names)))
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """The loop pulled with as many conductors as it needs."""
+    facts = finding.facts
+    if finding.verdict is not Verdict.NOT_TO_CODE:
+        return
+    for cable in house.cables:
+        if facts.box in cable.ends and cable.kind.carries_power:
+            yield figure(("cables", cable.id, "insulated"), least=facts.needs)
+
+
 @rule(
     NAME,
     topic="switching",
@@ -134,6 +147,7 @@ def _boxes(names: frozenset[str]) -> Value:
     tell=tell,
     scope=Scope.WIRING,
     facts=SwitchNeutralFacts,
+    fixes=_fixes,
 )
 def switch_neutrals(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A box with a light switch has a neutral, so that a control which needs one can replace it.

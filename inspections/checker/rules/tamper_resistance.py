@@ -5,11 +5,14 @@ from dataclasses import dataclass
 
 from config.messages.message import Length, Text, Value, message
 from inspections.checker.asking.finish_items import boxes_by_room
+from inspections.checker.asking.fixing import device_path, done
 from inspections.checker.asking.fixtures import height_of
-from inspections.checker.asking.lines import named_or_counted, parts_named_in
+from inspections.checker.asking.lines import in_order, named_or_counted, parts_named_in
 from inspections.checker.asking.points import limit_rounding
 from inspections.checker.asking.visual import COUNTED, HERE, PartKind
+from inspections.checker.fixes import Fix
 from inspections.checker.geometry.intervals import EPSILON
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Device, DeviceKind
@@ -75,6 +78,14 @@ def _working(facts: TamperResistanceFacts) -> tuple[Text, ...]:
     return tuple(lines)
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """A receptacle that is marked so."""
+    facts = finding.facts
+    for box in in_order(facts.plain | facts.unseen):
+        path = device_path(house, box, DeviceKind.RECEPTACLE)
+        yield done((*path, "tamper_resistant"))
+
+
 @rule(
     NAME,
     topic="finish",
@@ -83,6 +94,7 @@ def _working(facts: TamperResistanceFacts) -> tuple[Text, ...]:
     stage="finish",
     scope=Scope.ROOM,
     facts=TamperResistanceFacts,
+    fixes=_fixes,
 )
 def tamper_resistance(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Receptacles of 15 and 20 A within a child's reach are tamper-resistant, and so marked.

@@ -33,8 +33,11 @@ from inspections.checker.asking.bath_zones import (
     rooms_to_bathe,
     severest,
 )
+from inspections.checker.asking.fixing import moved
 from inspections.checker.asking.fixtures import height_of
+from inspections.checker.fixes import Fix
 from inspections.checker.geometry.intervals import EPSILON
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind
@@ -183,6 +186,12 @@ def _within(finding: HasFigures) -> float | None:
     return within
 
 
+def _fixes(finding: Finding, _house: House) -> Iterator[Fix]:
+    """Farther away."""
+    if isinstance(finding.facts, TubReceptacleFacts):
+        yield moved(finding.facts.box)
+
+
 @rule(
     NAME,
     topic="receptacles",
@@ -191,6 +200,7 @@ def _within(finding: HasFigures) -> float | None:
     scope=Scope.ROOM,
     tapes=(Tape(TAPE, Comparator.AT_LEAST, "within_mm", _within),),
     facts=TubReceptacleFacts | NoTubFacts,
+    fixes=_fixes,
 )
 def tub_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A receptacle stands clear of the space over and around a tub or shower.

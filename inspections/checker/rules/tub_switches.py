@@ -29,6 +29,9 @@ from inspections.checker.asking.bath_zones import (
     rooms_to_bathe,
     severest,
 )
+from inspections.checker.asking.fixing import box_named, breaker_fixes, moved
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind
@@ -140,6 +143,17 @@ def _working(facts: TubSwitchFacts) -> Iterator[Value]:
         yield PROTECTED() if facts.protected else BARE()
 
 
+def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
+    """Farther away, or behind a ground-fault breaker where that is near enough."""
+    facts = finding.facts
+    if not isinstance(facts, TubSwitchFacts):
+        return
+    yield moved(facts.box)
+    if facts.wants_protection:
+        circuits = {each.circuit for each in box_named(house, facts.box).devices if each.circuit}
+        yield from breaker_fixes(circuits, Protection.GFCI)
+
+
 @rule(
     NAME,
     topic="switching",
@@ -148,6 +162,7 @@ def _working(facts: TubSwitchFacts) -> Iterator[Value]:
     scope=Scope.ROOM,
     tapes=(Tape(TAPE, Comparator.AT_LEAST, "within_mm", held_in("within_mm")),),
     facts=TubSwitchFacts | NoTubFacts,
+    fixes=_fixes,
 )
 def tub_switches(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A light switch is not within a tub or shower, nor, by some codes, within reach of one.

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from config.messages.message import message
+from inspections.checker.asking.fixing import added_in_room
 from inspections.checker.asking.required_receptacles import CountFacts, provided, tell_count
 
 from ..finding import Finding, FindingWords, Rule, Scope, rule
@@ -40,6 +41,7 @@ def tell(finding: Finding) -> FindingWords:
     tell=tell,
     scope=Scope.ROOM,
     facts=UtilityFacts,
+    fixes=added_in_room,
 )
 def utility_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A utility room or unfinished basement has a receptacle beside those of its equipment."""

@@ -10,6 +10,7 @@ from inspections.checker.asking.coverage import (
     judge,
     space_figures,
 )
+from inspections.checker.asking.line_fixes import line_fixes
 from inspections.checker.asking.line_sentences import LineWords, tell_line
 from inspections.checker.asking.receptacles import YES, Counts, count_at_most, for_general_use
 from inspections.checker.asking.unrecorded import Absent, Unrecorded, unrecorded_words
@@ -57,6 +58,7 @@ def tell(finding: Finding) -> FindingWords:
     tell=tell,
     scope=Scope.ROOM,
     facts=LineFacts | Unrecorded,
+    fixes=line_fixes,
 )
 def wall_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """No point of an unbroken wall space may lie farther from a receptacle than the reach.

@@ -4,7 +4,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from config.messages.message import Text, message
+from inspections.checker.asking.fixing import figure
 from inspections.checker.asking.points import NOT_RECORDED
+from inspections.checker.fixes import Fix
+from inspections.checker.house import House
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box
@@ -63,6 +66,12 @@ def _says(facts: BraceFacts, braces: int) -> Text:
     return BRACES(gangs=facts.gangs, box=facts.box, braces=braces, required=facts.required)
 
 
+def _fixes(finding: Finding, _house: House) -> Iterator[Fix]:
+    """A brace on its free side."""
+    facts = finding.facts
+    yield figure(("boxes", facts.box, "braces"), least=facts.required)
+
+
 @rule(
     NAME,
     topic="boxes",
@@ -71,6 +80,7 @@ def _says(facts: BraceFacts, braces: int) -> Text:
     scope=Scope.ROOM,
     facts=BraceFacts,
     workmanship=True,
+    fixes=_fixes,
 )
 def wide_box_support(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A box wider than two gangs, fixed at one side, works loose; it is braced on the other."""

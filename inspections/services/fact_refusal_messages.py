@@ -1,0 +1,32 @@
+"""Why a correction of a fact is refused, and the reason of the revision that it makes."""
+
+from config.messages.message import message
+
+MOVED = message(
+    "refused.fact.moved",
+    "{what}: {now} is recorded since, not {was}. Nothing was changed; read both and correct it "
+    "again.",
+)
+NO_PART = message(
+    "refused.fact.no-part", "{part} is no longer part of the house. Open the plan again."
+)
+NOT_HERE = message(
+    "refused.fact.not-here", "This is not corrected here. Change it on the drawing board."
+)
+NO_HOUSE = message("refused.fact.no-house", "No house is recorded for this job. Record it first.")
+ID_TAKEN = message(
+    "refused.fact.id-taken", "Another correction has this one's id. Send yours once more."
+)
+NOTHING = message(
+    "refused.fact.nothing", "{what}: {now} is recorded already. There is nothing to correct."
+)
+EMPTY = message("refused.fact.empty", "Enter what is so now.")
+UNDONE = message("refused.fact.undone", "This correction is already undone.")
+UNDO_TWICE = message("refused.fact.undo-twice", "An undo is not undone. Correct the figure again.")
+RELEASED = message(
+    "refused.fact.released",
+    "The area is released since. It cannot be undone; correct the figure again.",
+)
+WHY = message("fact.why", "{what}: {was} to {now}")
+FIXED_BY = message("fact.fixed-by", "{changes}, fixed on site by {person}")
+UNDONE_BY = message("fact.undone-by", "{changes}, undone by {person}")

@@ -1,0 +1,108 @@
+// The form by which a fact is corrected where one stands: a figure, a choice, one button, or a place.
+import { INCHES, METRIC } from "../lengths.js";
+import { say } from "../say.js";
+import { make, put } from "../walk/elements.js";
+import { shown, understand, verdict } from "./judge.js";
+
+const FIGURES = new Set(["length", "volume", "weight", "angle", "count"]);
+
+/**
+ * `record` is called with the one change, once, when somebody records it; `tapped` asks whoever shows the
+ * plan for a tap, and gives the place. Nothing here sends anything.
+ * @param {Fix.Fix} fix
+ * @param {{ imperial: boolean, record: (change: Fix.Change) => void, tapped?: () => Promise<object | null>, typed?: string, keep?: (typed: string) => void }} given
+ */
+export function fixForm(fix, given) {
+  const form = make("form", { className: "fix", noValidate: true });
+  form.dataset.path = JSON.stringify(fix.path);
+  const record = (/** @type {unknown} */ now, typed = "") => given.record({ path: fix.path, was: fix.now, now, typed });
+  form.append(make("p", { className: "fix-name" }, fix.name), now(fix));
+  if (FIGURES.has(fix.kind)) form.append(...figure(fix, given, record, form));
+  if (fix.choices.length) form.append(choices(fix, record));
+  if (fix.kind === "done") form.append(button(fix.name, () => record(fix.to)));
+  if (fix.kind === "added" || fix.kind === "moved") form.append(...places(fix, given, record));
+  form.addEventListener("submit", (event) => event.preventDefault());
+  return form;
+}
+
+/** @param {Fix.Fix} fix */
+const now = (fix) => make("p", { className: "fix-now" }, say("Recorded: {value}", { value: fix.now_says }));
+
+/** @param {string} text @param {() => void} act */
+function button(text, act) {
+  const element = make("button", { type: "button" }, text);
+  element.addEventListener("click", act);
+  return element;
+}
+
+/**
+ * A field for the figure, in the reader's unit, with what is understood and what follows while it is typed.
+ * @param {Fix.Fix} fix @param {{ imperial: boolean, typed?: string, keep?: (typed: string) => void }} given
+ * @param {(now: unknown, typed?: string) => void} record @param {HTMLElement} form
+ */
+function figure(fix, { imperial, typed = "", keep }, record, form) {
+  const field = make("input", { name: "figure", value: typed, autocomplete: "off", inputMode: fix.kind === "length" && imperial ? "text" : "decimal" });
+  field.setAttribute("aria-label", fix.name);
+  if (fix.kind === "length") field.placeholder = imperial ? INCHES : METRIC;
+  const says = make("output", { className: "fix-says" });
+  const send = make("button", { type: "submit" }, say("Record as fixed"));
+  const judged = () => {
+    const value = understand(fix.kind, field.value, imperial);
+    put(send, { disabled: value === null });
+    put(says, { textContent: value === null ? unread(field.value) : `${shown(fix.kind, value, imperial)}: ${verdict(fix, value, imperial)}` });
+    return value;
+  };
+  field.addEventListener("input", () => {
+    judged();
+    keep?.(field.value);
+  });
+  form.addEventListener("submit", () => {
+    const value = judged();
+    if (value !== null) record(value, fix.kind === "length" ? field.value : "");
+  });
+  judged();
+  const limit = limitWords(fix);
+  return [...(limit ? [make("p", { className: "fix-limit" }, limit)] : []), field, says, send];
+}
+
+/** @param {string} typed */
+const unread = (typed) => (typed.trim() ? say("“{typed}” cannot be read as a figure.", { typed }) : "");
+
+/** @param {Fix.Limits} fix */
+function limitWords({ least, most, least_says, most_says }) {
+  if (least !== null && most !== null) return say("Between {least} and {most}", { least: least_says, most: most_says });
+  if (least !== null) return say("At least {limit}", { limit: least_says });
+  return most === null ? "" : say("At most {limit}", { limit: most_says });
+}
+
+/**
+ * What this house uses already, a button each; a place to feed from where something is added.
+ * @param {Fix.Fix} fix @param {(now: unknown) => void} record
+ */
+function choices(fix, record) {
+  const group = make("div", { className: "fix-choices" });
+  group.setAttribute("role", "group");
+  group.setAttribute("aria-label", fix.name);
+  for (const { value, says } of fix.choices) {
+    const to = fix.kind === "added" ? { ...fix.to, ends: [value, fix.to.ends[1]] } : value;
+    group.append(button(fix.kind === "added" ? say("Fed from {box}", { box: says }) : says, () => record(to)));
+  }
+  return group;
+}
+
+/**
+ * Where a box is: tapped on the plan, or where the line lacks one.
+ * @param {Fix.Fix} fix @param {{ tapped?: () => Promise<object | null> }} given @param {(now: unknown) => void} record
+ */
+function places(fix, { tapped }, record) {
+  const to = (/** @type {object} */ place) => (fix.kind === "added" ? { ...fix.to, place } : place);
+  const buttons = [];
+  if (tapped && fix.path[0] === "boxes") {
+    buttons.push(button(say("Tap its place on the plan"), async () => {
+      const place = await tapped();
+      if (place) record(to(place));
+    }));
+  }
+  if (fix.to && !fix.choices.length) buttons.push(button(say("Here: {place}", { place: fix.to_says }), () => record(fix.to)));
+  return buttons;
+}

@@ -1,0 +1,30 @@
+declare namespace Fix {
+  type Kind = "length" | "volume" | "weight" | "angle" | "count" | "choice" | "done" | "added" | "moved";
+
+  interface Limits {
+    least: number | null;
+    most: number | null;
+    least_says?: string;
+    most_says?: string;
+  }
+
+  /** A fact that can be corrected, as inspections/overview/correctable.py writes it. */
+  interface Fix extends Limits {
+    path: (string | number)[];
+    kind: Kind;
+    name: string;
+    now: unknown;
+    now_says: string;
+    choices: { value: unknown; says: string }[];
+    to: any;
+    to_says: string;
+  }
+
+  /** One change of one fact; the page or the phone adds its id and the revision that was shown. */
+  interface Change {
+    path: (string | number)[];
+    was: unknown;
+    now: unknown;
+    typed: string;
+  }
+}

@@ -1,0 +1,130 @@
+"""A fact corrected from a page or a phone: what can be, what is sent, and what is asked first."""
+
+import json
+from typing import Any
+from uuid import uuid4
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+from rest_framework.test import APIClient
+
+from inspections.checker.finding import Verdict
+from inspections.models import FactCorrection
+from inspections.selectors import latest_revision
+from tests.sure import sure
+
+pytestmark = pytest.mark.django_db
+SETBACK = ["boxes", "R22", "setback_mm"]
+
+
+@pytest.fixture
+def job(shop, planted_bytes):
+    return shop.roughed_in(planted_bytes)
+
+
+@pytest.fixture
+def member(shop) -> Client:
+    client = Client()
+    client.force_login(shop.member)
+    return client
+
+
+def sent(client: Client, job, **body: Any):
+    body = {"id": str(uuid4()), "base": 1} | body
+    return client.post(
+        reverse("correct", args=[job.id]), json.dumps(body), content_type="application/json"
+    )
+
+
+def flush(now: Any = 6.0, **more: Any) -> dict[str, Any]:
+    return {"path": SETBACK, "was": 9.0, "now": now} | more
+
+
+def test_each_failing_line_says_which_facts_close_it_in_the_readers_words(member, job) -> None:
+    told = member.get(reverse("fixes", args=[job.id])).json()
+    lines = {each["key"]: each for each in told["lines"]}
+    failing = job.items.filter(current=True, verdict__in=[Verdict.NOT_TO_CODE, Verdict.INFO_NEEDED])
+    assert {f"{each.rule}:{each.subject}" for each in failing} == set(lines)
+    (fix,) = lines["box-flush:R22"]["fixes"]
+    assert (fix["path"], fix["now"], fix["most"]) == (SETBACK, 9.0, 6)
+    assert fix["name"] == "Distance box R22 sits behind the finished surface"
+    assert fix["most_says"] == "3/16 in."
+    assert told["revision"] == 1
+    assert {each["path"][-1] for each in told["questions"]} >= {"braces", "highest_handle_mm"}
+
+
+def test_a_correction_is_kept_once_and_undone(member, job) -> None:
+    name = str(uuid4())
+    first = sent(member, job, id=name, changes=[flush(typed="6 mm")])
+    again = sent(member, job, id=name, changes=[flush(typed="6 mm")])
+    assert first.json() == again.json()
+    assert first.json()["state"] == "kept"
+    assert job.items.get(rule="box-flush", subject="R22").verdict == Verdict.OK
+    back = sent(member, job, undoes=name)
+    assert back.json()["state"] == "kept"
+    assert job.items.get(rule="box-flush", subject="R22").verdict == Verdict.NOT_TO_CODE
+
+
+@pytest.mark.parametrize(
+    ("body", "status"),
+    [
+        ({"changes": []}, 409),
+        ({"changes": [{"path": SETBACK, "was": 1.0, "now": 6.0}]}, 409),
+        ({"changes": [{"path": [*SETBACK, "deeper"], "was": None, "now": 6.0}]}, 409),
+        ({"changes": [{"path": ["boxes", "R22", "name", "volume_ml"], "was": 1, "now": 2}]}, 409),
+        ({"changes": [{"path": [0, 1], "was": None, "now": 6.0}]}, 409),
+        ({"changes": [{"path": ["device_depth_mm", "sofa"], "was": None, "now": 6.0}]}, 409),
+        ({"changes": [flush(now="deep")]}, 422),
+        ({"changes": [flush(now={"surface": "wall"})]}, 422),
+        ({"changes": [flush(now=None, typed="very")]}, 422),
+        ({"changes": [{"path": SETBACK, "was": {"surface": "wall"}, "now": 6.0}]}, 409),
+        ({"changes": [{"path": []}]}, 400),
+        ({"undoes": str(uuid4())}, 404),
+    ],
+)
+def test_what_cannot_be_is_refused_with_a_sentence_and_nothing_written(
+    member, job, body, status
+) -> None:
+    answer = sent(member, job, **body)
+    assert answer.status_code == status, answer.content
+    if status != 404:
+        assert answer.json()["state"] == "refused"
+        assert answer.json()["says"]
+    assert sure(latest_revision(job)).number == 1
+    assert not FactCorrection.objects.filter(job=job).exists()
+
+
+def test_an_api_client_corrects_and_reads_what_was_corrected(shop, job) -> None:
+    client = APIClient()
+    client.force_authenticate(shop.lead)
+    address = reverse("api-corrections", args=[job.id])
+    body = {"id": str(uuid4()), "base": 1, "changes": [flush()]}
+    made = client.post(address, body, format="json")
+    assert made.status_code == 201, made.content
+    (row,) = client.get(address).json()["results"]
+    assert row["changes"][0]["path"] == SETBACK
+    assert (row["changes"][0]["was"], row["changes"][0]["now"]) == (9.0, 6.0)
+    assert row["revision"] == 2
+    stale = client.post(address, body | {"id": str(uuid4())}, format="json")
+    assert stale.status_code == 409
+    assert "is recorded since" in stale.json()["detail"]
+    undone = client.post(address, {"id": str(uuid4()), "undoes": body["id"]}, format="json")
+    assert undone.status_code == 201, undone.content
+    fixes = client.get(reverse("api-fixes", args=[job.id])).json()
+    assert "box-flush:R22" in {each["key"] for each in fixes["lines"]}
+
+
+def test_a_released_area_is_asked_about_first(shop, house_bytes, member) -> None:
+    job = shop.roughed_in(house_bytes)
+    area = job.areas.order_by("id").first()
+    shop.release(area)
+    box = area.items.filter(rule="box-fill", verdict=Verdict.OK).first().subject
+    boxes = json.loads(sure(latest_revision(job)).house)["boxes"]
+    was = next(each["volume_ml"] for each in boxes if each["id"] == box)
+    change = {"path": ["boxes", box, "volume_ml"], "was": was, "now": 1.0}
+    asked = sent(member, job, changes=[change])
+    assert (asked.status_code, asked.json()["state"]) == (409, "confirm")
+    assert area.cover_releases.filter(withdrawn_at=None).exists()
+    assert sent(member, job, changes=[change], withdraws=True).json()["state"] == "kept"
+    assert not area.cover_releases.filter(withdrawn_at=None).exists()
