@@ -10,6 +10,8 @@ from django.urls import reverse
 from django.views.decorators.http import require_GET
 
 from config.downloads import download
+from config.languages import imperial_units
+from config.languages.script import words_of_scripts
 from inspections.conclusions.undo import undoable
 from inspections.houses.amendments import checked_otherwise
 from inspections.houses.circuits import circuits_of
@@ -143,6 +145,8 @@ def _inside(
         "links": links_of(job),
         "site_changes": site_changes_open(job),
         "country": _country(job, revision),
+        "imperial": imperial_units(),
+        "words": words_of_scripts("job") | words_of_scripts("fix"),
     }
 
 

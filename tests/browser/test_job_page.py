@@ -102,3 +102,28 @@ def test_the_menu_of_papers_closes_when_one_goes_on(at_job: Page) -> None:
     reads_well(page)
     page.get_by_role("heading", level=1).click()
     expect(page.get_by_role("link", name="Take-off")).to_be_hidden()
+
+
+def test_a_defect_is_closed_where_it_is_read_and_undone(at_job: Page, job) -> None:
+    page = at_job
+    item = job.items.get(rule="free-conductors", subject="R15")
+    room = item.finding["room"]
+    page.goto(f"{page.url.partition('?')[0]}?room={room}&item={item.id}#item-{item.id}")
+    fixed = page.locator(".recorded")
+    line = page.locator(f"#item-{item.id}")
+    line.get_by_role("button", name="Fixed", exact=True).click()
+    figure = line.locator("input[name=figure]").first
+    figure.fill('4"')
+    expect(line.locator("output").first).to_contain_text("Still not to code")
+    figure.fill('6 1/4"')
+    reads_well(page)
+    line.get_by_role("button", name="Record as fixed").first.click()
+    expect(fixed).to_contain_text("Recorded as fixed.")
+    item.refresh_from_db()
+    assert item.verdict == "ok"
+    assert job.revisions.count() == 2
+    expect(page.locator("nav.counts .not_to_code b")).to_have_text("63")
+    fixed.get_by_role("button", name="Undo").click()
+    expect(page.locator("nav.counts .not_to_code b")).to_have_text("64")
+    item.refresh_from_db()
+    assert item.verdict == "not_to_code"

@@ -2,7 +2,7 @@
 import { INCHES, METRIC } from "../lengths.js";
 import { say } from "../say.js";
 import { make, put } from "../walk/elements.js";
-import { shown, understand, verdict } from "./judge.js";
+import { settles, shown, understand, verdict } from "./judge.js";
 
 const FIGURES = new Set(["length", "volume", "weight", "angle", "count"]);
 
@@ -49,7 +49,7 @@ function figure(fix, { imperial, typed = "", keep }, record, form) {
   const judged = () => {
     const value = understand(fix.kind, field.value, imperial);
     put(send, { disabled: value === null });
-    put(says, { textContent: value === null ? unread(field.value) : `${shown(fix.kind, value, imperial)}: ${verdict(fix, value, imperial)}` });
+    put(says, { textContent: value === null ? unread(field.value) : follows(fix, value, imperial) });
     return value;
   };
   field.addEventListener("input", () => {
@@ -63,6 +63,15 @@ function figure(fix, { imperial, typed = "", keep }, record, form) {
   judged();
   const limit = limitWords(fix);
   return [...(limit ? [make("p", { className: "fix-limit" }, limit)] : []), field, says, send];
+}
+
+/**
+ * What was understood and what follows; a figure that fails stands in its verdict already.
+ * @param {Fix.Fix} fix @param {number} value @param {boolean} imperial
+ */
+function follows(fix, value, imperial) {
+  const words = verdict(fix, value, imperial);
+  return settles(fix, value) === false ? words : `${shown(fix.kind, value, imperial)}: ${words}`;
 }
 
 /** @param {string} typed */

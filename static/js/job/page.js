@@ -1,5 +1,6 @@
 // The page of a job: what an address points to is opened, and keys move through the lines.
 // @ts-check
+import { Fixing } from "./fixed.js";
 import { all, only, openNumber } from "./lines.js";
 import { Plan } from "./plan.js";
 
@@ -85,4 +86,6 @@ document.addEventListener("click", closeMenu);
 document.addEventListener("DOMContentLoaded", () => {
   startPlan();
   openTarget();
+  const lines = document.getElementById("lines");
+  if (lines) new Fixing(lines);
 });
