@@ -12,8 +12,8 @@ from typing import Any
 from config.messages.message import Text, Value, message
 
 from .facts import canonical, digest, facts_json
-from .fixes import Fix
 from .house import House
+from .house.fixes import Fix
 from .measures import Measure, Tape, first_measure
 from .rulebook import Limit
 from .site import HouseByCode

@@ -18,8 +18,8 @@ from config.messages.message import (
     Volume,
     message,
 )
-from inspections.checker.fixes import FixKind, kind_of
 from inspections.checker.house.boxes import DeviceKind
+from inspections.checker.house.fixes import FixKind, kind_of
 from inspections.checker.house.gauges import awg, awg_number
 from inspections.checker.house.nouns import noun
 from inspections.checker.house.paths import JOINED, Path

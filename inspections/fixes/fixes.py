@@ -4,8 +4,8 @@ from dataclasses import replace
 from typing import Any
 
 from inspections.checker.finding import Finding, Verdict
-from inspections.checker.fixes import Fix, FixKind
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix, FixKind
 from inspections.checker.house.paths import Path, value_at
 
 TO_FIX = (Verdict.NOT_TO_CODE, Verdict.INFO_NEEDED)

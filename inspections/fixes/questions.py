@@ -6,9 +6,9 @@ from typing import Any
 
 from config.messages.message import Text, message
 from inspections.checker.finding import Finding, Verdict
-from inspections.checker.fixes import Fix, FixKind
 from inspections.checker.house import House
 from inspections.checker.house.boxes import DeviceKind
+from inspections.checker.house.fixes import Fix, FixKind
 from inspections.checker.house.nouns import noun
 from inspections.checker.house.paths import Path
 

@@ -6,7 +6,7 @@ from typing import Any
 from config.languages import say
 from config.messages.message import Length, Mass, Rounding, Value, Volume
 from inspections.checker.check import check
-from inspections.checker.fixes import Fix, FixKind
+from inspections.checker.house.fixes import Fix, FixKind
 from inspections.fixes.fact_words import fact_name, value_words
 from inspections.fixes.fixes import HouseFacts, fixes_of
 from inspections.fixes.questions import Question, questions_of
@@ -37,9 +37,13 @@ def correctable(job: Job) -> dict[str, Any]:
     for finding in findings:
         fixes = fixes_of(facts, finding)
         if fixes and finding.key in items:
-            written = [fix_json(fix) for fix in fixes]
+            written = []
+            for fix in fixes:
+                written.append(fix_json(fix))
             lines.append({"item": items[finding.key], "key": finding.key, "fixes": written})
-    questions = [question_json(each) for each in questions_of(facts, findings)]
+    questions = []
+    for each in questions_of(facts, findings):
+        questions.append(question_json(each))
     return {"revision": revision.number, "lines": lines, "questions": questions}
 
 

@@ -14,7 +14,7 @@ from django.utils import timezone
 
 from config.languages import said_later, say
 from config.messages.message import Joined, Value
-from inspections.checker.fixes import FixKind, kind_of
+from inspections.checker.house.fixes import FixKind, kind_of
 from inspections.checker.house.paths import NoSuchPath, Path, put_at, value_at
 from inspections.checker.load import HouseFaults, load_house
 from inspections.fixes.fact_words import fact_name, may_be_corrected, value_words

@@ -6,7 +6,7 @@ from datetime import datetime
 from typing import Any
 
 from inspections.checker.finding import Verdict, rules
-from inspections.checker.fixes import Fix
+from inspections.checker.house.fixes import Fix
 from inspections.checker.house.paths import Path
 from inspections.checker.site import HouseByCode
 from inspections.fixes.fixes import TO_FIX, HouseFacts, fixes_of

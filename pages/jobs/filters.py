@@ -10,7 +10,7 @@ from inspections.selectors import ChecklistLine
 from inspections.standing.holds import Seen
 from inspections.standing.shown_messages import INFO_NEEDED, NOT_TO_CODE, SEEN, VERIFY
 from pages.jobs.page_messages import TOPICS
-from pages.jobs.room_rows import Asked, topic_of
+from pages.jobs.room_rows import LinesWanted, topic_of
 
 STATES = {
     LineState.NOT_TO_CODE: NOT_TO_CODE,
@@ -34,7 +34,7 @@ class FilterLink:
     chosen: bool
 
 
-def state_links(lines: Sequence[ChecklistLine], asked: Asked) -> list[FilterLink]:
+def state_links(lines: Sequence[ChecklistLine], asked: LinesWanted) -> list[FilterLink]:
     """The four states, each with how many lines are in it."""
     links: list[FilterLink] = []
     for state, n in state_counts(lines).items():
@@ -44,7 +44,7 @@ def state_links(lines: Sequence[ChecklistLine], asked: Asked) -> list[FilterLink
     return links
 
 
-def topic_links(lines: Sequence[ChecklistLine], asked: Asked) -> list[FilterLink]:
+def topic_links(lines: Sequence[ChecklistLine], asked: LinesWanted) -> list[FilterLink]:
     """What the lines that want something done are about, the most frequent first.
 
     With OK chosen, what the lines that are OK are about.

@@ -52,7 +52,7 @@ from pages.jobs.filters import state_links, topic_links
 from pages.jobs.layout import cover_lines, inspection_lines
 from pages.jobs.next_step import next_act
 from pages.jobs.plan import plan_of
-from pages.jobs.room_rows import Asked, asked, rooms_of
+from pages.jobs.room_rows import LinesWanted, lines_wanted, rooms_of
 from pages.open.cover_links import links_of
 from pages.responses import found_or_404, render_at, site_only
 
@@ -100,12 +100,15 @@ def job_room(request: SignedIn, job_id: UUID) -> HttpResponse:
     """The lines of one room that the address asks for: by themselves, or to be put on a page."""
     found = found_or_404(job_read, request.user, job_id)
     site_only(request.user, found.shop)
-    wanted = asked(request.GET)
+    wanted = lines_wanted(request.GET)
     if not wanted.room:
         return redirect("job", found.id)
     lines = checklist(found, stage=Item.Stage(wanted.stage or Item.Stage.ROUGH_IN))
     rooms = rooms_of(found, room_names(latest_revision(found)), lines, wanted)
-    here = [line for line in lines if str(line.item.finding["room"]) == wanted.room]
+    here = []
+    for line in lines:
+        if str(line.item.finding["room"]) == wanted.room:
+            here.append(line)
     rows = rooms.rows(here)
     if not rows:
         raise Http404
@@ -160,7 +163,7 @@ def _checklist(
     lines = rough_in
     if after_cover:
         lines = finish
-    names, wanted = room_names(revision), asked(request.GET)
+    names, wanted = room_names(revision), lines_wanted(request.GET)
     of_rough_in = rooms_of(job, names, rough_in, wanted.at(Item.Stage.ROUGH_IN, not after_cover))
     of_finish = rooms_of(job, names, finish, wanted.at(Item.Stage.FINISH, after_cover))
     numbered = of_rough_in.numbered(rough_in)
@@ -181,9 +184,15 @@ def _checklist(
     return shown | plan_of(revision, request, lines, numbered)
 
 
-def _opened(lines: Sequence[ChecklistLine], wanted: Asked) -> list[tuple[Item, Observation | None]]:
+def _opened(
+    lines: Sequence[ChecklistLine], wanted: LinesWanted
+) -> list[tuple[Item, Observation | None]]:
     """The line that the address opens, with the last look at it."""
-    return [(each.item, each.latest) for each in lines if str(each.item.id) == wanted.item]
+    found: list[tuple[Item, Observation | None]] = []
+    for each in lines:
+        if str(each.item.id) == wanted.item:
+            found.append((each.item, each.latest))
+    return found
 
 
 def _country(job: Job, revision: HouseRevision | None) -> str:

@@ -58,7 +58,10 @@ def next_act(
 
     What is not to code comes first for a crew; for the office what only the office does.
     """
-    mine = [step for step in steps if set(step.who) & set(MINE.get(role or "", ()))]
+    mine = []
+    for step in steps:
+        if set(step.who) & set(MINE.get(role or "", ())):
+            mine.append(step)
     if role == Role.OFFICE and mine:
         return _of_step(job, mine[0])
     if found := _of_lines(job, lines, names):

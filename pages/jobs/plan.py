@@ -75,7 +75,10 @@ def _states(lines: Iterable[ChecklistLine]) -> dict[str, Verdict]:
         room, state = str(line.item.finding["room"]), line_state(line)
         if room not in worst or order.index(state) < order.index(worst[room]):
             worst[room] = state
-    return {room: Verdict(state) for room, state in worst.items()}
+    states: dict[str, Verdict] = {}
+    for room, state in worst.items():
+        states[room] = Verdict(state)
+    return states
 
 
 @login_required
@@ -89,7 +92,9 @@ def job_runs(request: SignedIn, job_id: UUID) -> JsonResponse:
     if revision is None:
         return JsonResponse(runs, safe=False)
     house, _ = house_of(revision)
-    named = {circuit.id: circuit.label for circuit in circuits_of(revision)}
+    named = {}
+    for circuit in circuits_of(revision):
+        named[circuit.id] = circuit.label
     for storey in storeys_drawn(house):
         if storey.id == request.GET.get("storey"):
             for run in runs_of(StoreyDrawn(house, storey.id)).values():

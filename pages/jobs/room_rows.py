@@ -24,7 +24,7 @@ ORDER = list(LineState)
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class LinesWanted:
     """Which lines the address of a page asks for."""
 
     show: LineState | None = None
@@ -53,9 +53,13 @@ class Asked:
             "item": self.item,
         }
         query |= other
-        return urlencode({name: value for name, value in query.items() if value})
+        given = {}
+        for name, value in query.items():
+            if value:
+                given[name] = value
+        return urlencode(given)
 
-    def at(self, stage: str, filtered: bool) -> "Asked":
+    def at(self, stage: str, filtered: bool) -> "LinesWanted":
         """What is asked of one stage: the filters, if they are of it, and the room in it."""
         wanted = self
         if not filtered:
@@ -65,7 +69,7 @@ class Asked:
         return wanted
 
 
-def asked(query: QueryDict) -> Asked:
+def lines_wanted(query: QueryDict) -> LinesWanted:
     """What an address asks for; what it asks for that is none is left out."""
     show = None
     for state in LineState:
@@ -76,7 +80,7 @@ def asked(query: QueryDict) -> Asked:
         stage = Item.Stage.FINISH
     words = query.get("q", "")[:80].strip()
     room, item = query.get("room", ""), query.get("item", "")
-    return Asked(show, query.get("topic", ""), words, stage, room, item)
+    return LinesWanted(show, query.get("topic", ""), words, stage, room, item)
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +135,7 @@ class Rooms:
     job: Job
     names: Mapping[str, str]
     numbers: Mapping[object, int]
-    asked: Asked = field(default_factory=Asked)
+    asked: LinesWanted = field(default_factory=LinesWanted)
     every_line: bool = False
     """Whether the lines that fit are few enough to be shown in every room."""
 
@@ -141,7 +145,10 @@ class Rooms:
         rows: list[RoomRow] = []
         for room, group in groups:
             found = list(group)
-            fits = [line for line in found if self.fits(line)]
+            fits = []
+            for line in found:
+                if self.fits(line):
+                    fits.append(line)
             if fits or not self.asked.filters:
                 rows.append(self._row(room, found, fits))
         return rows
@@ -179,7 +186,7 @@ def rooms_of(
     job: Job,
     names: Mapping[str, str],
     lines: Sequence[ChecklistLine],
-    wanted: Asked,
+    wanted: LinesWanted,
 ) -> Rooms:
     """How the rooms of a job are made into rows, for what an address asks for."""
     numbers: dict[object, int] = {}
@@ -198,7 +205,7 @@ def item_address(item: Item) -> str:
     if item.stage == Item.Stage.FINISH:
         stage = Item.Stage.FINISH
     room = str(item.finding["room"])
-    query = Asked(stage=stage, room=room, item=str(item.id)).address()
+    query = LinesWanted(stage=stage, room=room, item=str(item.id)).address()
     return f"{reverse('job', args=[item.job_id])}?{query}#item-{item.id}"
 
 

@@ -8,8 +8,8 @@ from typing import Any
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.check import check
 from inspections.checker.finding import Finding, Verdict
-from inspections.checker.fixes import Fix, FixKind
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix, FixKind
 from inspections.checker.house.paths import put_at
 from inspections.checker.load import load_house
 from inspections.checker.rulebook import Rulebook

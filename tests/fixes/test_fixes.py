@@ -3,7 +3,7 @@
 import pytest
 
 from inspections.checker.finding import Finding, Verdict
-from inspections.checker.fixes import FixKind
+from inspections.checker.house.fixes import FixKind
 from inspections.checker.house.paths import NoSuchPath, put_at, value_at
 from inspections.checker.load import HouseFaults
 from inspections.fixes.fixes import fixes_of, settles

@@ -7,8 +7,8 @@ from inspections.checker.asking.fixing import figure
 from inspections.checker.asking.line_fixes import lacking_fixes, receptacle_in
 from inspections.checker.asking.receptacles import USUAL_TOP_MM
 from inspections.checker.finding import Finding, Verdict
-from inspections.checker.fixes import Fix
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 from inspections.checker.house.paths import Path
 
 ABOVE_TOP_MM = 200.0

@@ -6,8 +6,8 @@ from inspections.checker.asking.fixing import Fixes, done, figure
 from inspections.checker.asking.framing import CutFacts
 from inspections.checker.asking.points import Point
 from inspections.checker.finding import Finding
-from inspections.checker.fixes import Fix
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 from inspections.checker.house.paths import Path
 
 

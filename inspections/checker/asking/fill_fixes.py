@@ -6,9 +6,9 @@ from inspections.checker.asking.box_fill_facts import FillFacts, FillLacking, Un
 from inspections.checker.asking.fixing import box_named, choice, device_path, figure
 from inspections.checker.asking.house_uses import gauges_of
 from inspections.checker.finding import Finding, Verdict
-from inspections.checker.fixes import Fix, FixKind
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, Clamps
+from inspections.checker.house.fixes import Fix, FixKind
 
 
 def fill_fixes(finding: Finding, house: House) -> Iterator[Fix]:

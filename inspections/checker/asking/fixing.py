@@ -9,10 +9,10 @@ from typing import Any
 
 from inspections.checker.asking.points import Point, PointsFacts, Said
 from inspections.checker.finding import Finding
-from inspections.checker.fixes import Fix, FixKind, kind_of
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, DeviceKind
 from inspections.checker.house.cables import Cable
+from inspections.checker.house.fixes import Fix, FixKind, kind_of
 from inspections.checker.house.paths import Path
 from inspections.checker.house.power import Circuit, Protection
 from inspections.checker.house.rooms import Room

@@ -9,11 +9,11 @@ from inspections.checker.asking.fixing import (
     usual_height,
     wall_place,
 )
-from inspections.checker.fixes import Fix, FixKind
 from inspections.checker.geometry.floor_line import FloorLine
 from inspections.checker.geometry.plan import RoomPlan
 from inspections.checker.house import House
 from inspections.checker.house.boxes import DeviceKind
+from inspections.checker.house.fixes import Fix, FixKind
 from inspections.checker.house.fixtures import Fixture, FixtureKind
 from inspections.checker.house.gauges import awg_number
 from inspections.checker.house.power import Circuit

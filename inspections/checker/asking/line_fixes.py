@@ -11,9 +11,9 @@ from inspections.checker.asking.fixing import (
     wall_place,
 )
 from inspections.checker.finding import Finding, Verdict
-from inspections.checker.fixes import Fix
 from inspections.checker.geometry.floor_line import FloorLine
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 OF_BOX = {
     Lack.HIGH: "height_mm",

@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 
 from inspections.checker.asking.fixing import done
-from inspections.checker.fixes import Fix
 from inspections.checker.graph.lights import Lights, switches_of
 from inspections.checker.graph.wiring import Wiring
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 
 def switched_from(house: House, room: str, light: str) -> Iterator[Fix]:

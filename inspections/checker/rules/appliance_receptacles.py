@@ -13,9 +13,9 @@ from inspections.checker.asking.parts_named import parts_not_recorded, receptacl
 from inspections.checker.asking.points import RECORD
 from inspections.checker.asking.receptacles import CALLED, for_general_use, kept_for
 from inspections.checker.asking.visual import natural
-from inspections.checker.fixes import Fix
 from inspections.checker.geometry.intervals import EPSILON
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box

@@ -8,9 +8,9 @@ from inspections.checker.asking.fixing import breaker_fixes
 from inspections.checker.asking.lines import named_or_counted, parts_named_in
 from inspections.checker.asking.protection import FaultKind, Shield
 from inspections.checker.asking.receptacles import is_general, serves_counter
-from inspections.checker.fixes import Fix
 from inspections.checker.graph.supply import SIGNAL, SuppliedDevice
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 from inspections.checker.house.power import Protection
 
 from ..finding import Finding, FindingWords, Rule, Verdict, rule

@@ -21,9 +21,9 @@ from inspections.checker.asking.points import RECORD
 from inspections.checker.asking.receptacles import for_general_use
 from inspections.checker.asking.unrecorded import Absent, Unrecorded, unrecorded_words
 from inspections.checker.asking.visual import natural
-from inspections.checker.fixes import Fix
 from inspections.checker.geometry.intervals import EPSILON
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, OnCounter, OnWall

@@ -8,8 +8,8 @@ from inspections.checker.asking.fixing import choice, figure
 from inspections.checker.asking.house_uses import gauges_of
 from inspections.checker.asking.visual import natural
 from inspections.checker.asking.wire_sizes import Metal, cables_named, cables_told, wire
-from inspections.checker.fixes import Fix
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, fault_verdict, rule
 from ..house.cables import Cable, CableKind

@@ -7,8 +7,8 @@ from config.messages.message import Message, Value, message
 from inspections.checker.asking.fixing import done
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, STILL_MISSING
 from inspections.checker.asking.visual import Judged, RoomFacts, boxes_judged, room_words
-from inspections.checker.fixes import Fix
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Insulation, InsulationKind, OnWall

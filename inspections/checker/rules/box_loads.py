@@ -17,8 +17,8 @@ from inspections.checker.asking.points import (
     teller,
 )
 from inspections.checker.asking.visual import Judged, RoomFacts, boxes_judged
-from inspections.checker.fixes import Fix
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, Device, DeviceKind, OnCeiling

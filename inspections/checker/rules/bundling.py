@@ -19,8 +19,8 @@ from config.messages.message import (
 from inspections.checker.asking.derating import Count, Derated, Derating, carrying
 from inspections.checker.asking.fixing import done, figure
 from inspections.checker.asking.points import DUST, EITHER_WAY, NOT_RECORDED, STILL_MISSING
-from inspections.checker.fixes import Fix
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..asking.visual import PartKind, part_text
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule

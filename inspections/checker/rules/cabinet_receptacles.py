@@ -7,8 +7,8 @@ from config.messages.message import message
 from inspections.checker.asking.fixing import box_named, choice, done
 from inspections.checker.asking.house_uses import kept_names
 from inspections.checker.asking.receptacles import appliance_called
-from inspections.checker.fixes import Fix
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 from inspections.checker.house.paths import Path
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule

@@ -15,8 +15,8 @@ from inspections.checker.asking.points import (
     teller,
 )
 from inspections.checker.asking.visual import Judged, RoomFacts, cables_judged
-from inspections.checker.fixes import Fix
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, rule
 from ..house.cables import Cable, CableKind

@@ -8,9 +8,9 @@ from inspections.checker.asking.house_uses import fed_from
 from inspections.checker.asking.lines import named_or_counted, parts_named_in, sentences
 from inspections.checker.asking.points import NOT_RECORDED
 from inspections.checker.asking.protection import joined_by, reachable_nodes
-from inspections.checker.fixes import Fix
 from inspections.checker.graph.supply import Supply
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import DeviceKind

@@ -9,10 +9,10 @@ from config.messages.message import Joined, Length, Listed, Message, Text, Value
 from inspections.checker.asking.fixing import choice, figure, light_path, moved
 from inspections.checker.asking.points import EITHER_WAY, figure_rounding, limit_rounding
 from inspections.checker.asking.visual import Judged, RoomFacts, boxes_judged, room_words
-from inspections.checker.fixes import Fix
 from inspections.checker.geometry.intervals import EPSILON
 from inspections.checker.graph.lights import is_light
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Device, DeviceKind, Lamp, Mounting, OnWall

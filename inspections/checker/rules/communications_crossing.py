@@ -7,8 +7,8 @@ from config.messages.message import Ratio, Value, message
 from inspections.checker.asking.fixing import figure, separation_path
 from inspections.checker.asking.points import at_least, figure_rounding, limit_rounding
 from inspections.checker.asking.visual import Round
-from inspections.checker.fixes import Fix
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..measures import Comparator

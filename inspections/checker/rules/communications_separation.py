@@ -13,8 +13,8 @@ from inspections.checker.asking.points import (
     limit_rounding,
 )
 from inspections.checker.asking.visual import PARTS, VERIFY, PartKind, part_text
-from inspections.checker.fixes import Fix
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.cables import Cable, CableKind, Member, Separation

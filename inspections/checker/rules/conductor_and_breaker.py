@@ -7,8 +7,8 @@ from config.messages.message import Amperes, Value, message
 from inspections.checker.asking.fixing import choice
 from inspections.checker.asking.house_uses import breakers_of, gauges_of
 from inspections.checker.asking.wire_sizes import Metal, wire
-from inspections.checker.fixes import Fix
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.cables import Cable, CableKind

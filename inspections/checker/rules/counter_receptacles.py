@@ -25,11 +25,11 @@ from inspections.checker.asking.islands import IslandFacts, at_outer_end, requir
 from inspections.checker.asking.line_sentences import LineWords, tell_line
 from inspections.checker.asking.points import NOT_RECORDED, STILL_MISSING
 from inspections.checker.asking.unrecorded import Absent, Unrecorded, unrecorded_words
-from inspections.checker.fixes import Fix
 from inspections.checker.geometry.floor_line import Space
 from inspections.checker.geometry.intervals import EPSILON
 from inspections.checker.geometry.wall_parts import walls_behind
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import Counter, CounterKind, Interruption, Room, RoomKind

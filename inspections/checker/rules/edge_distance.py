@@ -14,8 +14,8 @@ from inspections.checker.asking.told_alone import (
     room_told,
 )
 from inspections.checker.asking.visual import Judged, PartKind, RoomFacts, Round, part_text
-from inspections.checker.fixes import Fix
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.cables import Cable, CableKind, Hole

@@ -22,8 +22,8 @@ from inspections.checker.asking.told_alone import (
     room_told,
 )
 from inspections.checker.asking.visual import Judged, RoomFacts, Round
-from inspections.checker.fixes import Fix
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.cables import Cable, CableKind, Crossing, Face

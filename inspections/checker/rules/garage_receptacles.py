@@ -14,8 +14,8 @@ from inspections.checker.asking.required_receptacles import (
     provided,
     tell_count,
 )
-from inspections.checker.fixes import Fix
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import Room, RoomKind

@@ -19,10 +19,10 @@ from inspections.checker.asking.light_words import (
 from inspections.checker.asking.lines import ids_listed, in_order
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, STILL_MISSING
 from inspections.checker.asking.switch_fixes import switched_from
-from inspections.checker.fixes import Fix
 from inspections.checker.graph.lights import is_light
 from inspections.checker.house import House
 from inspections.checker.house.boxes import DeviceKind
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import Room

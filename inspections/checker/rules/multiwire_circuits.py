@@ -9,8 +9,8 @@ from inspections.checker.asking.fixing import choice, circuit_named, done
 from inspections.checker.asking.house_uses import free_spaces
 from inspections.checker.asking.lines import beside, sentences
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, RECORD
-from inspections.checker.fixes import Fix
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, fault_verdict, rule
 from ..house.power import Circuit

@@ -14,8 +14,8 @@ from inspections.checker.asking.light_words import (
 )
 from inspections.checker.asking.points import NOT_RECORDED, RECORD, STILL_MISSING
 from inspections.checker.asking.switch_fixes import switched_from
-from inspections.checker.fixes import Fix
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import Opening, OpeningKind, Room, Wall

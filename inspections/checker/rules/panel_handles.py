@@ -12,9 +12,9 @@ from inspections.checker.asking.service_panel import (
     power_panels,
     working_line,
 )
-from inspections.checker.fixes import Fix
 from inspections.checker.geometry.intervals import EPSILON
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..measures import Comparator, Tape, held_in

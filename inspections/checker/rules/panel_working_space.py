@@ -13,9 +13,9 @@ from inspections.checker.asking.points import (
     limit_rounding,
 )
 from inspections.checker.asking.service_panel import panel_not_recorded, power_panels
-from inspections.checker.fixes import Fix
 from inspections.checker.geometry.intervals import EPSILON
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, fault_verdict, rule
 from ..house.power import Panel

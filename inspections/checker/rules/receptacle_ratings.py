@@ -15,9 +15,9 @@ from inspections.checker.asking.on_circuit import (
     unread_ratings,
 )
 from inspections.checker.asking.points import EITHER_WAY, NOT_RECORDED, STILL_MISSING
-from inspections.checker.fixes import Fix
 from inspections.checker.graph.supply import SuppliedDevice
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, fault_verdict, rule
 from ..house.boxes import DeviceKind

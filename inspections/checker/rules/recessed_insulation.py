@@ -15,8 +15,8 @@ from inspections.checker.asking.points import (
 from inspections.checker.asking.recessed import TYPE_IC, recessed_judged
 from inspections.checker.asking.told_alone import found_in, limit_of, not_recorded, points_by_name
 from inspections.checker.asking.visual import Judged
-from inspections.checker.fixes import Fix
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Recessed

@@ -20,8 +20,8 @@ from inspections.checker.asking.alarms import (
 from inspections.checker.asking.fixing import added_box
 from inspections.checker.asking.lines import parts_named_in
 from inspections.checker.asking.visual import HERE as CHECKS_HERE
-from inspections.checker.fixes import Fix
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind

@@ -8,8 +8,8 @@ from inspections.checker.asking.fixing import done
 from inspections.checker.asking.points import PointsFacts, at_most, is_so, judged
 from inspections.checker.asking.told_alone import RoomCheck, room_told
 from inspections.checker.asking.visual import Judged, PartKind, RoomFacts, Round
-from inspections.checker.fixes import Fix
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.cables import Bundle

@@ -15,8 +15,8 @@ from inspections.checker.asking.points import (
     teller,
 )
 from inspections.checker.asking.visual import Judged, PartKind, RoomFacts, Round
-from inspections.checker.fixes import Fix
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 from inspections.checker.house.paths import Path
 
 from ..finding import Finding, Rule, Scope, rule

@@ -10,9 +10,9 @@ from inspections.checker.asking.fixing import figure
 from inspections.checker.asking.lines import MOST_NAMED, ids_listed, in_order
 from inspections.checker.asking.points import NOT_RECORDED, RECORD
 from inspections.checker.asking.visual import COUNTED, PartKind
-from inspections.checker.fixes import Fix
 from inspections.checker.graph.lights import switches_of
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 from inspections.checker.spot import BOX
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule

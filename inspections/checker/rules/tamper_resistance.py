@@ -10,9 +10,9 @@ from inspections.checker.asking.fixtures import height_of
 from inspections.checker.asking.lines import in_order, named_or_counted, parts_named_in
 from inspections.checker.asking.points import limit_rounding
 from inspections.checker.asking.visual import COUNTED, HERE, PartKind
-from inspections.checker.fixes import Fix
 from inspections.checker.geometry.intervals import EPSILON
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Device, DeviceKind

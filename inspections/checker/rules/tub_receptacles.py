@@ -35,9 +35,9 @@ from inspections.checker.asking.bath_zones import (
 )
 from inspections.checker.asking.fixing import moved
 from inspections.checker.asking.fixtures import height_of
-from inspections.checker.fixes import Fix
 from inspections.checker.geometry.intervals import EPSILON
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind

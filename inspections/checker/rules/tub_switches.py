@@ -30,8 +30,8 @@ from inspections.checker.asking.bath_zones import (
     severest,
 )
 from inspections.checker.asking.fixing import box_named, breaker_fixes, moved
-from inspections.checker.fixes import Fix
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from config.messages.message import Text, message
 from inspections.checker.asking.fixing import figure
 from inspections.checker.asking.points import NOT_RECORDED
-from inspections.checker.fixes import Fix
 from inspections.checker.house import House
+from inspections.checker.house.fixes import Fix
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box

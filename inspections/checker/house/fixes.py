@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
-from .house.paths import Path
+from .paths import Path
 
 
 class FixKind(StrEnum):
