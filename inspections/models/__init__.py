@@ -5,7 +5,7 @@ from .audits import AuditedShop, AuditRun
 from .carried import CarriedAnswers
 from .cover_releases import AreaStanding, CoverRelease, JobStanding, WithdrawalAnswer
 from .feed import FeedNumber
-from .houses import Given, HouseRevision, Item, Observation, Outcome
+from .houses import PASSING, Given, HouseRevision, Item, Observation, Outcome
 from .inspections import (
     CONCEALING,
     INSULATIONS,
@@ -30,6 +30,7 @@ from .site_changes import SiteChange, SiteChangeAnswer
 __all__ = [
     "CONCEALING",
     "INSULATIONS",
+    "PASSING",
     "Acceptance",
     "Amendment",
     "Answer",
