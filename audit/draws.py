@@ -45,11 +45,16 @@ def known(look: Row) -> datetime:
 
 
 def counts_as(look: Row, item: Row) -> str:
-    """What a look counts as: an OK whose own measure breaks the limit is a Fix."""
+    """What a look counts as: an OK whose own measure breaks the limit is a Fix.
+
+    An N/A of what is to be measured settles nothing: it counts as Can't see.
+    """
     outcome: str = look.outcome
+    least, most = item.measure_min_mm, item.measure_max_mm
+    if outcome == "na" and (least is not None or most is not None):
+        return "cant_see"
     if outcome != "ok" or look.measured_mm is None:
         return outcome
-    least, most = item.measure_min_mm, item.measure_max_mm
     too_small = least is not None and look.measured_mm < least
     too_large = most is not None and look.measured_mm > most
     if too_small or too_large:
@@ -58,7 +63,7 @@ def counts_as(look: Row, item: Row) -> str:
 
 
 def answers(ok: Row, no: Row) -> bool:
-    """Whether an OK answers a Fix or a Can't see.
+    """Whether an OK answers a Fix or a Can't see, or an N/A a Can't see.
 
     It is later by both clocks, and whoever made it could know of the other.
     """
@@ -73,18 +78,15 @@ def item_stands(item: Row, looks: Sequence[Row]) -> str:
         return INFO_NEEDED
     if item.verdict == "not_to_code":
         return FIX
-    oks, others = [], []
+    by_kind: dict[str, list[Row]] = {"ok": [], "na": [], "fix": [], "cant_see": []}
     for look in looks:
-        if counts_as(look, item) == "ok":
-            oks.append(look)
-        else:
-            others.append(look)
-    unanswered = _unanswered(item, others, oks)
-    if "fix" in unanswered:
+        by_kind[counts_as(look, item)].append(look)
+    oks, settling = by_kind["ok"], [*by_kind["ok"], *by_kind["na"]]
+    if _any_unanswered(by_kind["fix"], oks):
         return FIX
-    if "cant_see" in unanswered:
+    if _any_unanswered(by_kind["cant_see"], settling):
         return OPEN
-    if oks:
+    if settling:
         return OK
     if item.verdict == "ok" and not item.workmanship:
         return OK
@@ -96,13 +98,12 @@ def not_confirmed(item: Row, looks: Sequence[Row]) -> bool:
     return bool(item.workmanship) and item.verdict == "ok" and not looks
 
 
-def _unanswered(item: Row, others: Sequence[Row], oks: Sequence[Row]) -> set[str]:
-    """What the looks that are no OK count as, those left out that an OK answers."""
-    kinds: set[str] = set()
-    for look in others:
-        if not _is_answered(look, oks):
-            kinds.add(counts_as(look, item))
-    return kinds
+def _any_unanswered(against: Sequence[Row], by: Sequence[Row]) -> bool:
+    """Whether one of the looks against an item is answered by none of those."""
+    for look in against:
+        if not _is_answered(look, by):
+            return True
+    return False
 
 
 def _is_answered(no: Row, oks: Sequence[Row]) -> bool:

@@ -36,6 +36,8 @@ class RecordRead:
     """The last revision of the house that the record tells of."""
     house: str = ""
     """The digest of that house."""
+    na: int = 0
+    """How many answers N/A it tells of."""
 
     def breaks(self, says: str) -> None:
         """Say what is wrong with the chain; the first of it is kept."""
@@ -85,12 +87,31 @@ def _note(read: RecordRead, entry: Row) -> None:
     if entry.action == "house recorded":
         read.revision = entry.detail["revision"]
         read.house = entry.detail["house"]
+    read.na += _na_told(entry)
+
+
+def _na_told(entry: Row) -> int:
+    """How many answers N/A an entry tells of: one at a time, or those among the ticks of a walk."""
+    if entry.action == "item observed":
+        return int(entry.detail.get("outcome") == "na")
+    if entry.action != "walk recorded":
+        return 0
+    told = 0
+    for tick in entry.detail.get("items", ()):
+        told += str(tick).endswith(": na")
+    return told
 
 
 def compare_record(tables: JobTables, record: RecordRead) -> Iterator[Found]:
-    """What is wrong with the chain, and a house that is not the one that it tells of."""
+    """What is wrong with the chain, and a house or a count of N/A that it does not tell of.
+
+    N/A is the one answer that settles a line which nobody has seen, so none goes unsaid.
+    """
     if record.broken:
         yield difference(About.RECORD, record.broken, "a record is an unbroken chain")
+    if tables.na != record.na:
+        facts = f"the record tells of {record.na}"
+        yield difference(About.RECORD, f"{tables.na} answers N/A", facts)
     number = 0
     if tables.revisions:
         number = tables.revisions[-1].number

@@ -42,6 +42,8 @@ class JobTables:
     """By item: those of its facts as now."""
     photographed: set[UUID] = field(default_factory=set)
     """Items with a photograph of their facts as now."""
+    na: int = 0
+    """How many answers N/A there are, of whatever facts."""
     strange: list[Row] = field(default_factory=list)
     """Looks of whatever facts whose moments no look can have."""
     acceptances: list[Row] = field(default_factory=list)
@@ -185,6 +187,8 @@ def _read_items(found: dict[UUID, JobTables]) -> None:
         by_item[look.item_id].append(look)
     all_looks = inspections.Observation.objects.filter(item__job__in=found)
     strange = all_looks.filter(Q(seen_at__lt=BEGINNING) | Q(seen_at__gt=F("recorded_at")))
+    for job_id in all_looks.filter(outcome="na").values_list("item__job_id", flat=True):
+        found[job_id].na += 1
     for look in _rows(
         strange.order_by(), "item__job_id", "item__area_id", "seen_at", "recorded_at"
     ):

@@ -62,6 +62,13 @@ class ChecklistLine:
         return bool(self.contest)
 
     @property
+    def not_applicable(self) -> bool:
+        """Whether it passes because somebody on site said that it does not apply, and why."""
+        if self.standing is not Standing.OK or self.latest is None or self.changed_since:
+            return False
+        return self.latest.outcome == Outcome.NA
+
+    @property
     def measure_fault(self) -> Text | None:
         """What is wrong with the measure of the look that is shown; None for nothing."""
         measure, seen = self.item.measure, self.latest

@@ -18,6 +18,7 @@ from config.messages.message import Text, WeekDay
 from inspections.conclusions.areas import permit_of
 from inspections.conclusions.job_facts import JobRows, Span, by
 from inspections.models import (
+    PASSING,
     Acceptance,
     CoverRelease,
     Deficiency,
@@ -26,7 +27,6 @@ from inspections.models import (
     InspectionKind,
     JobAnswer,
     MilestoneReached,
-    Outcome,
 )
 from inspections.standing.holds import PermitFacts
 from inspections.standing.inspection_messages import inspection_kind
@@ -209,7 +209,7 @@ _PLACES: Prepared[tuple[UUID, UUID]] = Prepared(
     )
 )
 _RECORDED = "items__observations__recorded_at"
-_NOT_PASSED = ~Q(items__observations__outcome=Outcome.OK)
+_NOT_PASSED = ~Q(items__observations__outcome__in=PASSING)
 _SEEN: Prepared[tuple[UUID, datetime | None, datetime | None, datetime | None]] = Prepared(
     lambda areas: (
         Area.objects.filter(id__in=areas)

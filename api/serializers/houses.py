@@ -107,6 +107,9 @@ class FindingsSerializer(serializers.Serializer[None]):
     findings = serializers.ListField(child=FindingField())
 
 
+WHY_NA = "With `na` it says why the check does not apply here, and is required."
+
+
 class MeasureSerializer(serializers.Serializer[Any]):
     """What a tape showed: its figure, what was typed, or both."""
 
@@ -136,7 +139,7 @@ class ObservationSerializer(MeasureSerializer):
 
     id = serializers.UUIDField(read_only=True)
     outcome = serializers.ChoiceField(choices=Outcome.choices)
-    note = serializers.CharField(required=False, allow_blank=True, max_length=500)
+    note = serializers.CharField(required=False, allow_blank=True, max_length=500, help_text=WHY_NA)
     given = serializers.ChoiceField(
         choices=Given.choices,
         read_only=True,
@@ -270,7 +273,7 @@ class TickSerializer(MeasureSerializer):
     fingerprint = serializers.CharField(max_length=16)
     made_at = GivenMoment(PHONE_CLOCK)
     known_at = GivenMoment(PHONE_CLOCK)
-    note = serializers.CharField(required=False, allow_blank=True, max_length=500)
+    note = serializers.CharField(required=False, allow_blank=True, max_length=500, help_text=WHY_NA)
     given = serializers.ChoiceField(
         choices=[(each.value, each.label) for each in (Given.EACH, Given.ROOM)],
         required=False,

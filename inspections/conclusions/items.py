@@ -4,15 +4,15 @@
 items at each settling. A test holds the two together.
 """
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING, TypedDict
 
-from django.db.models import Case, CharField, Exists, OuterRef, Q, QuerySet, Value, When
+from django.db.models import Case, CharField, Exists, OuterRef, Q, QuerySet, Subquery, Value, When
 from django.db.models.functions import Least
 
-from inspections.models import Item, Observation, Outcome
+from inspections.models import PASSING, Item, Observation, Outcome
 from inspections.standing.answers import Look, as_it_counts, come_to, contest, deciding
 from inspections.standing.holds import Seen, Standing, item_standing
 
@@ -41,33 +41,42 @@ def items_with_seen(items: QuerySet[Item]) -> "QuerySet[SeenItem]":
     least, most = OuterRef("measure_min_mm"), OuterRef("measure_max_mm")
     contradicted = Q(measured_mm__lt=least) | Q(measured_mm__gt=most)
     failed = Q(outcome=Outcome.FIX) | (Q(outcome=Outcome.OK) & contradicted)
+    measured = Q(measure_min_mm__isnull=False) | Q(measure_max_mm__isnull=False)
+    hidden = looks.filter(outcome=Outcome.CANT_SEE)
+    na = looks.filter(outcome=Outcome.NA)
+    passes = looks.filter(outcome__in=PASSING).annotate(claimed=CLAIMED)
+    last_pass = passes.order_by("-claimed", "-recorded_at", "outcome").values("outcome")[:1]
     seen = Case(
-        When(Exists(_unanswered(looks.filter(failed))), then=Value(Seen.FIX.value)),
         When(
-            Exists(_unanswered(looks.filter(outcome=Outcome.CANT_SEE))),
-            then=Value(Seen.CANT_SEE.value),
+            Exists(_unanswered(looks.filter(failed), by=(Outcome.OK,))), then=Value(Seen.FIX.value)
         ),
-        # With no fail left, a pass is one that nothing contradicts.
-        When(Exists(looks.filter(outcome=Outcome.OK)), then=Value(Seen.OK.value)),
-        default=None,
+        When(Exists(_unanswered(hidden, by=PASSING)), then=Value(Seen.CANT_SEE.value)),
+        When(measured & Exists(_unanswered(na, by=PASSING)), then=Value(Seen.CANT_SEE.value)),
+        # With no fail left, the last pass is one that nothing contradicts.
+        default=Subquery(last_pass),
         output_field=CharField(null=True),
     )
     return items.annotate(seen=seen)
 
 
-def _unanswered(looks: QuerySet[Observation]) -> QuerySet[Observation]:
-    """Those that no pass answers.
+CLAIMED = Least("seen_at", "recorded_at")
+"""When a look was made, as it counts."""
 
-    Two things need not be asked here. A pass is recorded after what it answers, so when it was
-    made need not be bounded by when it came. And one that its own measure contradicts is a fail
-    itself: either it stands, or what answers it answers all that it would have answered.
+
+def _unanswered(looks: QuerySet[Observation], by: Collection[Outcome]) -> QuerySet[Observation]:
+    """Those that no pass of these kinds answers.
+
+    Three things need not be asked here. A pass is recorded after what it answers, so when it was
+    made need not be bounded by when it came. One that its own measure contradicts is a fail
+    itself: either it stands, or what answers it answers all that it would have answered. The same
+    is so of an N/A where there is something to measure, which counts as not seen.
     """
     answering = Observation.objects.filter(
         Q(known_at=None) | Q(known_at__gte=OuterRef("recorded_at")),
         item=OuterRef("item"),
         fingerprint=OuterRef("fingerprint"),
         stale=False,
-        outcome=Outcome.OK,
+        outcome__in=by,
         recorded_at__gt=OuterRef("recorded_at"),
         seen_at__gt=Least(OuterRef("seen_at"), OuterRef("recorded_at")),
     )

@@ -18,7 +18,7 @@ from inspections.conclusions.items import items_with_seen
 from inspections.houses.amendments import rulebook_of_shop
 from inspections.models import HouseRevision, Item
 from inspections.selectors import insulated, latest_revision
-from inspections.standing.holds import Seen
+from inspections.standing.holds import PASSES
 from jobs.models import Job
 
 if TYPE_CHECKING:
@@ -88,7 +88,7 @@ def _opened(items: "Sequence[SeenItem]", findings: Sequence[Finding]) -> list[st
     fingerprints = {finding.key: finding.fingerprint for finding in findings}
     opened: list[str] = []
     for item in items:
-        if item.seen == Seen.OK and fingerprints.get(_item_key(item)) != item.fingerprint:
+        if item.seen in PASSES and fingerprints.get(_item_key(item)) != item.fingerprint:
             opened.append(
                 f"{in_english(item.finding['title'])}: {in_english(item.finding['where'])}"
             )

@@ -6,7 +6,7 @@ from .carried import CarriedAnswers
 from .cover_releases import AreaStanding, CoverRelease, JobStanding, WithdrawalAnswer
 from .fact_corrections import FactCorrection
 from .feed import FeedNumber
-from .houses import Given, HouseRevision, Item, Observation, Outcome
+from .houses import PASSING, Given, HouseRevision, Item, Observation, Outcome
 from .inspections import (
     CONCEALING,
     INSULATIONS,
@@ -31,6 +31,7 @@ from .site_changes import SiteChange, SiteChangeAnswer
 __all__ = [
     "CONCEALING",
     "INSULATIONS",
+    "PASSING",
     "Acceptance",
     "Amendment",
     "Answer",

@@ -112,6 +112,11 @@ class Outcome(models.TextChoices):
     OK = "ok", "OK"
     FIX = "fix", "Fix"
     CANT_SEE = "cant_see", "Can't see"
+    NA = "na", "N/A"
+
+
+PASSING = (Outcome.OK, Outcome.NA)
+"""Answers that settle what eyes settle."""
 
 
 class Given(models.TextChoices):
@@ -164,6 +169,16 @@ class Observation(Record):
             models.Index(
                 fields=["item"], condition=Q(contests__isnull=False), name="contested_items"
             ),
+        ]
+        constraints = [
+            models.CheckConstraint(
+                condition=~Q(outcome=Outcome.NA) | (~Q(note="") & Q(given=Given.EACH)),
+                name="na_says_why",
+                violation_error_code="na_says_why",
+                violation_error_message=(
+                    "N/A is recorded for one check at a time, with its reason."
+                ),
+            )
         ]
 
     def __str__(self) -> str:

@@ -16,6 +16,11 @@ SEEN = {
         "{n} items could not be seen: {titles}.",
         one="{n} item could not be seen: {titles}.",
     ),
+    "na": message(
+        "timeline.seen-na",
+        "{n} items do not apply here: {titles}.",
+        one="{n} item does not apply here: {titles}.",
+    ),
 }
 ROOM_CHECK = message(
     "timeline.room-check",

@@ -86,8 +86,9 @@ def _marks(job: Job, lines: Sequence[ChecklistLine]) -> dict[str, Mark]:
                 str(seen.seen_by),
                 when,
                 seen.note,
-                passed=counts and line.standing is Standing.OK,
+                passed=counts and line.standing is Standing.OK and not line.not_applicable,
                 failing=counts and line.standing is Standing.FIX,
+                na=line.not_applicable,
             )
     return marks
 

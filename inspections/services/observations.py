@@ -1,6 +1,6 @@
 """Writes of what somebody saw."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from contextlib import nullcontext
 from datetime import datetime, timedelta
 from uuid import UUID
@@ -15,8 +15,10 @@ from config.messages.kept import message_of
 from config.messages.lengths import LONGEST_MM
 from config.messages.message import Value
 from inspections.conclusions import as_drawn_messages as as_drawn_words
+from inspections.conclusions import not_applicable_messages as na_words
 from inspections.conclusions.as_drawn import kept_apart, unlike_drawn
 from inspections.conclusions.items import NOTHING_SEEN, counted_look
+from inspections.conclusions.not_applicable import is_a_reason, why_never_na
 from inspections.conclusions.undo import why_not_undone
 from inspections.models import Given, Item, Observation, Outcome
 from inspections.services import site_refusal_messages as words
@@ -24,7 +26,8 @@ from inspections.services.consequences import withdrawing_nothing
 from inspections.services.facts import changing_facts
 from inspections.services.refusals import Refused
 from inspections.services.typed_measures import Measured, given_measure
-from inspections.standing.answers import Look, known_to_maker
+from inspections.standing.answers import Look, deciding, known_to_maker
+from inspections.standing.holds import Seen
 from jobs.access import SITE_ROLES, require_role
 from jobs.bounds_refused import seen_by_now
 from jobs.models import Job, Person, Shop, moment_of_id
@@ -81,7 +84,8 @@ def item_observe(
     Raises NothingToPass when the figures are short or a fact is missing: only a changed
     house lifts those, and a tick that cannot count would look as if it did. Raises
     ValidationError for a measure that is none or two, for one of an item that has nothing to
-    measure by tape, and for a pass that it contradicts.
+    measure by tape, and for a pass that it contradicts; for an N/A without its reason as well, as
+    NothingToPass for one of what N/A cannot settle.
     """
     shown = {}
     if fingerprint:
@@ -135,6 +139,8 @@ def items_observe(
     with changing_facts(actor, action, job.id, area_ids=areas) as change:
         fresh = list(Item.objects.filter(job=job, id__in=[item.id for item in items]))
         _refuse_any(fresh, shown or {}, outcome, tape)
+        if outcome == Outcome.NA:
+            _refuse_na_of_any(fresh, note, given, job.shop)
         if given == Given.ROOM:
             _refuse_kept_apart(fresh, len({item.id for item in items}), job.shop)
         change.detail = _observed_detail(fresh, outcome, note, tape, given)
@@ -178,6 +184,19 @@ def _refuse_any(
         refuse_empty_pass(item, outcome)
         refuse_unasked_measure(item, tape)
         refuse_contradiction(item, outcome, tape)
+
+
+def _refuse_na_of_any(items: Sequence[Item], note: str, given: Given, shop: Shop) -> None:
+    """Raise what refuses an N/A of any of the items, a fault on record among it."""
+    if len(items) > 1:
+        raise NotAsDrawn(na_words.ROOM())
+    for item in items:
+        refuse_unsaid_na(note, given)
+        refuse_na(item, shop.photo_rules)
+        decided = deciding(looks_at(item))
+        if decided and decided[-1].outcome is Seen.FIX:
+            person = str(decided[-1].source.seen_by)
+            raise NothingToPass(na_words.AFTER_FIX(person=person))
 
 
 def items_confirm(
@@ -349,3 +368,17 @@ def refuse_empty_pass(item: Item, outcome: Outcome) -> None:
         if item.finding.get("remedy"):
             remedy = message_of(item.finding["remedy"])
         raise NothingToPass(words.NOT_OK_BY_TICK(remedy=remedy))
+
+
+def refuse_unsaid_na(note: str, given: Given) -> None:
+    """Raise ValidationError for an N/A without a reason, NotAsDrawn for one of a whole room."""
+    if given == Given.ROOM:
+        raise NotAsDrawn(na_words.ROOM())
+    if not is_a_reason(note):
+        raise ValidationError({"note": said_later(na_words.REASON())})
+
+
+def refuse_na(item: Item, photo_rules: Collection[str]) -> None:
+    """Raise NothingToPass for an N/A of what eyes alone do not settle."""
+    if why_not := why_never_na(item, photo_rules):
+        raise NothingToPass(why_not)

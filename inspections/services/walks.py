@@ -31,9 +31,11 @@ from inspections.services.observations import (
     looks_at,
     refuse_contradiction,
     refuse_empty_pass,
+    refuse_na,
     refuse_no_measure,
     refuse_unasked_measure,
     refuse_unlike_drawn,
+    refuse_unsaid_na,
 )
 from inspections.services.typed_measures import given_measure
 from inspections.standing.answers import opposed_by
@@ -121,7 +123,7 @@ def walk_record(
     does not count. Where the same facts were seen otherwise, and neither look answers the other,
     both are kept and the item is contested until somebody looks again. One that contradicts its
     own measure is refused, and keeps no other from coming in; so is a figure of an item that has
-    nothing to measure by tape.
+    nothing to measure by tape, and an N/A without its reason or of what N/A cannot settle.
 
     `of_the_walk`: the ticks are of our own page on a phone. What such a page queued before it was
     told what is measured must not be lost, so a figure that nobody asked for goes into the note.
@@ -176,6 +178,7 @@ class _Keeping:
     ) -> None:
         self.actor, self.now, self.off = actor, now, off
         self.zone = ZoneInfo(job.time_zone)
+        self.photo_rules = job.shop.photo_rules
         self.opened = first_look(now, moment_of_id(job.id))
         item_ids = set()
         self.own: dict[UUID, UUID] = {}
@@ -225,6 +228,10 @@ class _Keeping:
         tape = given_measure(tick.measured_typed, tick.measured_mm)
         if not self.of_the_walk:
             refuse_unasked_measure(item, tape)
+        if tick.outcome == Outcome.NA:
+            refuse_unsaid_na(tick.note, tick.given)
+        if not stale and tick.outcome == Outcome.NA:
+            refuse_na(item, self.photo_rules)
         if not stale:
             refuse_empty_pass(item, tick.outcome)
             refuse_contradiction(item, tick.outcome, tape)

@@ -3,6 +3,11 @@
 A pass answers a fail only if it is later both by when it was made and by when we got it, and its
 maker could know of the fail; so no clock of a caller lifts a fail, and neither does a tick that was
 made before it and came after it. It makes no difference whether two people looked or one.
+
+N/A passes an item as an OK does, and is shown apart from it. Only an OK answers a fail: that a
+check does not apply says nothing of what somebody found wrong, so an N/A beside a fail leaves the
+item failing, and contested where it came later. What could not be seen is answered by either, since
+whoever says why there is nothing to see has seen that. Where both stand, the later says which.
 """
 
 from collections.abc import Iterable, Sequence
@@ -11,7 +16,7 @@ from datetime import datetime
 from typing import Generic, TypeVar
 
 from inspections.checker.measures import Measure
-from inspections.standing.holds import Seen
+from inspections.standing.holds import PASSES, Seen
 
 Source = TypeVar("Source")
 
@@ -34,14 +39,21 @@ class Look(Generic[Source]):
         """Whether the maker could know of the other look."""
         return self.known >= other.recorded
 
+    @property
+    def passes(self) -> bool:
+        """Whether it settles an item that eyes settle."""
+        return self.outcome in PASSES
+
     def answers(self, other: "Look[Source]") -> bool:
-        """Whether this lifts a fail, or what was not there to be seen."""
+        """Whether this lifts a fail, which only an OK does, or what was not there to be seen."""
+        if not self.passes or (self.outcome is Seen.NA and other.outcome is Seen.FIX):
+            return False
         later = self.claimed > other.claimed and self.recorded > other.recorded
-        return self.outcome is Seen.OK and later and self.knew_of(other)
+        return later and self.knew_of(other)
 
     def disputes(self, other: "Look[Source]") -> bool:
         """Whether this pass speaks against the other without answering it."""
-        if self.outcome is not Seen.OK or self.answers(other):
+        if not self.passes or self.answers(other):
             return False
         later = self.claimed > other.claimed or self.recorded > other.recorded
         return later or not (self.knew_of(other) or other.knew_of(self))
@@ -53,22 +65,24 @@ class Look(Generic[Source]):
 
 
 def as_it_counts(outcome: str, measured_mm: float | None, measure: Measure | None) -> Seen:
-    """What was seen; a pass whose own measure contradicts its limit is a fail."""
-    contradicted = measure is not None and measure.contradicted_by(measured_mm)
-    if outcome == Seen.OK and contradicted:
+    """What was seen; a pass whose own measure contradicts its limit is a fail.
+
+    What a tape settles no N/A does: it says no more than that nobody measured.
+    """
+    if measure is None:
+        return Seen(outcome)
+    if outcome == Seen.OK and measure.contradicted_by(measured_mm):
         return Seen.FIX
+    if outcome == Seen.NA:
+        return Seen.CANT_SEE
     return Seen(outcome)
 
 
 def unanswered(looks: Sequence[Look[Source]], outcome: Seen) -> list[Look[Source]]:
     """Those of an outcome that no pass answers, in the order made."""
-    passes = []
-    for look in looks:
-        if look.outcome is Seen.OK:
-            passes.append(look)
     left = []
     for look in looks:
-        if look.outcome is outcome and not any(each.answers(look) for each in passes):
+        if look.outcome is outcome and not any(each.answers(look) for each in looks):
             left.append(look)
     return sorted(left, key=lambda look: look.order)
 
@@ -81,9 +95,10 @@ def deciding(looks: Sequence[Look[Source]]) -> list[Look[Source]]:
             return left
     passes = []
     for look in looks:
-        if look.outcome is Seen.OK:
+        if look.passes:
             passes.append(look)
-    return sorted(passes, key=lambda look: look.order)
+    # Of two of one moment the N/A, so that nothing reads as seen which may not be there.
+    return sorted(passes, key=lambda look: (look.order, look.outcome is Seen.NA))
 
 
 def come_to(looks: Sequence[Look[Source]]) -> Seen | None:
@@ -98,7 +113,7 @@ def contest(looks: Sequence[Look[Source]]) -> list[Look[Source]]:
     """A look that stands against a pass and the pass that disputes it, the one made earlier first;
     empty where nothing is contested."""
     for against in reversed(deciding(looks)):
-        if against.outcome is Seen.OK:
+        if against.passes:
             return []
         disputing = []
         for look in looks:
@@ -113,9 +128,9 @@ def contest(looks: Sequence[Look[Source]]) -> list[Look[Source]]:
 def opposed_by(new: Look[Source], others: Sequence[Look[Source]]) -> Look[Source] | None:
     """What keeps the newest look from settling the item: for a pass the last look that nothing
     answers, for any other the last pass that disputes it; None when it stands alone."""
-    if new.outcome is Seen.OK:
+    if new.passes:
         against = deciding([*others, new])[-1]
-        if against.outcome is Seen.OK:
+        if against.passes:
             return None
         return against
     disputing = []
@@ -141,6 +156,6 @@ def known_to_maker(
     for look, own in sorted(later, key=lambda each: each[0].recorded):
         if own and look.claimed < claimed:
             known = look.recorded
-        elif not own and look.outcome is not Seen.OK:
+        elif not own and not look.passes:
             break
     return known

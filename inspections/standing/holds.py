@@ -28,6 +28,12 @@ class Seen(StrEnum):
     FIX = "fix"
     CANT_SEE = "cant_see"
     """Nobody could see it: what it is about was not there."""
+    NA = "na"
+    """The check does not apply here, and somebody on site said why."""
+
+
+PASSES = frozenset({Seen.OK, Seen.NA})
+"""Answers that settle what eyes settle; neither settles what is not to code or lacks info."""
 
 
 def waits_to_be_confirmed(verdict: str, seen: str | None, workmanship: bool) -> bool:
@@ -41,7 +47,7 @@ def item_standing(verdict: str, seen: str | None, workmanship: bool) -> Standing
     A tick cannot pass what the figures fail or a fact that is missing; a fail stands until
     something changes or a look answers it. What was not there to be seen is open, whatever the
     record says of it. A drawing is not a wall: what hands make is open, though the figures
-    comply, until somebody on site confirms it.
+    comply, until somebody on site confirms it or says why it does not apply here.
     """
     if verdict == Verdict.INFO_NEEDED:
         return Standing.INFO_NEEDED
@@ -51,7 +57,7 @@ def item_standing(verdict: str, seen: str | None, workmanship: bool) -> Standing
         return Standing.OPEN
     if waits_to_be_confirmed(verdict, seen, workmanship):
         return Standing.OPEN
-    if seen == Seen.OK or verdict == Verdict.OK:
+    if seen in PASSES or verdict == Verdict.OK:
         return Standing.OK
     return Standing.OPEN
 

@@ -25,6 +25,7 @@ SEEN: dict[str, Message] = {
     Seen.OK: message("look.right", "OK"),
     Seen.FIX: message("look.wrong", "Fix"),
     Seen.CANT_SEE: message("look.hidden", "Can't see"),
+    Seen.NA: message("look.not-applicable", "N/A"),
 }
 """What a person says of a line."""
 
@@ -43,6 +44,8 @@ def line_shown(standing: Standing, verdict: str, seen: str | None) -> Text:
     """Where a line stands: by what somebody saw of its facts, else by its figures."""
     if standing is Standing.OK and seen == Seen.OK:
         return OK_ON_SITE()
+    if standing is Standing.OK and seen == Seen.NA:
+        return SEEN[Seen.NA]()
     if standing is Standing.FIX and verdict != Verdict.NOT_TO_CODE:
         return SEEN[Seen.FIX]()
     if standing is Standing.OPEN and seen == Seen.CANT_SEE:

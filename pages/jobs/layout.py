@@ -42,9 +42,14 @@ class RoomSection:
         return sum(seen_ok(line) for line in self.passed)
 
     @property
+    def not_applicable(self) -> int:
+        """How many somebody on site said do not apply, each with its reason."""
+        return sum(line.not_applicable for line in self.passed)
+
+    @property
     def on_plan(self) -> int:
         """How many are OK by their figures alone; nothing is required on site."""
-        return len(self.passed) - self.on_site
+        return len(self.passed) - self.on_site - self.not_applicable
 
     @property
     def known_at(self) -> datetime:

@@ -1,6 +1,7 @@
 """The walk of a crew with a phone: a page that works without signal, and what it sends later."""
 
 import json
+from collections.abc import Collection
 from datetime import datetime
 from pathlib import Path
 from typing import Annotated, Any
@@ -30,6 +31,7 @@ from config.languages import imperial_units, said_later, say
 from config.languages.script import words_of_scripts
 from config.messages.message import Length, Rounding
 from config.middleware import NO_TEXT
+from inspections.conclusions.not_applicable import why_never_na
 from inspections.conclusions.signs import area_sign
 from inspections.conclusions.undo import undoable
 from inspections.models import Given, HouseRevision, Item, Observation, Outcome
@@ -197,7 +199,7 @@ def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
                 "release": _release(line, area, withdrawn.get(area.id)),
                 "undo": _undo(line, slips),
             }
-            items.append(_item(line, places) | follows)
+            items.append(_item(line, places, job.shop.photo_rules) | follows)
         rooms.append({"name": room.name, "area": area.name, "items": items})
     found = {
         "as_of": as_of.isoformat(),
@@ -237,7 +239,9 @@ def _places(revision: HouseRevision | None) -> dict[str, dict[str, Any]]:
     return places
 
 
-def _item(line: ChecklistLine, places: dict[str, dict[str, Any]]) -> dict[str, Any]:
+def _item(
+    line: ChecklistLine, places: dict[str, dict[str, Any]], photo_rules: Collection[str]
+) -> dict[str, Any]:
     item, finding = line.item, line.item.finding
     names = ("title", "where", "says", "figure", "limit", "remedy")
     contest = []
@@ -265,6 +269,7 @@ def _item(line: ChecklistLine, places: dict[str, dict[str, Any]]) -> dict[str, A
         "edition": finding["edition"],
         "known": finding["known"],
         "box": places.get(item.subject),
+        "na": why_never_na(item, photo_rules) is None,
     }
 
 

@@ -1,14 +1,18 @@
 """What a page shows of verdicts, looks and quantities: messages, which `say` says to the reader."""
 
+from collections.abc import Collection
+
 from django import template
 
 from config.languages import imperial_units
 from config.languages.own_words import Typed
 from config.messages.lengths import INCHES, METRIC, as_typed
 from config.messages.message import FloorSize, Length, Text
-from inspections.models import Observation
+from inspections.conclusions.not_applicable import why_never_na
+from inspections.models import Item, Observation
 from inspections.selectors import ChecklistLine
 from inspections.standing.authority_messages import ground_shown, happening_shown, result_shown
+from inspections.standing.holds import Seen
 from inspections.standing.shown_messages import line_shown, seen_shown, verdict_shown
 
 register = template.Library()
@@ -33,6 +37,20 @@ def state_words(line: ChecklistLine) -> Text:
     if line.latest is not None and not line.changed_since:
         seen = line.latest.outcome
     return line_shown(line.standing, line.item.verdict, seen)
+
+
+@register.filter
+def state_code(line: ChecklistLine) -> str:
+    """By what shape a line of a checklist is drawn: its standing, N/A apart from OK."""
+    if line.not_applicable:
+        return Seen.NA.value
+    return line.standing.value
+
+
+@register.filter
+def may_be_na(item: Item, photo_rules: Collection[str]) -> bool:
+    """Whether a line may be answered N/A, in a shop that wants these rules photographed."""
+    return why_never_na(item, photo_rules) is None
 
 
 @register.filter

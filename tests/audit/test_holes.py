@@ -6,13 +6,13 @@ from audit.auditor import audit_jobs
 from audit.crossings import crossings_of_shop
 from audit.found import Sort
 from jobs.models import Shop
-from tests.audit import holes_of_cover, holes_of_people, holes_of_record
+from tests.audit import holes_of_cover, holes_of_na, holes_of_people, holes_of_record
 from tests.audit.audited import audited
 from tests.audit.holes import HOLES, Hole
 from tests.audit.world import World
 
 pytestmark = pytest.mark.django_db
-MODULES = (holes_of_cover, holes_of_people, holes_of_record)
+MODULES = (holes_of_cover, holes_of_na, holes_of_people, holes_of_record)
 
 
 def test_nothing_is_false_in_the_world(falsified: World) -> None:

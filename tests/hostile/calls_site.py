@@ -21,7 +21,7 @@ def _outcome(scene: Scene, *, passes: int = 60) -> Any:
     dice = scene.dice
     if dice.odd(8):
         return dice.text()
-    return "ok" if dice.often(passes) else dice.among(("fix", "fix", "cant_see"))
+    return "ok" if dice.often(passes) else dice.among(("fix", "fix", "cant_see", "na"))
 
 
 def observe(scene: Scene) -> Call:

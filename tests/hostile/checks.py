@@ -111,8 +111,11 @@ def nothing_false_is_clear() -> set[Any]:
 
 
 def _unanswered(looks: list[tuple[Any, ...]]) -> Iterator[datetime]:
-    """The moments of fails, and of what was not there to be seen, that no pass answers."""
-    passes, against = [], []
+    """The moments of fails, and of what was not there to be seen, that no pass answers.
+
+    An N/A with nothing to measure answers what could not be seen, and no fail.
+    """
+    passes, na, against = [], [], []
     for outcome, seen_at, recorded_at, known_at, measured, least, most in looks:
         recorded = _moment(recorded_at)
         claimed = min(_moment(seen_at), recorded)
@@ -120,12 +123,14 @@ def _unanswered(looks: list[tuple[Any, ...]]) -> Iterator[datetime]:
         failing = outcome == "ok" and _contradicts(measured, least, most)
         if outcome == "ok" and not failing:
             passes.append((claimed, recorded, known))
-        elif failing or outcome in ("fix", "cant_see"):
-            against.append((claimed, recorded))
-    for claimed, recorded in against:
+        elif outcome == "na" and least is None and most is None:
+            na.append((claimed, recorded, known))
+        else:
+            against.append((claimed, recorded, failing or outcome == "fix"))
+    for claimed, recorded, failing in against:
         answered = any(
             later > claimed and came > recorded and known >= recorded
-            for later, came, known in passes
+            for later, came, known in (passes if failing else [*passes, *na])
         )
         if not answered:
             yield recorded

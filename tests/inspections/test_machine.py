@@ -169,12 +169,12 @@ class Life(RuleBasedStateMachine):
     def record_the_house(self, name: str) -> None:
         self.attempt(house_record, self.lead, job=self.job, house=HOUSES[name])
 
-    @rule(number=st.integers(0, 40), outcome=st.sampled_from(["ok", "ok", "ok", "fix"]))
+    @rule(number=st.integers(0, 40), outcome=st.sampled_from(["ok", "ok", "ok", "na", "fix"]))
     def look_at_an_item(self, number: int, outcome: str) -> None:
         items = list(Item.objects.filter(job=self.job).select_related("job__shop"))
         if items:
             item = items[number % len(items)]
-            self.attempt(item_observe, self.lead, item=item, outcome=outcome)
+            self.attempt(item_observe, self.lead, item=item, outcome=outcome, note="none here")
 
     @rule()
     def look_at_all_items(self) -> None:

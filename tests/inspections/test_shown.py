@@ -19,7 +19,7 @@ def test_verdicts_and_looks_share_no_word() -> None:
     verdicts = {said(verdict_shown(verdict)) for verdict in Verdict}
     looks = {said(seen_shown(seen)) for seen in Seen}
     assert verdicts == {"OK on plan", "Not to code", "Verify", "Info needed"}
-    assert looks == {"OK", "Fix", "Can't see"}
+    assert looks == {"OK", "Fix", "Can't see", "N/A"}
 
 
 @pytest.mark.parametrize(
@@ -29,12 +29,16 @@ def test_verdicts_and_looks_share_no_word() -> None:
         (Verdict.OK, Seen.OK, "OK on site"),
         (Verdict.OK, Seen.FIX, "Fix"),
         (Verdict.OK, Seen.CANT_SEE, "Can't see"),
+        (Verdict.OK, Seen.NA, "N/A"),
         (Verdict.NOT_TO_CODE, None, "Not to code"),
         (Verdict.NOT_TO_CODE, Seen.FIX, "Not to code"),
         (Verdict.VERIFY, None, "Verify"),
         (Verdict.VERIFY, Seen.OK, "OK on site"),
         (Verdict.VERIFY, Seen.FIX, "Fix"),
         (Verdict.VERIFY, Seen.CANT_SEE, "Can't see"),
+        (Verdict.VERIFY, Seen.NA, "N/A"),
+        (Verdict.NOT_TO_CODE, Seen.NA, "Not to code"),
+        (Verdict.INFO_NEEDED, Seen.NA, "Info needed"),
         (Verdict.INFO_NEEDED, None, "Info needed"),
         (Verdict.INFO_NEEDED, Seen.OK, "Info needed"),
     ],

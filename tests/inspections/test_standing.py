@@ -35,7 +35,7 @@ NOW_FACTS, OTHER_FACTS = "a" * 16, "b" * 16
 
 LOOK = st.fixed_dictionaries(
     {
-        "outcome": st.sampled_from(["ok", "ok", "fix", "cant_see"]),
+        "outcome": st.sampled_from(["ok", "ok", "na", "fix", "cant_see"]),
         "measured_mm": st.sampled_from(FIGURES),
         "seen_at": st.sampled_from(MOMENTS),
         "recorded_at": st.sampled_from(MOMENTS),
@@ -71,21 +71,28 @@ Drawn = tuple[str, bool, Limits, list[Look]]
 
 
 def plainly(verdict: str, workmanship: bool, limits: Limits, looks: list[Look]) -> tuple[str, bool]:
-    """The standing, and whether it is contested, as the rule says it."""
+    """The standing, and whether it is contested, as the rule says it.
+
+    It stands as "na" where the last that anybody said of what passed is that it does not apply.
+    """
     counted = [look for look in looks if not look["stale"] and look["fingerprint"] == NOW_FACTS]
     fails = [look for look in counted if seen(look, limits) == "fix"]
     absents = [look for look in counted if seen(look, limits) == "cant_see"]
-    passes = [look for look in counted if seen(look, limits) == "ok"]
-    failing = [look for look in fails if not any(answers(p, look) for p in passes)]
+    oks = [look for look in counted if seen(look, limits) == "ok"]
+    passes = [*oks, *(look for look in counted if seen(look, limits) == "na")]
+    failing = [look for look in fails if not any(answers(p, look) for p in oks)]
     missing = [look for look in absents if not any(answers(p, look) for p in passes)]
     against = failing or missing
     contested = any(disputes(p, look) for look in against for p in passes)
+    last = max(passes, key=order, default=None)
     if verdict == "info_needed":
         return "info_needed", contested
     if verdict == "not_to_code" or failing:
         return "fix", contested
     if missing:
         return "open", contested
+    if last is not None and last["outcome"] == "na":
+        return "na", contested
     passed = bool(passes) or (verdict == "ok" and not workmanship)
     return ("ok" if passed else "open"), contested
 
@@ -93,6 +100,8 @@ def plainly(verdict: str, workmanship: bool, limits: Limits, looks: list[Look]) 
 def seen(look: Look, limits: Limits) -> str:
     least, most = limits
     figure = look["measured_mm"]
+    if look["outcome"] == "na" and limits != (None, None):
+        return "cant_see"
     if look["outcome"] == "ok" and figure is not None:
         if least is not None and figure < least:
             return "fix"
@@ -109,6 +118,11 @@ def known(look: Look) -> datetime:
     return min(look["known_at"] or look["recorded_at"], look["recorded_at"])
 
 
+def order(look: Look) -> tuple[datetime, datetime, bool]:
+    """Of passes the last one counts; of two of one moment the N/A."""
+    return claimed(look), look["recorded_at"], look["outcome"] == "na"
+
+
 def answers(passed: Look, against: Look) -> bool:
     later_made = claimed(passed) > claimed(against)
     later_come = passed["recorded_at"] > against["recorded_at"]
@@ -117,7 +131,8 @@ def answers(passed: Look, against: Look) -> bool:
 
 
 def disputes(passed: Look, against: Look) -> bool:
-    if answers(passed, against):
+    lifts = passed["outcome"] == "ok" or against["outcome"] == "cant_see"
+    if lifts and answers(passed, against):
         return False
     later_made = claimed(passed) > claimed(against)
     later_come = passed["recorded_at"] > against["recorded_at"]
@@ -160,11 +175,20 @@ def written(area: Area, people: list[Person], drawn: list[Drawn]) -> list[Item]:
                     known_at=look["known_at"],
                     stale=look["stale"],
                     fingerprint=look["fingerprint"],
+                    note="none in this house",
                 )
             )
     Item.objects.bulk_create(items)
     Observation.objects.bulk_create(looks)
     return items
+
+
+def stands(item: Item, seen_of_it: str | None) -> str:
+    """Where an item stands, N/A apart from OK."""
+    standing = standing_of(item.verdict, seen_of_it, item.workmanship)
+    if standing == "ok" and seen_of_it == "na":
+        return "na"
+    return standing
 
 
 def compare(area: Area, people: list[Person], drawn: list[Drawn]) -> None:
@@ -175,9 +199,9 @@ def compare(area: Area, people: list[Person], drawn: list[Drawn]) -> None:
         for item, one in zip(items, drawn, strict=True):
             standing, contested = plainly(*one)
             by_sql = fresh[item.id]
-            assert standing_of(by_sql.verdict, by_sql.seen, by_sql.workmanship) == standing, one
+            assert stands(by_sql, by_sql.seen) == standing, one
             shown = looked(item, item.observations.filter(stale=False))
-            assert standing_of(item.verdict, shown.seen, item.workmanship) == standing, one
+            assert stands(item, shown.seen) == standing, one
             assert bool(shown.contest) == contested, one
         transaction.set_rollback(True)
 
@@ -244,6 +268,58 @@ SAID = [
     ("long enough", [FAIL, look("ok", 90, 90, measured_mm=150.0)], "ok", False),
     ("measured, and failed", [look("fix", 0, 0, measured_mm=180.0)], "fix", False),
 ]
+NA = look("na", 90, 90)
+SAID_OF_NA = [
+    ("N/A alone", [NA], "na", False),
+    ("N/A after a fail", [FAIL, NA], "fix", True),
+    ("N/A before a fail", [look("na", 0, 0), FAIL], "fix", False),
+    ("N/A after a fail, and OK since", [FAIL, NA, look("ok", 95, 95)], "ok", False),
+    ("OK after a fail, and N/A since", [FAIL, look("ok", 80, 80), NA], "na", False),
+    ("N/A after absent", [look("cant_see", 60, 60), NA], "na", False),
+    ("N/A before absent", [NA, look("cant_see", 95, 95)], "open", False),
+    (
+        "unaware of absent",
+        [look("cant_see", 60, 60), look("na", 90, 90, 30)],
+        "open",
+        True,
+    ),
+    ("N/A, then seen", [NA, look("ok", 95, 95)], "ok", False),
+    ("seen, then N/A", [look("ok", 0, 0), NA], "na", False),
+    ("N/A of other facts", [look("na", 0, 0, fingerprint=OTHER_FACTS)], "open", False),
+    ("stale N/A", [look("na", 0, 0, stale=True)], "open", False),
+    ("neither knew", [look("na", 20, 20), look("fix", 60, 60, 0)], "fix", True),
+]
+
+
+@pytest.mark.parametrize(
+    ("looks", "standing", "contested"),
+    [row[1:] for row in SAID_OF_NA],
+    ids=[row[0] for row in SAID_OF_NA],
+)
+def test_what_na_comes_to_beside_other_looks(
+    shop, area, looks: list[Look], standing: str, contested: bool
+) -> None:
+    drawn: list[Drawn] = [("verify", False, (None, None), looks), ("ok", True, (None, None), looks)]
+    for each in drawn:
+        assert plainly(*each) == (standing, contested)
+    compare(area, [shop.lead, shop.member], drawn)
+
+
+@pytest.mark.parametrize("verdict", ["not_to_code", "info_needed"])
+def test_na_settles_nothing_that_the_figures_leave(shop, area, verdict: str) -> None:
+    stands_as = {"not_to_code": "fix", "info_needed": "info_needed"}[verdict]
+    drawn: list[Drawn] = [(verdict, False, (None, None), [NA])]
+    assert plainly(*drawn[0]) == (stands_as, False)
+    compare(area, [shop.lead, shop.member], drawn)
+
+
+def test_na_settles_nothing_that_is_measured(shop, area) -> None:
+    for limits in ((150.0, None), (None, 6.35)):
+        drawn: list[Drawn] = [("verify", False, limits, [NA]), ("ok", True, limits, [NA])]
+        for each in drawn:
+            assert plainly(*each) == ("open", False)
+        drawn.append(("verify", False, limits, [NA, look("ok", 95, 95)]))
+        compare(area, [shop.lead, shop.member], drawn)
 
 
 @pytest.mark.parametrize(

@@ -71,10 +71,10 @@ def test_a_percent_a_count_and_diameters_are_no_lengths(job) -> None:
     assert seen > 5
 
 
-@pytest.mark.parametrize("outcome", ["ok", "fix", "cant_see"])
+@pytest.mark.parametrize("outcome", ["ok", "fix", "cant_see", "na"])
 def test_a_figure_is_refused_with_why_and_nothing_is_written(shop, item, outcome: str) -> None:
     with pytest.raises(ValidationError) as refusal:
-        item_observe(shop.lead, item=item, outcome=Outcome(outcome), measured_mm=40)
+        item_observe(shop.lead, item=item, outcome=Outcome(outcome), note="gas", measured_mm=40)
     assert refusal.value.message_dict == {"measured_mm": [NOTHING]}
     assert not shop.own(Observation).exists()
 

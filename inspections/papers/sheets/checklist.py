@@ -42,7 +42,8 @@ MEANING = {
 class Mark:
     """What was last seen of an item on site: a word, who, when, and a note.
 
-    `passed` and `failing` say where the item stands by it; neither, that it is open as before.
+    `passed`, `failing` and `na` say where the item stands by it; none of them, that it is open as
+    before.
     """
 
     word: Value
@@ -51,10 +52,14 @@ class Mark:
     note: str = ""
     passed: bool = False
     failing: bool = False
+    na: bool = False
+    """Whether it passes since it does not apply; the note says why."""
 
     @property
     def told(self) -> Text:
         """The mark in a line."""
+        if self.na:
+            return says.NOT_APPLICABLE(reason=self.note, person=self.by, day=self.when)
         if self.note:
             return says.SEEN_NOTE(word=self.word, person=self.by, day=self.when, note=self.note)
         return says.SEEN(word=self.word, person=self.by, day=self.when)
@@ -128,10 +133,14 @@ def _story(
 
 
 def _summary(findings: Sequence[Finding], seen: _Seen) -> Legend:
-    """How many items stand how; those that were passed on site apart from those on plan."""
+    """How many items stand how; those that were passed on site apart from those on plan, and from
+    those that do not apply, where there are any."""
     counts = Counter(_open_as(each, seen.marks.get(each.key)) for each in findings)
     on_site = says.COUNT(n=counts[None], verdict=OK_ON_SITE())
     legend: list[tuple[str, Value, Value]] = [(Verdict.OK.value, on_site, says.MEANS_SITE())]
+    if counts[Seen.NA]:
+        na = says.COUNT(n=counts[Seen.NA], verdict=seen_shown(Seen.NA))
+        legend.append((Seen.NA.value, na, says.MEANS_NA()))
     for verdict in Verdict:
         counted = says.COUNT(n=counts[verdict], verdict=verdict_shown(verdict))
         legend.append((verdict.value, counted, MEANING[verdict]()))
@@ -141,7 +150,10 @@ def _summary(findings: Sequence[Finding], seen: _Seen) -> Legend:
 def _area_counts(findings: Sequence[Finding], seen: _Seen) -> TextBlock:
     """How much of an area somebody on site has confirmed, and how much only complies as drawn."""
     counts = Counter(_open_as(each, seen.marks.get(each.key)) for each in findings)
-    return TextBlock(says.AREA_OK(site=counts[None], plan=counts[Verdict.OK]), 7.6, bold=True)
+    says_ok = says.AREA_OK(site=counts[None], plan=counts[Verdict.OK])
+    if counts[Seen.NA]:
+        says_ok = says.AREA_OK_NA(site=counts[None], plan=counts[Verdict.OK], na=counts[Seen.NA])
+    return TextBlock(says_ok, 7.6, bold=True)
 
 
 def _room(
@@ -181,8 +193,10 @@ def _as_drawn_row(
     )
 
 
-def _open_as(finding: Finding, mark: Mark | None) -> Verdict | None:
+def _open_as(finding: Finding, mark: Mark | None) -> Verdict | Seen | None:
     """As what an item is counted; None once somebody passed it on site."""
+    if mark is not None and mark.na:
+        return Seen.NA
     if mark is not None and mark.passed:
         return None
     if mark is not None and mark.failing:
@@ -193,17 +207,20 @@ def _open_as(finding: Finding, mark: Mark | None) -> Verdict | None:
 def _row(finding: Finding, mark: Mark | None, tell: Callable[[object], str]) -> SheetRow:
     words = finding.words
     passed = mark is not None and mark.passed
+    na = mark is not None and mark.na
     to_do: Value = ""
-    if words.remedy and not passed:
+    if words.remedy and not passed and not na:
         to_do = TO_DO(remedy=words.remedy)
-    shown, glyph = verdict_shown(finding.verdict), finding.verdict
+    shown, glyph = verdict_shown(finding.verdict), finding.verdict.value
     if passed:
         shown = OK_ON_SITE()
+    elif na:
+        shown, glyph = seen_shown(Seen.NA), Seen.NA.value
     elif mark is not None and mark.failing and glyph is not Verdict.NOT_TO_CODE:
-        shown, glyph = seen_shown(Seen.FIX), Verdict.NOT_TO_CODE
+        shown, glyph = seen_shown(Seen.FIX), Verdict.NOT_TO_CODE.value
     source = source_line(finding.edition, finding.section, finding.known)
     return SheetRow(
-        glyph.value,
+        glyph,
         (
             (IN_RULE(rule=finding.rule.named, where=finding.spot.text), BOLD, 7.8),
             (words.says, REGULAR, 8),
@@ -214,4 +231,5 @@ def _row(finding: Finding, mark: Mark | None, tell: Callable[[object], str]) -> 
         ),
         tell(shown),
         ticked=passed,
+        dashed=na,
     )

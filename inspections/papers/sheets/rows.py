@@ -19,11 +19,15 @@ from inspections.papers.sheets.styles import (
     size_that_fits,
     wrapped,
 )
+from inspections.standing.holds import Seen
 
+NA = Seen.NA.value
 GLYPH_LEFT, TEXT_LEFT = 20.0, 74.0
 TICK = 12.0
 TICKED = "q 1.6 w 1 0 0 1 2 {:.2f} cm 2.5 6 m 5 3 l 10 9.5 l S Q "
 """A tick in the square, in a page's operators, from the height of the square's foot."""
+DASHED = "q 1.6 w 1 0 0 1 2 {:.2f} cm 2.5 6 m 9.5 6 l S Q "
+"""A dash in it: what does not apply is no OK, and is not open either."""
 
 
 class TextBlock(Flowable):
@@ -92,6 +96,7 @@ PEN = f"{_INK} RG {_INK} rg"
 GLYPHS = {
     "ok": "1.2 w -4 0 m -1.333 -3.2 l 4 4 l S",
     "not_to_code": "1.2 w 0 4 m 4.4 -4 l -4.4 -4 l h B",
+    NA: "1.2 w -4 0 m 4 0 l S",
     "verify": f"1.2 w {_ring(4, 'S')} {_ring(1.333, 'B')}",
 }
 """The shapes of verdicts round the origin, as `draw_verdict` draws them."""
@@ -107,11 +112,14 @@ class SheetRow(Flowable):
         word: str = "",
         *,
         ticked: bool = False,
+        dashed: bool = False,
     ) -> None:
         super().__init__()
         self.verdict = verdict
         if ticked:
             self.tick = TICKED
+        elif dashed:
+            self.tick = DASHED
         else:
             self.tick = ""
         self.word = word
@@ -154,7 +162,7 @@ class SheetRow(Flowable):
 
 
 def draw_verdict(canvas: Canvas, verdict: str, x: float, y: float, r: float = 4) -> None:
-    """The shape of a verdict round a centre: stroke, triangle, ring or open square."""
+    """The shape of a verdict round a centre: stroke, triangle, ring or open square; N/A a dash."""
     canvas.setStrokeColor(INK)
     canvas.setFillColor(INK)
     canvas.setLineWidth(1.2)
@@ -170,6 +178,8 @@ def draw_verdict(canvas: Canvas, verdict: str, x: float, y: float, r: float = 4)
         path.lineTo(x - r * 1.1, y - r)
         path.close()
         canvas.drawPath(path, fill=1)
+    elif verdict == NA:
+        canvas.line(x - r, y, x + r, y)
     elif verdict == "verify":
         canvas.circle(x, y, r)
         canvas.circle(x, y, r / 3, fill=1)

@@ -49,7 +49,11 @@ MEANS_WRONG = message("checklist.means-wrong", "to be corrected")
 MEANS_VERIFY = message("checklist.means-verify", "by eye or tape on site")
 MEANS_MISSING = message("checklist.means-missing", "a measurement is missing")
 MEANS_SITE = message("checklist.means-site", "confirmed on site")
+MEANS_NA = message("checklist.means-na", "does not apply here")
 AREA_OK = message("checklist.area-ok", "OK on site: {site}. OK on plan only: {plan}.")
+AREA_OK_NA = message(
+    "checklist.area-ok-na", "OK on site: {site}. N/A: {na}. OK on plan only: {plan}."
+)
 AS_DRAWN = message(
     "checklist.as-drawn",
     "As drawn on site: {n} checks: {checks}",
@@ -58,6 +62,7 @@ AS_DRAWN = message(
 CHECK_TIMES = message("checklist.check-times", "{check} ({n})")
 SEEN = message("checklist.seen", "Seen: {word}, {person}, {day}")
 SEEN_NOTE = message("checklist.seen-note", "Seen: {word}, {person}, {day}: {note}")
+NOT_APPLICABLE = message("checklist.not-applicable", "N/A: {reason}, {person}, {day}")
 CONTESTED = message("checklist.contested", "seen both OK and not OK")
 CHANGED = message("checklist.changed", "changed since it was seen")
 

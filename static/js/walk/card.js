@@ -1,4 +1,4 @@
-// One item of a checklist with its three answers, its tape and its camera. A card is made once and
+// One item of a checklist with its answers, its tape and its camera. A card is made once and
 // changed in place: what is under a finger or being typed in is never another element from one
 // moment to the next.
 import { lengthWords, parse } from "../lengths.js";
@@ -9,7 +9,7 @@ import { make, put } from "./elements.js";
 import { by, contradiction, example, quantity, understood, unread, words } from "./measure.js";
 
 /** @type {Record<Walk.Outcome, string>} */
-const WORDS = { ok: say("OK"), fix: say("Fix"), cant_see: say("Can't see") };
+const WORDS = { ok: say("OK"), fix: say("Fix"), cant_see: say("Can't see"), na: say("N/A") };
 /** @type {Record<string, string>} */
 const STATES = {
   [WAITING]: say("not sent yet"),
@@ -66,7 +66,7 @@ export class Card {
   /** @type {Record<string, HTMLElement>} What is understood of the length that is typed in a field. */
   read = { measured: make("span", { className: "read", role: "status" }) };
   taped = make("div", { className: "tape" }, make("label", {}, this.quantity, this.fields.measured), this.read.measured);
-  buttons = { ok: this.button("ok"), fix: this.button("fix"), cant_see: this.button("cant_see") };
+  buttons = { ok: this.button("ok"), fix: this.button("fix"), cant_see: this.button("cant_see"), na: this.button("na") };
   given = make(
     "div", { className: "answers" },
     make("div", { className: "row" }, this.taped, this.fields.note),
@@ -123,6 +123,7 @@ export class Card {
     for (const outcome of OUTCOMES) {
       const given = mine?.state !== REFUSED && mine?.outcome === outcome;
       put(this.buttons[outcome], { ariaPressed: String(given), disabled: outcome === "ok" && !this.counts });
+      if (outcome === "na") put(this.buttons.na, { hidden: !this.item.na });
     }
   }
 
@@ -256,13 +257,15 @@ export class Card {
     const { note, measured } = this.fields;
     const typed = this.item.measure ? measured.value.trim() : "";
     const mm = parse(typed, by);
-    const fault = unread(typed) || (outcome === "ok" ? contradiction(this.item.measure, mm) : "");
+    const unsaid = outcome === "na" && !/[\p{L}\p{N}].*[\p{L}\p{N}].*[\p{L}\p{N}]/u.test(note.value);
+    const why = unsaid ? say("Write why this check does not apply here.") : "";
+    const fault = unread(typed) || why || (outcome === "ok" ? contradiction(this.item.measure, mm) : "");
     put(this.fault, { textContent: fault, hidden: !fault });
     if (fault) return;
     /** @type {Walk.Tick} */
     const given = { kind: "tick", outcome, note: note.value, measured_mm: mm, measured_typed: typed };
     const fields = { note: note.value, measured: measured.value };
-    const follows = outcome === "ok" ? "" : this.item.withdraws;
+    const follows = outcome === "ok" || outcome === "na" ? "" : this.item.withdraws;
     confirmed(follows, this.given, () => this.on.answer(this, given, fields));
   }
 

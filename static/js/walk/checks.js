@@ -24,7 +24,7 @@ export function stateOf(item, typed, queue) {
   if (byItself(typed, queue)) return "apart";
   if (queue.some((entry) => entry.state !== "stale")) return "ticked";
   if (item.as_drawn) return "waiting";
-  return item.standing === "ok" ? "confirmed" : "apart";
+  return item.standing === "ok" && item.latest?.outcome !== "na" ? "confirmed" : "apart";
 }
 
 /**

@@ -97,7 +97,8 @@ export class Room {
   counts() {
     const passed = [...this.cards.values()].filter((card) => card.element.parentElement === this.passed);
     const site = passed.filter((card) => card.item.latest?.outcome === "ok").length;
-    return { site, plan: passed.length - site };
+    const na = passed.filter((card) => card.item.latest?.outcome === "na").length;
+    return { site, na, plan: passed.length - site - na };
   }
 
   /** @param {string} key */

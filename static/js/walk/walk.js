@@ -93,8 +93,10 @@ async function drawNow() {
   here.room = keyOf(current);
   at("room-name").textContent = `${current.name}, ${current.area}`;
   const passed = room.show(keyOf(current), current.items, queue);
-  at("passed-count").textContent = say("{site} OK on site, {plan} OK on plan", passed);
-  at("passed").hidden = !passed.site && !passed.plan;
+  at("passed-count").textContent = passed.na
+    ? say("{site} OK on site, {na} N/A, {plan} OK on plan", passed)
+    : say("{site} OK on site, {plan} OK on plan", passed);
+  at("passed").hidden = !passed.site && !passed.na && !passed.plan;
 }
 
 /**

@@ -3,7 +3,7 @@ declare namespace Walk {
   interface Measure { what: string; limit?: string; min_mm: number | null; max_mm: number | null }
   interface Seen { outcome: Outcome; by: string; at: string; note: string; measured_mm: number | null; measured?: string }
   interface Place { id: string; wall: string; at_mm: number; height_mm?: number | null }
-  type Outcome = "ok" | "fix" | "cant_see";
+  type Outcome = "ok" | "fix" | "cant_see" | "na";
 
   interface Item {
     id: string; verdict: string; fingerprint: string; standing: string; latest: Seen | null; contest: Seen[]; known_at?: string;
@@ -12,6 +12,8 @@ declare namespace Walk {
     withdraws: string; release: string; undo: string;
     /** Whether it is confirmed with its room; a job that was kept before does not say. */
     as_drawn?: boolean;
+    /** Whether it may be answered N/A; a job that was kept before does not say. */
+    na?: boolean;
   }
   interface Room { name: string; area: string; items: Item[] }
   interface Job { as_of: string; csrf: string; person: string; rooms: Room[] }
