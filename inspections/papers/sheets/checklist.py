@@ -39,7 +39,7 @@ MEANING = {
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class SeenMark:
     """What was last seen of an item on site: a word, who, when, and a note.
 
     `passed` and `failing` say where the item stands by it; neither, that it is open as before.
@@ -64,7 +64,7 @@ class Mark:
 class _Seen:
     """What was seen on site, by finding key, and what is never confirmed with its room."""
 
-    marks: Mapping[str, Mark]
+    marks: Mapping[str, SeenMark]
     alone: Collection[str]
 
     def is_with_its_room(self, finding: Finding) -> bool:
@@ -85,7 +85,7 @@ def checklist_pdf(
     findings: Sequence[Finding],
     *,
     title_block: TitleBlock | None = None,
-    marks: Mapping[str, Mark] | None = None,
+    marks: Mapping[str, SeenMark] | None = None,
     alone: Collection[str] = (),
     paper: str = "letter",
 ) -> bytes:
@@ -148,7 +148,7 @@ def _room(
     findings: Sequence[Finding], seen: _Seen, tell: Callable[[object], str]
 ) -> Iterator[SheetRow]:
     """The lines of a room: one for each item, then one for all that is as drawn."""
-    together: dict[Mark | None, list[Finding]] = {}
+    together: dict[SeenMark | None, list[Finding]] = {}
     for finding in findings:
         mark = seen.marks.get(finding.key)
         if seen.is_with_its_room(finding):
@@ -160,7 +160,7 @@ def _room(
 
 
 def _as_drawn_row(
-    findings: Sequence[Finding], mark: Mark | None, tell: Callable[[object], str]
+    findings: Sequence[Finding], mark: SeenMark | None, tell: Callable[[object], str]
 ) -> SheetRow:
     """One line with one square for all of a room that is OK on plan."""
     counts = Counter(finding.rule.named for finding in findings)
@@ -181,7 +181,7 @@ def _as_drawn_row(
     )
 
 
-def _open_as(finding: Finding, mark: Mark | None) -> Verdict | None:
+def _open_as(finding: Finding, mark: SeenMark | None) -> Verdict | None:
     """As what an item is counted; None once somebody passed it on site."""
     if mark is not None and mark.passed:
         return None
@@ -190,7 +190,7 @@ def _open_as(finding: Finding, mark: Mark | None) -> Verdict | None:
     return finding.verdict
 
 
-def _row(finding: Finding, mark: Mark | None, tell: Callable[[object], str]) -> SheetRow:
+def _row(finding: Finding, mark: SeenMark | None, tell: Callable[[object], str]) -> SheetRow:
     words = finding.words
     passed = mark is not None and mark.passed
     to_do: Value = ""
