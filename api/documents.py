@@ -19,6 +19,7 @@ from config.downloads import download
 from inspections.models import HouseRevision, Pack
 from inspections.papers.documents import job_checklist_pdf
 from inspections.papers.load_sheets import LoadSheet, job_sheet_pdf
+from inspections.papers.site_list import job_site_list_pdf
 from inspections.papers.site_sheets import SiteSheet, site_sheet_pdf
 from inspections.selectors import job_read, pack_read
 from inspections.services.packs import pack_ask
@@ -47,6 +48,18 @@ class JobChecklistSheet(OfJob):
         """Every item by room with its working, and what was seen of it."""
         job = self.inside(job_read(request.user, job_id))
         return _pdf("checklist", job_checklist_pdf(job, self.latest(job)))
+
+
+class JobSiteList(OfJob):
+    """A job's site list on paper: a plan with what is open by number, then room by room."""
+
+    content_negotiation_class = AsItIs
+
+    @extend_schema(responses={(200, "application/pdf"): OpenApiTypes.BINARY})
+    def get(self, request: Call, job_id: UUID) -> HttpResponse:
+        """What is open of the stage that the job is at, each line with a box to tick."""
+        job = self.inside(job_read(request.user, job_id))
+        return _pdf("site-list", job_site_list_pdf(job, self.latest(job)))
 
 
 class JobPowerSheet(OfJob):

@@ -75,6 +75,11 @@ urlpatterns = [
         name="api-checklist-pdf",
     ),
     path(
+        "jobs/<uuid:job_id>/site-list.pdf",
+        documents.JobSiteList.as_view(),
+        name="api-site-list-pdf",
+    ),
+    path(
         "jobs/<uuid:job_id>/power/<slug:which>.pdf",
         documents.JobPowerSheet.as_view(),
         name="api-power-pdf",

@@ -3,8 +3,8 @@
 import json
 import sys
 from abc import ABC, abstractmethod
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 from time import process_time
 from typing import Any, NoReturn
@@ -31,12 +31,15 @@ class CommandAnswer:
     pdf: Callable[[], bytes]
     suffix: str = ""
     """What the name of its PDF adds to that of the house file."""
+    papers: Mapping[str, Callable[[], bytes]] = field(default_factory=dict)
+    """Other papers that it makes, by the format that asks for them."""
 
 
 class HouseCommand(BaseCommand, ABC):
     """Exit 0 when nothing is short or unknown, 1 when something is, 2 on a bad file."""
 
     requires_system_checks = ()
+    formats: tuple[str, ...] = ("text", "json", "pdf")
     cpu_s: dict[str, float]
     """Processor time of reading the house and its rulebook."""
 
@@ -44,7 +47,7 @@ class HouseCommand(BaseCommand, ABC):
         parser.add_argument("file", help="a house: JSON, .xlsx or CSV in a .zip; or -")
         parser.add_argument("--rulebook", help=f"one of {', '.join(rulebook_ids())}")
         parser.add_argument("--amendments", help="a TOML file of local amendments")
-        parser.add_argument("--format", choices=("text", "json", "pdf"), default="text")
+        parser.add_argument("--format", choices=self.formats, default="text")
         parser.add_argument("--output", help="where to write; a PDF goes beside you otherwise")
 
     @abstractmethod
@@ -84,13 +87,13 @@ class HouseCommand(BaseCommand, ABC):
         return house, book
 
     def _write(self, options: dict[str, Any], answer: CommandAnswer) -> None:
-        if options["format"] == "pdf":
-            stem = "house"
-            if options["file"] != "-":
-                stem = Path(options["file"]).stem
-            path = Path(options["output"] or f"{stem}{answer.suffix}.pdf")
-            path.write_bytes(answer.pdf())
-            self.stdout.write(str(path))
+        papers = {"pdf": answer.pdf, **answer.papers}
+        asked = options["format"]
+        if asked in papers:
+            suffix = answer.suffix
+            if asked != "pdf":
+                suffix = f"-{asked}"
+            self._write_paper(options, suffix, papers[asked]())
             return
         if options["format"] == "json":
             text = json.dumps(answer.values(), indent=2, ensure_ascii=False) + "\n"
@@ -100,6 +103,14 @@ class HouseCommand(BaseCommand, ABC):
             Path(options["output"]).write_text(text, "utf-8")
         else:
             self.stdout.write(text, ending="")
+
+    def _write_paper(self, options: dict[str, Any], suffix: str, content: bytes) -> None:
+        stem = "house"
+        if options["file"] != "-":
+            stem = Path(options["file"]).stem
+        path = Path(options["output"] or f"{stem}{suffix}.pdf")
+        path.write_bytes(content)
+        self.stdout.write(str(path))
 
     def _refuse(self, text: str) -> NoReturn:
         self.stderr.write(text)

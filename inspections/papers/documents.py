@@ -14,7 +14,7 @@ from inspections.conclusions.signs import job_age
 from inspections.models import HouseRevision, Link, Observation
 from inspections.overview.as_drawn import waits_as_drawn
 from inspections.papers.sheets import sheet_messages as says
-from inspections.papers.sheets.checklist import Mark, checklist_pdf
+from inspections.papers.sheets.checklist import SeenMark, checklist_pdf
 from inspections.papers.sheets.frame import TitleBlock
 from inspections.papers.sheets.placard import placard_pdf
 from inspections.record.checks import check_address
@@ -55,13 +55,13 @@ def job_checklist_pdf(job: Job, revision: HouseRevision, paper: str = "letter") 
         rulebook,
         findings,
         title_block=block,
-        marks=_marks(job, lines),
-        alone=_alone(job, lines),
+        marks=seen_marks(job, lines),
+        alone=confirmed_alone(job, lines),
         paper=paper,
     )
 
 
-def _alone(job: Job, lines: Sequence[ChecklistLine]) -> set[str]:
+def confirmed_alone(job: Job, lines: Sequence[ChecklistLine]) -> set[str]:
     """What nobody has seen, and what is not confirmed with its room either."""
     alone = set()
     for line in lines:
@@ -70,7 +70,8 @@ def _alone(job: Job, lines: Sequence[ChecklistLine]) -> set[str]:
     return alone
 
 
-def _marks(job: Job, lines: Sequence[ChecklistLine]) -> dict[str, Mark]:
+def seen_marks(job: Job, lines: Sequence[ChecklistLine]) -> dict[str, SeenMark]:
+    """What was last seen of each line, by the key of its finding, as it counts."""
     marks = {}
     for line in lines:
         if line.latest is not None:
@@ -81,7 +82,7 @@ def _marks(job: Job, lines: Sequence[ChecklistLine]) -> dict[str, Mark]:
                 word = _mark_word(line, seen)
             when = today_at(job, seen.seen_at).isoformat()
             counts = not line.changed_since
-            marks[str(line.item)] = Mark(
+            marks[str(line.item)] = SeenMark(
                 word,
                 str(seen.seen_by),
                 when,

@@ -10,6 +10,8 @@ from django.views.decorators.http import require_GET, require_POST
 from config.downloads import download
 from inspections.models import HouseRevision, Pack
 from inspections.papers.load_sheets import LoadSheet, job_sheet, job_sheet_pdf
+from inspections.papers.packs import appendix_pdf
+from inspections.papers.site_list import job_site_list_pdf
 from inspections.papers.site_sheets import SiteSheet, site_sheet, site_sheet_pdf
 from inspections.selectors import job_read, latest_revision, pack_read
 from inspections.services.background import BROKE
@@ -86,6 +88,22 @@ def work_sheet_pdf(request: SignedIn, job_id: UUID, which: str) -> HttpResponse:
     job, revision = _at_work(request, job_id)
     sheet = _site(which)
     return _pdf(f"{sheet.value}-{job.id}", site_sheet_pdf(job, revision, sheet))
+
+
+@login_required
+@require_GET
+def site_list_sheet(request: SignedIn, job_id: UUID) -> HttpResponse:
+    """The site list, for whoever walks the house with a pencil."""
+    job, revision = _at_work(request, job_id)
+    return _pdf(f"site-list-{job.id}", job_site_list_pdf(job, revision))
+
+
+@login_required
+@require_GET
+def appendix_sheet(request: SignedIn, job_id: UUID) -> HttpResponse:
+    """What an inspector may ask for beside the pack, for the office to print."""
+    job, revision, _ = _asked(request, job_id, LoadSheet.LOAD.value)
+    return _pdf(f"appendix-{job.id}", appendix_pdf(job, revision))
 
 
 @login_required

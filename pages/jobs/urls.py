@@ -45,6 +45,8 @@ urlpatterns = [
     path(
         "jobs/<uuid:job_id>/sheets/<slug:which>.pdf", sheets.work_sheet_pdf, name="work-sheet-pdf"
     ),
+    path("jobs/<uuid:job_id>/site-list.pdf", sheets.site_list_sheet, name="site-list-pdf"),
+    path("jobs/<uuid:job_id>/appendix.pdf", sheets.appendix_sheet, name="appendix-pdf"),
     path("jobs/<uuid:job_id>/packs/", sheets.pack_new, name="pack-new"),
     path("packs/<uuid:pack_id>/", sheets.pack, name="pack"),
     path("packs/<uuid:pack_id>.pdf", sheets.pack_pdf, name="pack-pdf"),

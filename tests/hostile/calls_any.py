@@ -70,6 +70,7 @@ FACES = (
     "/calendars/{feed}.ics",
     "/paper/{paper}/",
     "/jobs/{job}/checklist.pdf",
+    "/jobs/{job}/site-list.pdf",
     "/jobs/{job}/power/load/",
     "/jobs/{job}/power/hookup.json",
 )

@@ -15,7 +15,7 @@ from inspections.checker.amendments import load_rulebook
 from inspections.checker.check import check
 from inspections.checker.finding import TO_DO, Finding, Verdict
 from inspections.checker.load import load_house
-from inspections.papers.sheets.checklist import Mark, checklist_pdf
+from inspections.papers.sheets.checklist import SeenMark, checklist_pdf
 from inspections.papers.sheets.frame import TitleBlock
 from inspections.papers.sheets.styles import REGULAR, register_fonts, width, wrapped
 from tests.clock import Clock
@@ -112,7 +112,7 @@ def test_paper(planted, paper: str, size: tuple[int, int]) -> None:
 
 def test_what_was_seen_stands_beside_its_item(planted) -> None:
     house, rulebook, findings = planted
-    marks = {findings[0].key: Mark("fail", "Tobin Vale", "2026-03-16", "stud split")}
+    marks = {findings[0].key: SeenMark("fail", "Tobin Vale", "2026-03-16", "stud split")}
     text = "".join(pages(checklist_pdf(house, rulebook, findings, marks=marks)))
     assert squeezed("Seen: fail, Tobin Vale, 2026-03-16: stud split") in text
 
@@ -164,8 +164,8 @@ def test_an_answered_line_is_ticked_and_asks_for_nothing(planted) -> None:
     looks = [each for each in findings if each.verdict is Verdict.VERIFY and each.words.remedy]
     passed, failed = looks[0], looks[1]
     marks = {
-        passed.key: Mark("pass", "Tobin Vale", "2026-03-16", passed=True),
-        failed.key: Mark("fail", "Tobin Vale", "2026-03-16", failing=True),
+        passed.key: SeenMark("pass", "Tobin Vale", "2026-03-16", passed=True),
+        failed.key: SeenMark("fail", "Tobin Vale", "2026-03-16", failing=True),
     }
     before = "".join(pages(checklist_pdf(house, rulebook, findings)))
     after = "".join(pages(checklist_pdf(house, rulebook, findings, marks=marks)))
@@ -187,9 +187,9 @@ def test_only_an_answered_line_has_a_tick_in_its_square(planted) -> None:
     one = next(each for each in findings if each.verdict is Verdict.VERIFY)
     stroke = b"2.5 6 m 5 3 l 10 9.5 l S"
     for mark, ticks in (
-        (Mark("pass", "Tobin Vale", "2026-03-16", passed=True), 1),
-        (Mark("fail", "Tobin Vale", "2026-03-16", failing=True), 0),
-        (Mark("changed since it was seen", "Tobin Vale", "2026-03-16"), 0),
+        (SeenMark("pass", "Tobin Vale", "2026-03-16", passed=True), 1),
+        (SeenMark("fail", "Tobin Vale", "2026-03-16", failing=True), 0),
+        (SeenMark("changed since it was seen", "Tobin Vale", "2026-03-16"), 0),
     ):
         pdf = PdfReader(BytesIO(checklist_pdf(house, rulebook, findings, marks={one.key: mark})))
         drawn = b"".join(sure(page.get_contents()).get_data() for page in pdf.pages)
@@ -225,9 +225,9 @@ def test_a_room_has_one_line_for_all_that_is_as_drawn(planted) -> None:
 def test_what_is_confirmed_is_ticked_with_who_and_when_and_the_rest_is_open(planted) -> None:
     house, rulebook, findings = planted
     *confirmed, wrong, left = of_first_room(findings)
-    seen = Mark("OK", "Tobin Vale", "2026-03-16", passed=True)
+    seen = SeenMark("OK", "Tobin Vale", "2026-03-16", passed=True)
     marks = {each.key: seen for each in confirmed}
-    marks[wrong.key] = Mark("Fix", "Ann Reed", "2026-03-16", "moved", failing=True)
+    marks[wrong.key] = SeenMark("Fix", "Ann Reed", "2026-03-16", "moved", failing=True)
     pdf = checklist_pdf(house, rulebook, findings, marks=marks)
     text = "".join(pages(pdf))
     line = f"As drawn on site: {len(confirmed)} checks: "
@@ -246,7 +246,7 @@ def test_each_area_says_how_many_are_ok_on_site_and_how_many_only_on_plan(plante
     house, rulebook, findings = planted
     *confirmed, _ = of_first_room(findings)
     area = confirmed[0].spot.area
-    seen = Mark("OK", "Tobin Vale", "2026-03-16", passed=True)
+    seen = SeenMark("OK", "Tobin Vale", "2026-03-16", passed=True)
     marks = {each.key: seen for each in confirmed}
     text = "".join(pages(checklist_pdf(house, rulebook, findings, marks=marks)))
     rough = [each for each in findings if each.rule.stage == "rough-in"]

@@ -24,6 +24,7 @@ from inspections.papers.documents import area_placard_pdf, job_checklist_pdf
 from inspections.papers.load_sheets import LoadSheet, job_sheet, job_sheet_pdf
 from inspections.papers.report.document import Document
 from inspections.papers.sheets.frame import FOOT, MARGIN
+from inspections.papers.site_list import job_site_list_pdf
 from inspections.papers.site_sheets import SiteSheet, site_sheet, site_sheet_pdf
 from inspections.record.checks import paper_of
 from inspections.selectors import house_of, latest_revision
@@ -50,6 +51,7 @@ def documents(job, shop) -> dict[str, bytes]:
     found: dict[str, bytes] = {}
     for paper in ("letter", "a4"):
         found[f"checklist-{paper}"] = job_checklist_pdf(job, revision, paper)
+        found[f"site-list-{paper}"] = job_site_list_pdf(job, revision, paper)
         for sheet in LoadSheet:
             found[f"{sheet}-{paper}"] = job_sheet_pdf(job, revision, sheet, paper)
         for sheet in SiteSheet:

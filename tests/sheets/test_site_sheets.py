@@ -12,6 +12,7 @@ from pypdf import PdfReader
 from config.languages import say, spoken_to
 from config.messages.kept import message_of
 from inspections.models import Answer, Outcome
+from inspections.papers.packs import appendix_pdf
 from inspections.papers.report.document import Document, DocumentRow, PhotographBlock, Section
 from inspections.papers.sheets.frame import TitleBlock
 from inspections.papers.sheets.tables import document_pdf
@@ -20,7 +21,6 @@ from inspections.selectors import checklist, latest_revision
 from inspections.services.answers import Called, inspection_answer
 from inspections.services.deficiencies import deficiency_correct, deficiency_photograph
 from inspections.services.observations import item_observe
-from inspections.services.packs import pack_ask, pack_make
 from inspections.standing.holds import Standing
 from tests.clock import Clock
 from tests.sure import sure
@@ -126,9 +126,8 @@ def test_the_take_off_counts_what_the_house_has(shop, job) -> None:
 
 
 @pytest.mark.django_db
-def test_the_pack_holds_every_part_under_its_bookmark(shop, job, called) -> None:
-    pack = pack_make(pack_ask(shop.office, job=job, kind="inspector").id)
-    reader = PdfReader(BytesIO(bytes(sure(pack.content))))
+def test_the_appendix_holds_every_part_under_its_bookmark(shop, job, called) -> None:
+    reader = PdfReader(BytesIO(appendix_pdf(job, sure(latest_revision(job)))))
     names = [each.title for each in reader.outline if not isinstance(each, list)]
     assert names == [
         "Rough-in checklist",

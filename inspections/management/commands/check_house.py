@@ -14,12 +14,15 @@ from inspections.papers.report.as_json import report_json
 from inspections.papers.report.as_text import report_text
 
 PASSING = {Verdict.OK, Verdict.VERIFY}
+SITE_LIST = "site-list"
 
 
 class Command(HouseCommand):
     """Every item of a house, as a person walks it."""
 
     help = "Check a house file: 0 nothing to fix or to record, 1 something is, 2 a bad file."
+
+    formats = ("text", "json", "pdf", SITE_LIST)
 
     def add_arguments(self, parser: CommandParser) -> None:
         super().add_arguments(parser)
@@ -47,9 +50,22 @@ class Command(HouseCommand):
 
             return checklist_pdf(house, book, wanted)
 
+        def site_list() -> bytes:
+            from inspections.papers.sheets.site_list import SiteList, site_list_pdf  # heavy
+
+            stage = options["stage"]
+            if stage == "all":
+                stage = "rough-in"  # one walk has one list; the finish has its own
+            walked = []
+            for each in found:
+                if each.rule.stage == stage:
+                    walked.append(each)
+            return site_list_pdf(SiteList(house, walked), book)
+
         return CommandAnswer(
             all(finding.verdict in PASSING for finding in wanted),
             lambda: report_text(house, book, wanted),
             lambda: report_json(house, book, wanted),
             pdf,
+            papers={SITE_LIST: site_list},
         )

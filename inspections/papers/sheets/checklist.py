@@ -39,7 +39,7 @@ MEANING = {
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class SeenMark:
     """What was last seen of an item on site: a word, who, when, and a note.
 
     `passed`, `failing` and `na` say where the item stands by it; none of them, that it is open as
@@ -69,7 +69,7 @@ class Mark:
 class _Seen:
     """What was seen on site, by finding key, and what is never confirmed with its room."""
 
-    marks: Mapping[str, Mark]
+    marks: Mapping[str, SeenMark]
     alone: Collection[str]
 
     def is_with_its_room(self, finding: Finding) -> bool:
@@ -90,7 +90,7 @@ def checklist_pdf(
     findings: Sequence[Finding],
     *,
     title_block: TitleBlock | None = None,
-    marks: Mapping[str, Mark] | None = None,
+    marks: Mapping[str, SeenMark] | None = None,
     alone: Collection[str] = (),
     paper: str = "letter",
 ) -> bytes:
@@ -160,7 +160,7 @@ def _room(
     findings: Sequence[Finding], seen: _Seen, tell: Callable[[object], str]
 ) -> Iterator[SheetRow]:
     """The lines of a room: one for each item, then one for all that is as drawn."""
-    together: dict[Mark | None, list[Finding]] = {}
+    together: dict[SeenMark | None, list[Finding]] = {}
     for finding in findings:
         mark = seen.marks.get(finding.key)
         if seen.is_with_its_room(finding):
@@ -172,7 +172,7 @@ def _room(
 
 
 def _as_drawn_row(
-    findings: Sequence[Finding], mark: Mark | None, tell: Callable[[object], str]
+    findings: Sequence[Finding], mark: SeenMark | None, tell: Callable[[object], str]
 ) -> SheetRow:
     """One line with one square for all of a room that is OK on plan."""
     counts = Counter(finding.rule.named for finding in findings)
@@ -193,7 +193,7 @@ def _as_drawn_row(
     )
 
 
-def _open_as(finding: Finding, mark: Mark | None) -> Verdict | Seen | None:
+def _open_as(finding: Finding, mark: SeenMark | None) -> Verdict | Seen | None:
     """As what an item is counted; None once somebody passed it on site."""
     if mark is not None and mark.na:
         return Seen.NA
@@ -204,7 +204,7 @@ def _open_as(finding: Finding, mark: Mark | None) -> Verdict | Seen | None:
     return finding.verdict
 
 
-def _row(finding: Finding, mark: Mark | None, tell: Callable[[object], str]) -> SheetRow:
+def _row(finding: Finding, mark: SeenMark | None, tell: Callable[[object], str]) -> SheetRow:
     words = finding.words
     passed = mark is not None and mark.passed
     na = mark is not None and mark.na
@@ -216,7 +216,7 @@ def _row(finding: Finding, mark: Mark | None, tell: Callable[[object], str]) -> 
         shown = OK_ON_SITE()
     elif na:
         shown, glyph = seen_shown(Seen.NA), Seen.NA.value
-    elif mark is not None and mark.failing and glyph is not Verdict.NOT_TO_CODE:
+    elif mark is not None and mark.failing and glyph != Verdict.NOT_TO_CODE:
         shown, glyph = seen_shown(Seen.FIX), Verdict.NOT_TO_CODE.value
     source = source_line(finding.edition, finding.section, finding.known)
     return SheetRow(

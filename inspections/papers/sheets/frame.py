@@ -62,12 +62,18 @@ class TitleBlock:
     @property
     def foot(self) -> str:
         """The line beneath the frame."""
+        parts: list[Value] = [self.made_line]
+        if self.check:
+            parts.append(says.CURRENT(address=self.check))
+        return _in_a_line(parts)
+
+    @property
+    def made_line(self) -> str:
+        """When it was made and how old what it says is, and whether limits were amended."""
         parts: list[Value] = [self.age, self.amendments]
         if self.made:
             parts.insert(1, says.MADE(moment=self.made))
-        if self.check:
-            parts.append(says.CURRENT(address=self.check))
-        return "  ·  ".join(say(part) for part in parts if part)
+        return _in_a_line(parts)
 
     @property
     def shop_or_sheet(self) -> Value:
@@ -95,6 +101,15 @@ class TitleBlock:
         )
 
 
+def _in_a_line(parts: Sequence[Value]) -> str:
+    return "  ·  ".join(say(part) for part in parts if part)
+
+
+def title_of(block: TitleBlock) -> str:
+    """The title of a file: what sheet of which job."""
+    return say(says.TITLE(sheet=block.sheet, job=block.job))
+
+
 def pdf_moment(moment: datetime) -> str:
     """A moment as a PDF keeps it (ISO 32000, 7.9.4)."""
     return f"D:{moment.astimezone(UTC):%Y%m%d%H%M%S}Z"
@@ -103,8 +118,15 @@ def pdf_moment(moment: datetime) -> str:
 class SheetCanvas(Canvas):
     """A canvas that draws the title block last, when the number of sheets is known."""
 
-    def __init__(self, *args: object, block: TitleBlock, **kwargs: object) -> None:
+    def __init__(
+        self,
+        *args: object,
+        block: TitleBlock,
+        frame: "FrameDrawer | None" = None,
+        **kwargs: object,
+    ) -> None:
         super().__init__(*args, **kwargs)
+        self._frame = frame or _draw_frame
         made = pdf_moment(timezone.now())
         self.setDateFormatter(lambda *_: made)  # the library's own is that of its invariant files
         self._block = block
@@ -120,9 +142,13 @@ class SheetCanvas(Canvas):
         pages = self._pages
         for number, page in enumerate(pages, 1):
             self.__dict__.update(page)
-            _draw_frame(self, self._block, say(says.PAGE(number=number, n=len(pages))))
+            self._frame(self, self._block, say(says.PAGE(number=number, n=len(pages))))
             super().showPage()
         super().save()
+
+
+FrameDrawer = Callable[[Canvas, TitleBlock, str], None]
+"""Draws a page's frame and title block with the number of the page."""
 
 
 def _draw_frame(canvas: Canvas, block: TitleBlock, number: str) -> None:
@@ -177,7 +203,7 @@ def sheet_pdf(block: TitleBlock, paper: str, story: Callable[[float], Sequence[F
     document = BaseDocTemplate(
         output,
         pagesize=size,
-        title=say(says.TITLE(sheet=block.sheet, job=block.job)),
+        title=title_of(block),
         author=block.shop or "Studbay",
         subject=block.address,
         creator="Studbay",

@@ -2,18 +2,16 @@
 
 from collections.abc import Sequence
 
-import segno
 from reportlab.platypus import Flowable
 
 from config.languages import say
 from config.languages.own_words import Typed
 from config.messages.message import Value
 from inspections.papers.sheets import sheet_messages as says
+from inspections.papers.sheets.code import draw_code
 from inspections.papers.sheets.frame import TitleBlock, sheet_pdf
 from inspections.papers.sheets.rows import TextBlock
-from inspections.papers.sheets.styles import BOLD, FIRM, INK, PAPER, REGULAR, width
-
-QUIET = 4  # modules of white that a QR code needs round it
+from inspections.papers.sheets.styles import BOLD, FIRM, INK, REGULAR, width
 
 
 class QrCode(Flowable):
@@ -22,7 +20,6 @@ class QrCode(Flowable):
     def __init__(self, address: str, side: float) -> None:
         super().__init__()
         self.address, self.side = address, side
-        self.modules = [list(row) for row in segno.make(address, error="q").matrix]
 
     def wrap(self, room: float, _height: float) -> tuple[float, float]:
         """A square, and a line beneath it."""
@@ -31,17 +28,8 @@ class QrCode(Flowable):
 
     def draw(self) -> None:
         """Each dark module as a square; the address for whoever has no camera."""
-        canvas, count = self.canv, len(self.modules) + 2 * QUIET
-        step, left, bottom = self.side / count, (self.room - self.side) / 2, 26
-        canvas.setFillColor(PAPER)
-        canvas.rect(left, bottom, self.side, self.side, stroke=0, fill=1)
-        canvas.setFillColor(INK)
-        for row, modules in enumerate(self.modules):
-            top = bottom + self.side - (row + QUIET) * step
-            for column, dark in enumerate(modules):
-                if dark:
-                    x = left + (column + QUIET) * step
-                    canvas.rect(x, top - step, step, step, stroke=0, fill=1)
+        canvas = self.canv
+        draw_code(canvas, self.address, (self.room - self.side) / 2, 26, self.side)
         canvas.setFont(REGULAR, 9)
         canvas.drawCentredString(self.room / 2, 10, self.address)
 

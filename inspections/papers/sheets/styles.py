@@ -1,5 +1,6 @@
 """One ink, one typeface, fine lines: the look of a drawing sheet."""
 
+import re
 from functools import cache, lru_cache
 from pathlib import Path
 
@@ -42,13 +43,23 @@ def size_that_fits(text: str, font: str, size: float, room: float) -> float:
     return min(size, size * room / width(text, font, size))
 
 
+_SPACES = re.compile(r"[^\S\u00a0]+")
+"""Where a line may break: any run of spaces but one that holds a figure together."""
+_HELD = re.compile(r"(?<=\d) (?=\d+/\d|ft\b|in\.|cu\.)|\u202f")
+
+
+def held_together(text: str) -> str:
+    """The text with its figures and their units held on one line."""
+    return _HELD.sub("\u00a0", text)
+
+
 @lru_cache(maxsize=4_000)
 def wrapped(text: str, font: str, size: float, room: float) -> tuple[str, ...]:
     """The text in lines no wider than `room`; a word wider than that is broken."""
     lines: list[str] = []
     line: list[str] = []
     taken, space = 0.0, _word(" ", font) * size
-    for word in text.split():
+    for word in _SPACES.split(text.strip()):
         wide = _word(word, font) * size
         while wide > room:
             if line:
