@@ -43,6 +43,12 @@ OWN_ADDRESSES = {
     "swagger_ui_standalone",
     "square",  # `data:` of a picture that segno drew
     "line.seen",
+    "each.address",  # a query, by `urlencode`
+    "each.id|urlencode",
+    "section.area.id",
+    "next.href",  # by `reverse`, or a place on the page of ours
+    "line.item|line_address",  # by `reverse`
+    "back",
     "stop",
     "site",
 }

@@ -6,6 +6,7 @@ from uuid import UUID
 from django.contrib.auth.decorators import login_required
 from django.core.exceptions import ValidationError as Refusal
 from django.http import Http404, JsonResponse
+from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
@@ -45,7 +46,7 @@ class Correction(BaseModel):
     base: int = Field(0, ge=0, le=2**31 - 1)
     changes: list[SentFact] = Field([], max_length=200)
     note: Text = Field("", max_length=500)
-    made_at: PhoneMoment | None = None
+    made_at: PhoneMoment = Field(default_factory=timezone.now)
     undoes: UUID | None = None
     withdraws: bool = False
     """Whether a cover release may be withdrawn; without that it is asked first."""

@@ -18,6 +18,7 @@ from inspections.services.houses import house_record
 from inspections.services.photographs import photograph_add
 from jobs.access import NotAllowed
 from jobs.services.people import locations_set
+from pages.jobs.room_rows import item_address
 from tests.inspections.houses import with_length
 
 pytestmark = pytest.mark.django_db
@@ -123,7 +124,7 @@ def test_it_is_sent_from_the_page_and_seen_by_the_shops_people_alone(
     url = reverse("photograph-file", args=[photograph.id])
     answer = client.get(url)
     assert size_of(b"".join(answer.streaming_content)) == (40, 30)
-    assert url in client.get(reverse("job", args=[item.job_id])).text
+    assert url in client.get(item_address(item)).text
     for person in (shop.builder, stranger_shop.office):
         client.force_login(person)
         assert client.get(url).status_code == 404

@@ -17,6 +17,7 @@ from inspections.selectors import line_of
 from inspections.services.observations import item_observe
 from inspections.services.walks import TickState, Walked, walk_record
 from jobs.models import Job
+from pages.jobs.room_rows import item_address
 from tests.sure import the_first
 
 pytestmark = pytest.mark.django_db
@@ -147,7 +148,7 @@ def test_what_is_stored_of_before_is_not_shown_as_checked(client, shop, item) ->
     given = {"outcome": "ok", "measured_mm": 40, "fingerprint": item.fingerprint}
     Observation.objects.create(item=item, seen_by=shop.lead, seen_at=now, recorded_at=now, **given)
     client.force_login(shop.office)
-    for page in (reverse("item", args=[item.id]), reverse("job", args=[item.job_id])):
+    for page in (reverse("item", args=[item.id]), item_address(item)):
         text = client.get(page).text
         assert "1 9/16 in. typed, not checked: this item has no measurement" in text
         assert "1 9/16 in. measured" not in text

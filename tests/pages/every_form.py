@@ -13,11 +13,12 @@ from inspections.checker.finding import Verdict
 from inspections.models import Item, Outcome
 from inspections.services.cover_releases import cover_release_withdraw
 from inspections.services.observations import item_observe
-from jobs.models import Area, Plan
+from jobs.models import Area, Job, Plan
 from jobs.services.factors import factor_begin, factor_confirm, factor_pending
 from notifications.models import Delivery
 from notifications.models.deliveries import State
 from pages.forms_in import Control, Form, forms_in
+from pages.jobs.room_rows import item_address
 from pages.refill import typed_by_hand
 from tests.inspections.tiny import HOUSES
 from tests.matrix import addresses
@@ -95,6 +96,11 @@ def withdrawn(shop: Shopful) -> Area:
     return area
 
 
+def drawn_in(job: Job) -> Item:
+    """Something of a job that is confirmed with its room."""
+    return the_first(job.items.filter(workmanship=True, verdict=Verdict.OK, stage="rough-in"))
+
+
 def further_pages(shop: Shopful, clients, ids, house_bytes) -> list[tuple[Client, str]]:
     """Pages in states that the others are not in: before a permit, a release withdrawn by hand, a
     fault that can be undone, a plan that nobody was told."""
@@ -119,6 +125,8 @@ def further_pages(shop: Shopful, clients, ids, house_bytes) -> list[tuple[Client
         (office, reverse("job", args=[bare.id])),
         (office, reverse("job", args=[waiting.id])),
         (office, reverse("job", args=[east.job_id])),
+        (office, item_address(fault)),
+        (office, item_address(drawn_in(waiting))),
         (office, reverse("item", args=[fault.id])),
         (office, reverse("plan", args=[plan.id])),
         (office, reverse("notice-office")),

@@ -13,7 +13,7 @@ def test_the_plan_is_drawn_with_what_is_short_and_a_circuits_runs(
     client.force_login(shop.lead)
     url = reverse("drawing", args=[job.id])
     text = client.get(url).text
-    assert 'class="node to-correct not_to_code"' in text
+    assert 'class="place to-correct not_to_code"' in text
     assert 'class="run"' not in text
     assert 'class="run"' in client.get(url, {"circuit": "range", "storey": "nowhere"}).text
 

@@ -83,7 +83,7 @@ def test_counts_are_of_the_lines_and_filter_them(client, shop, planted) -> None:
         page = page_of(client, planted, show=state)
         wanted = {str(each.item.id) for each in lines_of(planted) if line_state(each) is state}
         assert set(SHOWN.findall(page)) == wanted
-        assert f'class="{state}" href="?#lines" aria-current="true"' in page
+        assert f'class="{state}" href="/jobs/{planted.id}/?#lines" aria-current="true"' in page
 
 
 def test_so_many_lines_that_nobody_reads_them_come_room_by_room(client, shop, planted) -> None:

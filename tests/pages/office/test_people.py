@@ -127,4 +127,4 @@ def test_an_empty_installation_comes_to_its_first_checked_house(
     client.post(f"/jobs/{job.id}/house-file/", {"text": text, "base": "0"})
     text = client.get("/guide/").text
     assert "The first house is checked." in text
-    assert "shares no hole with" in client.get(f"/jobs/{job.id}/").text
+    assert "shares no hole with" in client.get(f"/jobs/{job.id}/", {"q": "hole"}).text
