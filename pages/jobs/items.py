@@ -28,7 +28,7 @@ from jobs.moments import moment_of_form
 from jobs.requests import SignedIn
 from pages.confirmation import confirm
 from pages.jobs.page_messages import CHOOSE_SEEN, CONFIRM_AND_WITHDRAW, TICK_A_LINE
-from pages.jobs.room_rows import in_released_area, item_address
+from pages.jobs.room_rows import in_released_area, item_address, room_address
 from pages.page_messages import NO_PHOTOGRAPH
 from pages.refusals import refusal_of, refuse
 from pages.responses import attempt, found_or_404, measure_of, render_at, site_only
@@ -111,7 +111,7 @@ def confirm_as_drawn(request: SignedIn, job_id: UUID) -> HttpResponse:
         items = []
     if not items:
         refuse(request, say(TICK_A_LINE()), at="item")
-        return redirect("job", job.id)
+        return redirect(room_address(job.id, request.POST.get("room", "")))
     given = {
         "job": job,
         "items": items,

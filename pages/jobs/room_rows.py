@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import groupby
+from uuid import UUID
 
 from django.http import QueryDict
 from django.urls import reverse
@@ -207,6 +208,11 @@ def item_address(item: Item) -> str:
     room = str(item.finding["room"])
     query = LinesWanted(stage=stage, room=room, item=str(item.id)).address()
     return f"{reverse('job', args=[item.job_id])}?{query}#item-{item.id}"
+
+
+def room_address(job_id: UUID, room: str) -> str:
+    """The page of a job with one room opened."""
+    return f"{reverse('job', args=[job_id])}?{LinesWanted(room=room).address()}"
 
 
 def in_released_area(item: Item) -> bool:

@@ -68,7 +68,7 @@ def test_a_pack_is_in_the_language_of_whoever_asked_for_it(shop, lived) -> None:
     pack = pack_make(pack_ask(shop.office, job=lived["job"], kind="inspector").id)
     reader = PdfReader(BytesIO(bytes(sure(pack.content))))
     titles = [each.title for each in reader.outline if not isinstance(each, list)]
-    assert "Calcul de la charge" in titles
+    assert "Dossier de l'inspecteur" in titles
     assert "Rough-in checklist" not in titles
 
 

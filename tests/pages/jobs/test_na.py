@@ -14,6 +14,7 @@ from inspections.selectors import checklist, latest_revision, room_names
 from inspections.services.observations import item_observe
 from jobs.models import Job
 from pages.jobs.layout import by_room
+from pages.jobs.room_rows import item_address
 from tests.inspections.tiny import HOUSES
 from tests.sheets.test_checklist_sheet import pages, squeezed
 from tests.sure import sure, the_first
@@ -62,7 +63,7 @@ def test_a_page_takes_it_with_why_and_shows_it_apart(client, shop, job, item) ->
     page = page_of(client, item)
     assert f"N/A: {WHY}, Member Tester, " in page
     assert "OK on site" not in page
-    page = client.get(reverse("job", args=[job.id])).text
+    page = client.get(item_address(item)).text
     assert "1 N/A" in page
     assert "1 OK on site" not in page
 
