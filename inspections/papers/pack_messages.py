@@ -14,7 +14,7 @@ CIRCUIT_NUMBERS = message(
 )
 OPEN_POINTS = message("inspector-pack.open-points", "Open points")
 NOTHING_OPEN = message("inspector-pack.nothing-open", "None.")
-OPEN_LINE = message("inspector-pack.open-line", "{number}  {says}")
+OPEN_LINE = message("inspector-pack.open-line", "{number}. {says}")
 TO_VERIFY = message(
     "inspector-pack.to-verify",
     "{n} lines are not answered on site yet.",

@@ -20,7 +20,7 @@ from inspections.papers.sheets.checklist import SeenMark
 from inspections.papers.sheets.frame import MARGIN, PAD
 from inspections.papers.sheets.large_frame import GAP, upright
 from inspections.papers.sheets.site_list import SiteList, site_list_pdf
-from inspections.papers.sheets.tick_boxes import TickBox
+from inspections.papers.sheets.tick_boxes import TickBox, draw_tick
 from inspections.papers.site_list import job_site_list_pdf
 from inspections.selectors import checklist, latest_revision
 from inspections.services.observations import item_observe
@@ -62,11 +62,10 @@ def columns(pdf: bytes) -> str:
 def drawn(monkeypatch) -> list[TickBox]:
     """The boxes that the list draws, as they are drawn."""
     boxes: list[TickBox] = []
-    real = site_rows.draw_tick
 
     def draw(canvas, tick, left, bottom):
         boxes.append(tick)
-        real(canvas, tick, left, bottom)
+        draw_tick(canvas, tick, left, bottom)
 
     monkeypatch.setattr(site_rows, "draw_tick", draw)
     return boxes
