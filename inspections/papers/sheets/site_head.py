@@ -53,12 +53,13 @@ class SiteHead(Flowable):
         self.room = room
         self.wide = room
         self.lines: Sequence[str] = ()
+        self.written: Sequence[str] = ()
         self.tall = 38.0
         if self.address:
             self.wide = room - CODE - 6
-            written = wrapped(self.address, REGULAR, SMALLEST, self.wide)
-            self.lines = (say(words.STILL_CURRENT()), *written)
-            self.tall = max(CODE, 38.0 + 11 * len(self.lines))
+            self.lines = (say(words.STILL_CURRENT()),)
+            self.written = wrapped(self.address, REGULAR, SMALLEST, room)
+            self.tall = CODE + 1 + 11 * len(self.written)
         return room, self.tall
 
     def draw(self) -> None:
@@ -77,6 +78,8 @@ class SiteHead(Flowable):
         canvas.setFont(REGULAR, SMALLEST)
         for index, line in enumerate(self.lines):
             canvas.drawString(0, top - 43 - index * 11, line)
+        for index, line in enumerate(self.written):
+            canvas.drawString(0, top - CODE - 8 - index * 11, line)
         if self.address:
             draw_code(canvas, self.address, self.room - CODE, top - CODE, CODE, error="m")
 
