@@ -11,11 +11,12 @@ from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, OnCeiling, OnCounter, OnFloor, OnWall
 from inspections.checker.house.fixtures import Fixture
 from inspections.checker.house.power import Appliance, Panel
-from inspections.checker.house.rooms import Room
+from inspections.checker.house.rooms import Room, Storey
 
 Point = tuple[float, float]
 LOOSE_STEP = 330.0  # mm between what is drawn without a recorded place
 CLEAR = 400.0  # mm from what has one
+COUNTER_DEPTH = 600.0  # mm, drawn where it is not recorded yet
 OFF_WALL = 190.0  # mm, from the wall to the middle of a symbol
 
 
@@ -150,3 +151,21 @@ def bounds(points: Iterable[Point], margin: float) -> tuple[float, float, float,
     xs, ys = zip(*points, strict=True)
     left, top = min(xs) - margin, min(ys) - margin
     return left, top, max(xs) + margin - left, max(ys) + margin - top
+
+
+def storeys_drawn(house: House) -> list[Storey]:
+    """The storeys that have a room with walls, the lowest first."""
+    storeys: list[Storey] = []
+    for storey in house.storeys:
+        if rooms_drawn(house, storey.id):
+            storeys.append(storey)
+    return storeys
+
+
+def rooms_drawn(house: House, storey: str) -> list[Room]:
+    """The rooms of a storey that have walls."""
+    rooms: list[Room] = []
+    for room in house.rooms:
+        if room.storey == storey and room.walls:
+            rooms.append(room)
+    return rooms

@@ -11,37 +11,18 @@ from inspections.checker.finding import Finding, Verdict
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box
 from inspections.checker.house.power import Appliance, Panel
-from inspections.checker.house.rooms import Counter, OpeningKind, Room, Storey, Wall, WallKind
+from inspections.checker.house.rooms import Counter, OpeningKind, Room, Wall, WallKind
 
 from .drawing_messages import PLAN_OF
-from .geometry import Placing, Point, SheetWall, bounds, middle
+from .geometry import COUNTER_DEPTH, Placing, Point, SheetWall, bounds, middle, rooms_drawn
 from .marks import Mark, marks_of
 from .symbols import draw_appliance, draw_box, draw_panel
 
 MARGIN = 1100.0  # mm of sheet round the walls
 NAME_OFF = 560.0  # mm from the middle of a room down to its name, clear of a luminaire there
-COUNTER_DEPTH = 600.0  # mm, drawn where it is not recorded yet
 LABEL_OFF = 330.0  # mm from the wall to the length of a stretch of it
 LINE_HEIGHT = 170  # mm from one line beneath a ring to the next
 TO_CORRECT = (Verdict.NOT_TO_CODE, Verdict.INFO_NEEDED)
-
-
-def storeys_drawn(house: House) -> list[Storey]:
-    """The storeys that have a room with walls, the lowest first."""
-    storeys: list[Storey] = []
-    for storey in house.storeys:
-        if _rooms_drawn(house, storey.id):
-            storeys.append(storey)
-    return storeys
-
-
-def _rooms_drawn(house: House, storey: str) -> list[Room]:
-    """The rooms of a storey that have walls."""
-    rooms: list[Room] = []
-    for room in house.rooms:
-        if room.storey == storey and room.walls:
-            rooms.append(room)
-    return rooms
 
 
 Say = Callable[[Any], str]
@@ -60,7 +41,7 @@ def plan_svg(
     `findings` that are short or unknown are marked where they are; `circuit` draws the runs of
     that circuit as straight lines from node to node, since a house does not say their route.
     """
-    rooms, placing = _rooms_drawn(house, storey), Placing(house)
+    rooms, placing = rooms_drawn(house, storey), Placing(house)
     shown = {room.id for room in rooms}
     left, top, width, height = bounds(_corners(rooms, placing), MARGIN)
     svg = Tree.Element(

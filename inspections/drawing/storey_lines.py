@@ -6,10 +6,9 @@ from xml.etree import ElementTree as Tree
 from inspections.checker.house.fixtures import Fixture
 from inspections.checker.house.rooms import Counter, Opening, OpeningKind, Wall, WallKind
 
-from .geometry import Point, SheetWall
+from .geometry import COUNTER_DEPTH, Point, SheetWall
 from .storey_drawn import StoreyDrawn, svg_path
 
-COUNTER_DEPTH = 600.0  # mm, drawn where it is not recorded yet
 CABINET_DEPTH = 350.0
 GLASS = (-40.0, 0.0, 40.0)  # mm off the middle of a wall
 KIND_OF_WALL = {

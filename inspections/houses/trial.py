@@ -11,7 +11,8 @@ from inspections.checker.house import House
 from inspections.checker.load import load_house
 from inspections.checker.rulebook import LimitFault, Rulebook, RulebookFault
 from inspections.checker.rulebook_messages import NOT_CHOSEN
-from inspections.drawing.plan import plan_svg, storeys_drawn
+from inspections.drawing.geometry import storeys_drawn
+from inspections.drawing.plan import plan_svg
 from inspections.houses.amendments import rulebook_of_shop
 from inspections.propose.finish import Finished, finish_house
 from inspections.propose.places import STUD_SPACING_MM

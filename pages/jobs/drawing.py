@@ -9,7 +9,8 @@ from django.views.decorators.http import require_GET
 
 from config.languages import say
 from inspections.checker.check import check
-from inspections.drawing.plan import plan_svg, storeys_drawn
+from inspections.drawing.geometry import storeys_drawn
+from inspections.drawing.plan import plan_svg
 from inspections.selectors import house_of, job_read, latest_revision
 from jobs.requests import SignedIn
 from pages.responses import found_or_404, render_at, site_only

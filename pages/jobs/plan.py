@@ -12,8 +12,8 @@ from django.views.decorators.http import require_GET
 from config.languages import say
 from inspections.checker.check import check
 from inspections.checker.finding import Verdict
+from inspections.drawing.geometry import storeys_drawn
 from inspections.drawing.marks import Mark, MarkKind, marks_of
-from inspections.drawing.plan import storeys_drawn
 from inspections.drawing.runs import runs_of
 from inspections.drawing.storey_drawn import StoreyDrawn
 from inspections.drawing.storey_plan import PlanLine, plan_of_storey

@@ -10,8 +10,8 @@ from playwright.sync_api import Page, sync_playwright
 from inspections.checker.amendments import load_rulebook
 from inspections.checker.check import check
 from inspections.checker.load import load_house
+from inspections.drawing.geometry import storeys_drawn
 from inspections.drawing.labels import ASCENT, DESCENT, TEXT_PX, width_of
-from inspections.drawing.plan import storeys_drawn
 from inspections.drawing.storey_plan import plan_of_storey
 from tests.browser.test_tour import FLAGS
 from tests.conftest import CHROMIUM, EXAMPLES

@@ -11,8 +11,8 @@ from inspections.checker.finding import Verdict
 from inspections.checker.house.boxes import Box
 from inspections.checker.house.power import Appliance, Panel
 from inspections.checker.load import load_house
-from inspections.drawing.geometry import OFF_WALL, Placing, wall_sides
-from inspections.drawing.plan import plan_svg, storeys_drawn
+from inspections.drawing.geometry import OFF_WALL, Placing, storeys_drawn, wall_sides
+from inspections.drawing.plan import plan_svg
 from tests.checker.build import findings, house
 from tests.conftest import EXAMPLES
 from tests.sure import sure

@@ -14,7 +14,7 @@ from inspections.checker.finding import Finding, Verdict
 from inspections.checker.geometry.plan import point_within
 from inspections.checker.house import House
 from inspections.checker.load import load_house
-from inspections.drawing.geometry import Placing, Point
+from inspections.drawing.geometry import Placing, Point, storeys_drawn
 from inspections.drawing.labels import (
     COUNT_EM,
     Label,
@@ -34,7 +34,6 @@ from inspections.drawing.layout import (
     scales,
 )
 from inspections.drawing.marks import MarkKind, marks_of
-from inspections.drawing.plan import storeys_drawn
 from inspections.drawing.storey_drawn import StoreyDrawn
 from inspections.drawing.storey_nodes import symbol_boxes
 from inspections.drawing.storey_plan import PlanLine, plan_of_storey, words_of, worst_state

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from config.messages.message import Value, message
-from inspections.checker.asking.parts_named import HEIGHT, of_boxes
+from inspections.checker.asking.lines import HEIGHT, of_boxes
 from inspections.checker.asking.visual import natural
 from inspections.checker.geometry.plan import missing_of
 from inspections.checker.house.boxes import Box, OnCounter, OnFloor, OnWall

@@ -12,8 +12,8 @@ from inspections.checker.asking.coverage import (
     LineFacts,
     LineGap,
 )
-from inspections.checker.asking.lines import MOST_NAMED
-from inspections.checker.asking.parts_named import HEIGHT, of_boxes, parts_not_recorded
+from inspections.checker.asking.lines import HEIGHT, MOST_NAMED, of_boxes
+from inspections.checker.asking.parts_named import parts_not_recorded
 from inspections.checker.asking.points import EITHER_WAY, RECORD, STILL_MISSING
 from inspections.checker.asking.visual import natural
 from inspections.checker.finding import Finding, FindingWords, Verdict

@@ -9,7 +9,8 @@ from inspections.checker.asking.fixing import moved, room_named
 from inspections.checker.asking.fixtures import PlaceLacking, apart, fixture_words, place_words
 from inspections.checker.asking.house_uses import beside_fixture, for_appliance
 from inspections.checker.asking.line_sentences import missing_lines
-from inspections.checker.asking.parts_named import parts_not_recorded, receptacles
+from inspections.checker.asking.lines import receptacles
+from inspections.checker.asking.parts_named import parts_not_recorded
 from inspections.checker.asking.points import RECORD
 from inspections.checker.asking.receptacles import CALLED, for_general_use, kept_for
 from inspections.checker.asking.visual import natural

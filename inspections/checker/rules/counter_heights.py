@@ -7,7 +7,8 @@ from config.messages.message import Amperes, Joined, Length, Rounding, Text, Val
 from inspections.checker.asking.counters import CounterLine
 from inspections.checker.asking.fixtures import height_of
 from inspections.checker.asking.line_sentences import missing_lines
-from inspections.checker.asking.parts_named import HEIGHT, of_boxes, parts_not_recorded
+from inspections.checker.asking.lines import HEIGHT, of_boxes
+from inspections.checker.asking.parts_named import parts_not_recorded
 from inspections.checker.asking.points import RECORD
 from inspections.checker.geometry.intervals import EPSILON
 

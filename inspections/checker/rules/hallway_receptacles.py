@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from config.messages.message import Length, Rounding, Text, Value, message
 from inspections.checker.asking.coverage import LeftOutWhy
 from inspections.checker.asking.line_sentences import missing_lines
-from inspections.checker.asking.parts_named import HEIGHT, of_boxes, parts_not_recorded
+from inspections.checker.asking.lines import HEIGHT, of_boxes
+from inspections.checker.asking.parts_named import parts_not_recorded
 from inspections.checker.asking.points import RECORD
 from inspections.checker.asking.receptacles import count_at_most, for_general_use
 from inspections.checker.asking.unrecorded import Absent, Unrecorded, unrecorded_words

@@ -8,11 +8,18 @@ from reportlab.platypus import Flowable
 
 from inspections.checker.house import House
 from inspections.checker.house.rooms import Opening, OpeningKind, Room, Storey, Wall, WallKind
-from inspections.drawing.geometry import Placing, Point, SheetWall, bounds, middle
-from inspections.drawing.plan import COUNTER_DEPTH, storeys_drawn
+from inspections.drawing.geometry import (
+    COUNTER_DEPTH,
+    Placing,
+    Point,
+    SheetWall,
+    bounds,
+    middle,
+    storeys_drawn,
+)
 from inspections.papers.sheets.labels import (
     LabelSheet,
-    Rect,
+    PaperBox,
     Spot,
     far_from,
     gathered,
@@ -116,7 +123,7 @@ class HousePlan(Flowable):
         placing = Placing(self.house)
         share = self.high / len(self.storeys)
         for number, storey in enumerate(reversed(self.storeys)):
-            edge = Rect(0, self.high - (number + 1) * share, self.room, share - 2)
+            edge = PaperBox(0, self.high - (number + 1) * share, self.room, share - 2)
             drawn = _placed(self.house, storey, placing, edge)
             if len(self.storeys) > 1:
                 self._name(storey, drawn)
@@ -129,7 +136,7 @@ class HousePlan(Flowable):
         top = edge.bottom + edge.tall - 11
         self.canv.drawString(2, top, storey.name)
         wide = width(storey.name, BOLD, SMALLEST + 1)
-        drawn.sheet.hard.append(Rect(0, top - 2, wide + 4, 12))
+        drawn.sheet.hard.append(PaperBox(0, top - 2, wide + 4, 12))
 
 
 def _rooms(house: House, storey: Storey) -> list[Room]:
@@ -148,7 +155,7 @@ def _bounds(rooms: Iterable[Room], placing: Placing) -> tuple[float, float, floa
     return bounds(corners, MARGIN_MM)
 
 
-def _placed(house: House, storey: Storey, placing: Placing, edge: Rect) -> _Drawn:
+def _placed(house: House, storey: Storey, placing: Placing, edge: PaperBox) -> _Drawn:
     """A storey fitted into its part of the sheet, in the middle of it."""
     rooms = _rooms(house, storey)
     left, top, wide, tall = _bounds(rooms, placing)
@@ -275,11 +282,11 @@ def _ring(canvas: Canvas, drawn: _Drawn, at: Spot) -> None:
     drawn.sheet.hard.append(rect_round(at, 2 * RING, 2 * RING))
 
 
-def _home(drawn: _Drawn, room: Room) -> Rect:
+def _home(drawn: _Drawn, room: Room) -> PaperBox:
     """The part of the sheet that a room takes."""
     left, top, wide, tall = bounds(_corners_of(drawn, room), 0)
     x, y = drawn.scale.at((left, top + tall))
-    return Rect(x, y, wide * drawn.scale.by, tall * drawn.scale.by)
+    return PaperBox(x, y, wide * drawn.scale.by, tall * drawn.scale.by)
 
 
 def _corners_of(drawn: _Drawn, room: Room) -> list[Point]:
@@ -341,7 +348,7 @@ def _room_name(canvas: Canvas, drawn: _Drawn, room: Room, lines: Sequence[str]) 
         _framed(canvas, box, lines)
 
 
-def _framed(canvas: Canvas, box: Rect, lines: Sequence[str]) -> None:
+def _framed(canvas: Canvas, box: PaperBox, lines: Sequence[str]) -> None:
     """Labels in a broken frame at the foot of their box: in this room, at no place on record."""
     canvas.setLineWidth(0.8)
     canvas.setDash(2, 1.6)
@@ -379,7 +386,7 @@ def _number_places(canvas: Canvas, drawn: _Drawn, places: Sequence[tuple[Spot, s
         canvas.drawString(box.left + 1, box.bottom + 1.8, text)
 
 
-def _room_at(drawn: _Drawn, at: Spot) -> Rect | None:
+def _room_at(drawn: _Drawn, at: Spot) -> PaperBox | None:
     """The room whose part of the sheet a place lies in."""
     for room in drawn.rooms:
         home = _home(drawn, room)

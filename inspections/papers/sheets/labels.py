@@ -15,7 +15,7 @@ COVERED, LEFT_HOME = 9.0, 45.0
 
 
 @dataclass(frozen=True, slots=True)
-class Rect:
+class PaperBox:
     """A rectangle on the sheet, in points from its lower left corner."""
 
     left: float
@@ -28,14 +28,14 @@ class Rect:
         """Its middle."""
         return self.left + self.wide / 2, self.bottom + self.tall / 2
 
-    def meets(self, other: "Rect") -> bool:
+    def meets(self, other: "PaperBox") -> bool:
         """Whether the two share more than an edge."""
         apart_across = self.left >= other.left + other.wide or other.left >= self.left + self.wide
         if apart_across:
             return False
         return self.bottom < other.bottom + other.tall and other.bottom < self.bottom + self.tall
 
-    def within(self, other: "Rect") -> bool:
+    def within(self, other: "PaperBox") -> bool:
         """Whether it lies wholly inside the other."""
         if self.left < other.left or self.bottom < other.bottom:
             return False
@@ -43,20 +43,22 @@ class Rect:
         return right and self.bottom + self.tall <= other.bottom + other.tall
 
 
-def rect_round(at: Spot, wide: float, tall: float) -> Rect:
+def rect_round(at: Spot, wide: float, tall: float) -> PaperBox:
     """A box of a size round its middle."""
-    return Rect(at[0] - wide / 2, at[1] - tall / 2, wide, tall)
+    return PaperBox(at[0] - wide / 2, at[1] - tall / 2, wide, tall)
 
 
 class LabelSheet:
     """A sheet that fills with labels: what is hard is never covered, what is soft if it must be."""
 
-    def __init__(self, edge: Rect) -> None:
+    def __init__(self, edge: PaperBox) -> None:
         self.edge = edge
-        self.hard: list[Rect] = []
-        self.soft: list[Rect] = []
+        self.hard: list[PaperBox] = []
+        self.soft: list[PaperBox] = []
 
-    def place(self, at: Spot, size: Spot, *, off: float = 0.0, home: Rect | None = None) -> Rect:
+    def place(
+        self, at: Spot, size: Spot, *, off: float = 0.0, home: PaperBox | None = None
+    ) -> PaperBox:
         """The nearest free box of a size to a place, and from now on taken.
 
         `off` is how far from the place a label keeps at least; `home` is where it should stay.
@@ -74,7 +76,7 @@ class LabelSheet:
         self.hard.append(best)
         return best
 
-    def _free(self, box: Rect) -> bool:
+    def _free(self, box: PaperBox) -> bool:
         if not box.within(self.edge):
             return False
         for other in self.hard:
@@ -82,7 +84,7 @@ class LabelSheet:
                 return False
         return True
 
-    def _price(self, box: Rect, home: Rect | None) -> float:
+    def _price(self, box: PaperBox, home: PaperBox | None) -> float:
         """What it costs to cover something soft, or to leave the room."""
         price = 0.0
         for other in self.soft:
@@ -93,7 +95,7 @@ class LabelSheet:
         return price
 
 
-def _tried(at: Spot, size: Spot, off: float) -> Iterator[tuple[Rect, float]]:
+def _tried(at: Spot, size: Spot, off: float) -> Iterator[tuple[PaperBox, float]]:
     """Boxes round a place with how far away each is, the nearest first."""
     if not off:
         yield rect_round(at, *size), 0.0
@@ -106,7 +108,7 @@ def _tried(at: Spot, size: Spot, off: float) -> Iterator[tuple[Rect, float]]:
             yield rect_round((x, y), *size), ring * STEP
 
 
-def nearest_edge(box: Rect, at: Spot) -> Spot:
+def nearest_edge(box: PaperBox, at: Spot) -> Spot:
     """The point of a box that is nearest to a place."""
     x = min(max(at[0], box.left), box.left + box.wide)
     y = min(max(at[1], box.bottom), box.bottom + box.tall)

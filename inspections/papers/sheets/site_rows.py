@@ -29,7 +29,7 @@ AGAIN = 14.0
 """Points of a room's name where a column begins within the room."""
 
 
-class RoomRow(Flowable):
+class ListRow(Flowable):
     """A row of a room, which says the room again where it is the first of a column."""
 
     def __init__(self, room: Value) -> None:
@@ -103,7 +103,7 @@ class Numbered:
     tick: TickBox
 
 
-class NumberedRow(RoomRow):
+class NumberedRow(ListRow):
     """A numbered line with its box and its write-in."""
 
     def __init__(self, room: Value, line: Numbered) -> None:
@@ -170,7 +170,7 @@ class _Laid:
     down: float
 
 
-class VerifyRow(RoomRow):
+class VerifyRow(ListRow):
     """What to verify in a room: boxes to tick one after another, then one write-in for them."""
 
     def __init__(self, room: Value, ticks: Sequence[ToTick]) -> None:
