@@ -54,7 +54,7 @@ def test_a_crew_ticks_the_office_releases_and_the_builder_is_told(
     line = page.locator(".line", has_text="Cable D9 runs")
     line.get_by_label("Note").fill("walked it")
     line.get_by_role("button", name="OK", exact=True).click()
-    expect(page.get_by_text("Checked: OK, Lead Tester")).to_have_count(1)
+    expect(page.get_by_text("OK on site: seen by Lead Tester")).to_have_count(1)
 
     sign_in(page, live_server.url, shop.office)
     page.get_by_role("link", name=job.name, exact=True).click()
