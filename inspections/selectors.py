@@ -36,6 +36,7 @@ from inspections.models import (
 )
 from inspections.standing.area_messages import NO_AREA
 from inspections.standing.holds import Standing
+from inspections.standing.sources import KnownBy, how_known
 from jobs.models import Area, Job, Person, Shop
 from jobs.prepared_queries import Prepared
 from jobs.selectors import jobs_visible_to
@@ -67,6 +68,19 @@ class ChecklistLine:
         if self.standing is not Standing.OK or self.latest is None or self.changed_since:
             return False
         return self.latest.outcome == Outcome.NA
+
+    @property
+    def known_by(self) -> KnownBy | None:
+        """How it is known that it is OK; None while it is not. An N/A is stated on site."""
+        seen = None
+        if not self.changed_since:
+            seen = self.latest
+        measured = seen is not None and seen.measured_mm is not None
+        return how_known(
+            self.standing,
+            seen=seen is not None,
+            measured=measured and self.item.measure is not None,
+        )
 
     @property
     def measure_fault(self) -> Text | None:

@@ -23,6 +23,7 @@ from inspections.papers.sheets.frame import PAPERS
 from inspections.selectors import ChecklistLine
 from inspections.services.walks import Taken, TickState
 from inspections.standing.holds import Standing
+from inspections.standing.sources import KnownBy
 from jobs.moments import PAST_MOMENT, PHONE_CLOCK
 
 
@@ -212,6 +213,12 @@ class ItemSerializer(serializers.Serializer[ChecklistLine]):
     subject = serializers.CharField(source="item.subject")
     verdict = serializers.CharField(source="item.verdict")
     standing = serializers.ChoiceField(choices=[(s.value, s.value) for s in Standing])
+    known_by = serializers.ChoiceField(
+        choices=[(each.value, each.value) for each in KnownBy],
+        allow_null=True,
+        help_text="How it is known to be OK: `drawn` on the plan, `stated` or `measured` on site; "
+        "null while it is not OK. N/A is `stated`, and the outcome of `latest` says so.",
+    )
     changed_since = serializers.BooleanField()
     finding = FindingField(source="item.finding")
     measure = MeasuredSerializer(source="item.measure", allow_null=True)

@@ -13,6 +13,7 @@ from inspections.conclusions.areas import today_at
 from inspections.conclusions.signs import job_age
 from inspections.models import HouseRevision, Link, Observation
 from inspections.overview.as_drawn import waits_as_drawn
+from inspections.overview.measured import tape_words
 from inspections.papers.sheets import sheet_messages as says
 from inspections.papers.sheets.checklist import SeenMark, checklist_pdf
 from inspections.papers.sheets.frame import TitleBlock
@@ -21,6 +22,7 @@ from inspections.record.checks import check_address
 from inspections.selectors import ChecklistLine, checklist, house_of
 from inspections.standing.holds import Seen, Standing
 from inspections.standing.shown_messages import seen_shown
+from inspections.standing.sources import KnownBy
 from jobs.models import Job
 
 
@@ -90,8 +92,16 @@ def seen_marks(job: Job, lines: Sequence[ChecklistLine]) -> dict[str, SeenMark]:
                 passed=counts and line.standing is Standing.OK and not line.not_applicable,
                 failing=counts and line.standing is Standing.FIX,
                 na=line.not_applicable,
+                measured=_measured(line, seen),
             )
     return marks
+
+
+def _measured(line: ChecklistLine, seen: Observation) -> Value:
+    """What a tape showed, where a line is OK by that."""
+    if line.known_by is KnownBy.MEASURED:
+        return tape_words(seen)
+    return ""
 
 
 def _mark_word(line: ChecklistLine, seen: Observation) -> Text:

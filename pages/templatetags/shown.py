@@ -6,14 +6,16 @@ from django import template
 
 from config.languages import imperial_units
 from config.languages.own_words import Typed
-from config.messages.lengths import INCHES, METRIC, as_typed
+from config.messages.lengths import INCHES, METRIC
 from config.messages.message import FloorSize, Length, Text
 from inspections.conclusions.not_applicable import why_never_na
 from inspections.models import Item, Observation
+from inspections.overview.measured import tape_words
 from inspections.selectors import ChecklistLine
 from inspections.standing.authority_messages import ground_shown, happening_shown, result_shown
 from inspections.standing.holds import Seen
 from inspections.standing.shown_messages import line_shown, seen_shown, verdict_shown
+from inspections.standing.sources import known_by_words
 
 register = template.Library()
 
@@ -32,11 +34,20 @@ def seen_words(outcome: str) -> Text:
 
 @register.filter
 def state_words(line: ChecklistLine) -> Text:
-    """Where a line of a checklist stands."""
+    """Where a line of a checklist stands; of one that is OK, how that is known."""
+    if line.known_by is not None and not line.not_applicable:
+        return known_by_words(line.known_by, *_seen_by(line.latest))
     seen = None
     if line.latest is not None and not line.changed_since:
         seen = line.latest.outcome
     return line_shown(line.standing, line.item.verdict, seen)
+
+
+def _seen_by(seen: Observation | None) -> tuple[str, Text | Length | Typed]:
+    """Who looked and what their tape showed; nobody and nothing where nobody did."""
+    if seen is None:
+        return "", Typed()
+    return str(seen.seen_by), tape_words(seen)
 
 
 @register.filter
@@ -79,15 +90,8 @@ def millimetres(mm: float) -> Length:
 
 @register.filter
 def measured_words(seen: Observation) -> Text | Length | Typed:
-    """What a tape showed, as it was typed; its figure in the unit of whoever reads it otherwise."""
-    if seen.measured_mm is None:
-        return Typed()
-    if not seen.measured_typed:
-        return Length(seen.measured_mm)
-    words = as_typed(seen.measured_typed, seen.measured_mm)
-    if isinstance(words, str):
-        return Typed(words)
-    return words
+    """What a tape showed, as it was typed or in the unit of whoever reads it."""
+    return tape_words(seen)
 
 
 @register.simple_tag

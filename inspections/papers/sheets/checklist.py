@@ -54,15 +54,25 @@ class SeenMark:
     failing: bool = False
     na: bool = False
     """Whether it passes since it does not apply; the note says why."""
+    measured: Value = ""
+    """What a tape showed that it passes by."""
 
     @property
     def told(self) -> Text:
         """The mark in a line."""
         if self.na:
             return says.NOT_APPLICABLE(reason=self.note, person=self.by, day=self.when)
+        if self.measured:
+            return self._measured()
         if self.note:
             return says.SEEN_NOTE(word=self.word, person=self.by, day=self.when, note=self.note)
         return says.SEEN(word=self.word, person=self.by, day=self.when)
+
+    def _measured(self) -> Text:
+        given = {"length": self.measured, "person": self.by, "day": self.when}
+        if self.note:
+            return says.MEASURED_NOTE(**given, note=self.note)
+        return says.MEASURED(**given)
 
 
 @dataclass(frozen=True, slots=True)
