@@ -1,7 +1,6 @@
 """Reads of what follows for a job, for both faces."""
 
 import json
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -13,7 +12,6 @@ from django.db.models import F, Prefetch, QuerySet, prefetch_related_objects
 from config.languages import said_later
 from config.messages.message import Text
 from inspections.checker.amendments import load_rulebook
-from inspections.checker.finding import Verdict
 from inspections.checker.house import House, Insulation, InsulationKind
 from inspections.checker.load import load_house
 from inspections.checker.rulebook import Rulebook, rulebook_ids
@@ -396,12 +394,3 @@ def _line(item: Item, observations: list[Observation]) -> ChecklistLine:
         contest=found.contest,
         known_at=found.known_at,
     )
-
-
-def verdict_counts(job: Job) -> dict[str, int]:
-    """How many current items have each verdict."""
-    counts = Counter(job.items.filter(current=True).values_list("verdict", flat=True))
-    by_verdict: dict[str, int] = {}
-    for verdict in Verdict:
-        by_verdict[verdict.value] = counts[verdict.value]
-    return by_verdict

@@ -1,5 +1,6 @@
 """Load the demo scenario and show the main job on it."""
 
+from collections import Counter
 from contextlib import nullcontext
 from pathlib import Path
 
@@ -8,9 +9,10 @@ from django.core.management.base import BaseCommand
 
 from config.broker import broker_at_hand
 from config.languages import say
+from inspections.checker.finding import Verdict
 from inspections.conclusions.signs import area_sign, job_age
 from inspections.papers.documents import job_checklist_pdf
-from inspections.selectors import latest_revision, live_cover_releases, verdict_counts
+from inspections.selectors import latest_revision, live_cover_releases
 from inspections.standing.age import Sign
 from inspections.standing.shown_messages import verdict_shown
 from jobs.models import Job
@@ -69,7 +71,7 @@ class Command(BaseCommand):
                 reasons.append(say(hold["says"]))
             waiting = ["Nothing holds it. The office has not released it yet."]
             self.stdout.write(f"  DO NOT COVER  {area.name}: {' '.join(reasons or waiting)}")
-        counts = verdict_counts(job)
+        counts = _verdict_counts(job)
         parts = []
         for verdict, n in counts.items():
             parts.append(f"{n} {say(verdict_shown(verdict))}")
@@ -85,3 +87,12 @@ class Command(BaseCommand):
         assert revision is not None  # every house of the demo has one
         path.write_bytes(job_checklist_pdf(job, revision))
         return path
+
+
+def _verdict_counts(job: Job) -> dict[str, int]:
+    """How many current items have each verdict."""
+    counts = Counter(job.items.filter(current=True).values_list("verdict", flat=True))
+    by_verdict: dict[str, int] = {}
+    for verdict in Verdict:
+        by_verdict[verdict.value] = counts[verdict.value]
+    return by_verdict
