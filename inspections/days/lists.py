@@ -238,10 +238,9 @@ class _Drawing:
                 for thing in bring(row.kind, stuff, row.area.code if row.area else ""):
                     if (kept := to_json(thing)) not in things:
                         things.append(kept)
-        arrival = starts + timedelta(minutes=drive)
         work = []
         for first, last, row in spans:
-            work.append(self._work(first, last, row, arrival.time()))
+            work.append(self._work(first, last, row))
         corrections = []
         for area in job.areas.all():
             for each in self._corrections(area, codes):
@@ -250,7 +249,7 @@ class _Drawing:
             job=job.name,
             job_id=str(job.id),
             address=job.address,
-            arrival=f"{arrival:%H:%M}",
+            arrival=f"{starts + timedelta(minutes=drive):%H:%M}",
             drive_minutes=drive,
             work=work,
             inspections=self._inspections(job, spans),
@@ -259,10 +258,7 @@ class _Drawing:
             leave_alone=self._leave_alone(job),
         )
 
-    def _work(self, first: int, last: int, row: PlannedWork, arrival: time) -> Work:
-        """One task; it begins when the crew is there, since the drive is of the same hours."""
-        begins = max(self.weeks.part_starts(first), arrival)
-        ends = max(self.weeks.part_ends(last), begins)
+    def _work(self, first: int, last: int, row: PlannedWork) -> Work:
         stuff = self.facts.stuff.get(row.job_id)
         rooms = []
         if stuff and row.area:
@@ -273,8 +269,8 @@ class _Drawing:
             row.name,
             row.area.name if row.area else "",
             rooms,
-            f"{begins:%H:%M}",
-            f"{ends:%H:%M}",
+            f"{self.weeks.part_starts(first):%H:%M}",
+            f"{self.weeks.part_ends(last):%H:%M}",
         )
 
     def _inspections(self, job: Job, spans: Sequence[tuple[int, int, PlannedWork]]) -> list[Any]:

@@ -91,17 +91,6 @@ def test_arrivals_follow_the_drive_and_the_order_of_the_day(shop, job) -> None:
         assert (each.houses[0].arrival, each.houses[0].drive_minutes) == ("08:25", 25)
 
 
-def test_no_work_begins_before_the_crew_is_there(shop, job) -> None:
-    """What is printed adds up: the start of the day and the drive are when the work begins."""
-    drive_times_load(shop.office, shop=shop.shop, table=f"yard,{job.name},25")
-    told(shop)
-    for each in draw_lists(shop.shop, MONDAY):
-        house = each.houses[0]
-        assert house.work[0].from_hour == house.arrival == "08:25"
-        for work in house.work:
-            assert house.arrival <= work.from_hour < work.to_hour
-
-
 def test_a_list_is_frozen_when_it_is_sent_and_amended_visibly(shop, job) -> None:
     told(shop)
     first = day_lists_send(shop.office, shop=shop.shop, day=MONDAY)
