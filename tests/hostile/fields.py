@@ -134,6 +134,7 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
     "member": (("role", KINDS["role"]), ("builder", "builder_id"), ("gone", "on")),
     "mail-kept": (),
     "mail-new": (("email", "text"),),
+    "correct": (),
     "corrected": (),
     "milestone": (
         ("milestone", KINDS["milestone"]),
