@@ -1,0 +1,145 @@
+"""What is walked together: the places of a house, and the cards of each. Pure.
+
+A room has at most three cards: its boxes, its cables, and what is its own. What is about a panel or
+about a circuit as a whole stands at the panel, whatever is outdoors is one card, and so are all
+breakers at the finish.
+"""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import Any, Generic, TypeVar
+
+Line = TypeVar("Line")
+
+
+class Card(StrEnum):
+    """What the lines of a card are about, in the order that a room shows its cards."""
+
+    BOXES = "boxes"
+    CABLES = "cables"
+    OWN = "own"
+    OUTSIDE = "outside"
+    PANEL = "panel"
+    BREAKERS = "breakers"
+
+
+class Place(StrEnum):
+    """Where somebody stands with the phone, in the order that a house is walked."""
+
+    ROOM = "room"
+    OUTSIDE = "outside"
+    PANEL = "panel"
+    BREAKERS = "breakers"
+
+
+BY_TOPIC = {
+    "boxes": Card.BOXES,
+    "cables": Card.CABLES,
+    "communications": Card.CABLES,
+    "panel": Card.PANEL,
+    "grounding": Card.PANEL,
+}
+"""Every other topic is the room's own."""
+BY_RULE = {
+    "communications-boxes": Card.BOXES,
+    "arc-fault-protection": Card.PANEL,
+    "circuit-paths": Card.PANEL,
+    "conductor-and-breaker": Card.PANEL,
+    "multiwire-circuits": Card.PANEL,
+    "outlets-per-circuit": Card.PANEL,
+    "receptacle-ratings": Card.PANEL,
+    "protection-tested": Card.BREAKERS,
+}
+OF_A_CIRCUIT = "circuit/"
+"""How a subject begins that is a circuit as a whole, where its rule has rooms as well."""
+OF_A_ROOM = "room:"
+"""How a subject begins that is what waits for eyes in a room."""
+EACH_BY_ITSELF = frozenset({"panel", "grounding"})
+"""Topics that no room check answers: bonding and what is made up at a panel."""
+NEVER_TOGETHER = frozenset({"multiwire-circuits", "switch-neutrals", "protection-tested"})
+"""Rules that no room check answers: neutrals, shared neutrals, and breakers that are tested."""
+
+
+@dataclass(frozen=True, slots=True)
+class About:
+    """What is asked of a finding to know its card."""
+
+    rule: str
+    topic: str
+    subject: str
+    room: str
+    outdoors: bool
+
+
+@dataclass(slots=True)
+class WalkPlace(Generic[Line]):
+    """Somewhere that is walked by itself, with the lines of each of its cards."""
+
+    kind: Place
+    room: str
+    """The id of a room; empty for any other place."""
+    cards: dict[Card, list[Line]] = field(default_factory=dict)
+
+    @property
+    def lines(self) -> Sequence[Line]:
+        """All its lines, card by card."""
+        lines: list[Line] = []
+        for each in self.cards.values():
+            lines.extend(each)
+        return lines
+
+
+def about_finding(finding: Mapping[str, Any], outdoors: frozenset[str]) -> About:
+    """What a stored finding is about; `outdoors` are the rooms that are out in the open."""
+    room = str(finding["room"])
+    topic = str(finding.get("topic", ""))
+    return About(finding["rule"], topic, finding["subject"], room, room in outdoors)
+
+
+def settled_by_eye(rule: str, topic: str) -> bool:
+    """Whether what is to be verified by a rule can be answered with its room."""
+    return topic not in EACH_BY_ITSELF and rule not in NEVER_TOGETHER
+
+
+def card_of(about: About) -> Card:
+    """The card that a finding stands on."""
+    card = BY_RULE.get(about.rule) or BY_TOPIC.get(about.topic, Card.OWN)
+    if about.subject.startswith(OF_A_CIRCUIT):
+        card = Card.PANEL
+    if card is Card.PANEL and about.subject.startswith(OF_A_ROOM):
+        card = Card.BOXES  # what is made up in the boxes of a room
+    if about.outdoors and card not in (Card.PANEL, Card.BREAKERS):
+        return Card.OUTSIDE
+    return card
+
+
+def place_of(card: Card) -> Place:
+    """The place that has a card."""
+    if card in (Card.BOXES, Card.CABLES, Card.OWN):
+        return Place.ROOM
+    return Place(card.value)
+
+
+def walk_places(
+    lines: Iterable[Line], about: Callable[[Line], About]
+) -> list[WalkPlace[Line]]:
+    """The places of a house with every line on one card: rooms as they come, then the others."""
+    found: dict[tuple[Place, str], WalkPlace[Line]] = {}
+    for line in lines:
+        what = about(line)
+        card = card_of(what)
+        kind = place_of(card)
+        room = ""
+        if kind is Place.ROOM:
+            room = what.room
+        place = found.setdefault((kind, room), WalkPlace(kind, room))
+        place.cards.setdefault(card, []).append(line)
+    ordered = []
+    for kind in Place:
+        for place in found.values():
+            if place.kind is kind:
+                ordered.append(place)
+    for place in ordered:
+        place.cards = {card: place.cards[card] for card in Card if card in place.cards}
+    return ordered
