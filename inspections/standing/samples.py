@@ -1,17 +1,17 @@
 """The sample of a walk: boxes that a close-up or a tape shows before their room is OK. Pure.
 
-Which boxes they are follows from the job, its revision and a key of the site, so that it is the same
-for every phone, and nobody computes it from what a page shows.
+Which boxes they are follows from the job, its revision and a key of the site, so that it is the
+same for every phone, and nobody computes it from what a page shows.
 """
 
 import hmac
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping
 
 BOXES_OF_A_HOUSE = 6
 
 
 def sample(
-    key: bytes, job: str, revision: int, boxes: Mapping[str, Sequence[str]]
+    key: bytes, job: str, revision: int, boxes: Mapping[str, Collection[str]]
 ) -> dict[str, list[str]]:
     """The sampled boxes of each room that has any; `boxes` are the ids by room.
 

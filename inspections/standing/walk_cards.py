@@ -121,9 +121,7 @@ def place_of(card: Card) -> Place:
     return Place(card.value)
 
 
-def walk_places(
-    lines: Iterable[Line], about: Callable[[Line], About]
-) -> list[WalkPlace[Line]]:
+def walk_places(lines: Iterable[Line], about: Callable[[Line], About]) -> list[WalkPlace[Line]]:
     """The places of a house with every line on one card: rooms as they come, then the others."""
     found: dict[tuple[Place, str], WalkPlace[Line]] = {}
     for line in lines:

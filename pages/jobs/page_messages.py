@@ -1,6 +1,7 @@
 """What the pages of a job say of themselves: of what was sent, and of what came of it."""
 
-from config.messages.message import message
+from config.messages.message import Message, message
+from inspections.standing.walk_cards import Place
 
 NO_FILE = message("page.file-missing", "No file was sent. Choose a file first.")
 LISTED = message("page.house-faults", "Nothing was recorded. Correct the points listed above.")
@@ -45,3 +46,9 @@ STUDS_MISSING = message("board.studs-missing", "Enter the stud spacing, such as 
 STUDS_RANGE = message("board.studs-range", "Stud spacing must be {least} to {most}.")
 LEFT_OUT = message("board.left-out-unread", "What is left out must be a list.")
 FIRST_STOREY = message("board.first-storey", "Main floor")
+PLACES: dict[Place, Message] = {
+    Place.OUTSIDE: message("walk.place.outside", "Outside"),
+    Place.PANEL: message("walk.place.panel", "Panel"),
+    Place.BREAKERS: message("walk.place.breakers", "Breakers"),
+}
+AT_FINISH = message("walk.place.at-finish", "{place}: finish")

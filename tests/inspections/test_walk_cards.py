@@ -24,9 +24,7 @@ from inspections.standing.walk_cards import (
 )
 from tests.conftest import EXAMPLES
 
-HOUSES = sorted(
-    path for path in EXAMPLES.rglob("*.json") if not path.name.endswith(".schema.json")
-)
+HOUSES = sorted(path for path in EXAMPLES.rglob("*.json") if not path.name.endswith(".schema.json"))
 KEY = b"a key of the site"
 
 
