@@ -73,7 +73,7 @@ class Sampled:
     items: Sequence[Item]
     """What is checked of the box by itself; a close-up is kept with the first."""
     measured: Item | None
-    """Where a figure of it is kept; None where nothing in the room is measured."""
+    """Where a figure of it is kept; None where nothing is measured, or another box has it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,9 +188,10 @@ def _sampled(
     key = salted_hmac(SALT, "").digest()
     found: dict[str, list[Sampled]] = {}
     for room, ids in sample(key, str(job.id), revision.number, by_room).items():
+        tape = tapes.get(room)  # one figure is of one box
         for box in ids:
-            sampled = Sampled(box, by_room[room][box], tapes.get(room))
-            found.setdefault(room, []).append(sampled)
+            found.setdefault(room, []).append(Sampled(box, by_room[room][box], tape))
+            tape = None
     return found
 
 
