@@ -21,9 +21,9 @@ from inspections.standing.holds import Standing
 from inspections.standing.samples import sample
 from inspections.standing.stages import Stage
 from inspections.standing.walk_cards import (
-    About,
     Card,
     Place,
+    WalkedThing,
     WalkPlace,
     about_finding,
     settled_by_eye,
@@ -36,7 +36,7 @@ TAPED_FIRST = "free-conductors"
 """The rule whose line takes the figure of a sampled box, where the room has it."""
 
 
-class Check(StrEnum):
+class GivenBy(StrEnum):
     """How an OK is given to a line that waits for one."""
 
     CARD = "card"
@@ -53,7 +53,7 @@ class WalkLine:
 
     line: ChecklistLine
     card: Card
-    check: Check
+    check: GivenBy
     number: int | None
     """Its number on plan, list and paper where it is open."""
     photograph_first: bool
@@ -77,7 +77,7 @@ class Sampled:
 
 
 @dataclass(frozen=True, slots=True)
-class Walked:
+class WalkedPlace:
     """A place with its lines, card by card."""
 
     place: Place
@@ -87,7 +87,7 @@ class Walked:
     sample: Sequence[Sampled]
 
 
-def walk_of(job: Job) -> list[Walked]:
+def walk_of(job: Job) -> list[WalkedPlace]:
     """The places of a job in the order that they are walked, the finish first once it is due."""
     every = checklist(job)
     numbers = {}
@@ -96,13 +96,13 @@ def walk_of(job: Job) -> list[Walked]:
     revision = latest_revision(job)
     outdoors = outdoor_rooms(revision)
 
-    def about(line: ChecklistLine) -> About:
+    def about(line: ChecklistLine) -> WalkedThing:
         return about_finding(line.item.finding, outdoors)
 
     stages = [Item.Stage.ROUGH_IN]
     if job.standing.stage in (Stage.FINISH, Stage.FINAL):
         stages.insert(0, Item.Stage.FINISH)
-    walked: list[Walked] = []
+    walked: list[WalkedPlace] = []
     for stage in stages:
         of_stage = [line for line in every if line.item.stage == stage]
         places = walk_places(of_stage, about)
@@ -110,7 +110,7 @@ def walk_of(job: Job) -> list[Walked]:
         for place in places:
             boxes = sampled.get(place.room, ())
             lines = _walk_lines(place, numbers, job.shop.photo_rules)
-            walked.append(Walked(place.kind, place.room, stage, lines, boxes))
+            walked.append(WalkedPlace(place.kind, place.room, stage, lines, boxes))
     return walked
 
 
@@ -136,20 +136,20 @@ def _walk_lines(
     return lines
 
 
-def check_of(line: ChecklistLine) -> Check:
+def check_of(line: ChecklistLine) -> GivenBy:
     """How a line is answered with OK, whether or not a photograph is wanted first."""
     item = line.item
     if line.standing is not Standing.OPEN or item.verdict in BY_FIGURES:
-        return Check.NONE
+        return GivenBy.NONE
     if line.latest is not None and not line.changed_since:
-        return Check.NONE
+        return GivenBy.NONE
     drawn = unlike_drawn(item) is None
     if not drawn and item.verdict != Verdict.VERIFY:
-        return Check.NONE
+        return GivenBy.NONE
     together = settled_by_eye(item.rule, item.finding.get("topic", ""))
     if together and not_by_room_check(item) is None:
-        return Check.CARD
-    return Check.LINE
+        return GivenBy.CARD
+    return GivenBy.LINE
 
 
 def parts_of(item: Item) -> list[Text]:

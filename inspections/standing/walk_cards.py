@@ -62,7 +62,7 @@ NEVER_TOGETHER = frozenset({"multiwire-circuits", "switch-neutrals", "protection
 
 
 @dataclass(frozen=True, slots=True)
-class About:
+class WalkedThing:
     """What is asked of a finding to know its card."""
 
     rule: str
@@ -90,11 +90,11 @@ class WalkPlace(Generic[Line]):
         return lines
 
 
-def about_finding(finding: Mapping[str, Any], outdoors: frozenset[str]) -> About:
+def about_finding(finding: Mapping[str, Any], outdoors: frozenset[str]) -> WalkedThing:
     """What a stored finding is about; `outdoors` are the rooms that are out in the open."""
     room = str(finding["room"])
     topic = str(finding.get("topic", ""))
-    return About(finding["rule"], topic, finding["subject"], room, room in outdoors)
+    return WalkedThing(finding["rule"], topic, finding["subject"], room, room in outdoors)
 
 
 def settled_by_eye(rule: str, topic: str) -> bool:
@@ -102,7 +102,7 @@ def settled_by_eye(rule: str, topic: str) -> bool:
     return topic not in EACH_BY_ITSELF and rule not in NEVER_TOGETHER
 
 
-def card_of(about: About) -> Card:
+def card_of(about: WalkedThing) -> Card:
     """The card that a finding stands on."""
     card = BY_RULE.get(about.rule) or BY_TOPIC.get(about.topic, Card.OWN)
     if about.subject.startswith(OF_A_CIRCUIT):
@@ -114,20 +114,22 @@ def card_of(about: About) -> Card:
     return card
 
 
-def place_of(card: Card) -> Place:
+def place_with(card: Card) -> Place:
     """The place that has a card."""
     if card in (Card.BOXES, Card.CABLES, Card.OWN):
         return Place.ROOM
     return Place(card.value)
 
 
-def walk_places(lines: Iterable[Line], about: Callable[[Line], About]) -> list[WalkPlace[Line]]:
+def walk_places(
+    lines: Iterable[Line], about: Callable[[Line], WalkedThing]
+) -> list[WalkPlace[Line]]:
     """The places of a house with every line on one card: rooms as they come, then the others."""
     found: dict[tuple[Place, str], WalkPlace[Line]] = {}
     for line in lines:
         what = about(line)
         card = card_of(what)
-        kind = place_of(card)
+        kind = place_with(card)
         room = ""
         if kind is Place.ROOM:
             room = what.room

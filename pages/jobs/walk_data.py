@@ -16,7 +16,7 @@ from inspections.conclusions.undo import undoable
 from inspections.models import HouseRevision, Item, Observation
 from inspections.overview.as_drawn import photographed, waits_as_drawn
 from inspections.overview.cover import withdrawn_moments
-from inspections.overview.walk import Sampled, Walked, WalkLine, parts_of, walk_of
+from inspections.overview.walk import Sampled, WalkedPlace, WalkLine, parts_of, walk_of
 from inspections.selectors import ChecklistLine, latest_revision, room_names
 from inspections.standing.age import Sign
 from inspections.standing.cover_layers import withdrawal_says, withdrawn_says
@@ -50,7 +50,11 @@ class _Given:
     """What is asked once for all lines of a job."""
 
     def __init__(
-        self, person: Person, job: Job, revision: HouseRevision | None, walked: Sequence[Walked]
+        self,
+        person: Person,
+        job: Job,
+        revision: HouseRevision | None,
+        walked: Sequence[WalkedPlace],
     ) -> None:
         self.areas = {area.id: area for area in job.areas.all()}
         self.photo_rules = job.shop.photo_rules
@@ -67,7 +71,7 @@ class _Given:
             if area_sign(area) is not Sign.HOLD:
                 self.follows[area.id] = say(withdrawal_says([area.name]))
 
-    def room(self, place: Walked, names: Mapping[str, str]) -> dict[str, Any]:
+    def room(self, place: WalkedPlace, names: Mapping[str, str]) -> dict[str, Any]:
         """A place with its lines and its sample."""
         areas = {}
         items = []

@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import Page, expect, sync_playwright
 
-from inspections.overview.walk import Check, walk_of
+from inspections.overview.walk import GivenBy, walk_of
 from tests.browser.phones import Phone
 from tests.browser.test_walk import open_walk, picture
 from tests.browser.walking import Taps, give_samples, read_down, room_list
@@ -87,10 +87,12 @@ def test_a_house_is_walked_in_few_taps(
     assert taps.sample <= 36
     assert not [each for each in left if "to check" in each]
     ticked = {each["item"]: each for each in queue if each["kind"] == "tick"}
-    wanted = {str(each.line.item.id): each.check for each in lines if each.check is not Check.NONE}
+    wanted = {
+        str(each.line.item.id): each.check for each in lines if each.check is not GivenBy.NONE
+    }
     assert ticked.keys() == wanted.keys()
     assert {each["outcome"] for each in ticked.values()} == {"ok"}
     by_room = {item for item, each in ticked.items() if each["given"] == "room"}
     for each in lines:
         if str(each.line.item.id) in by_room:
-            assert each.check is Check.CARD or each.line.item.verdict == "ok"
+            assert each.check is GivenBy.CARD or each.line.item.verdict == "ok"

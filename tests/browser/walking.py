@@ -24,10 +24,12 @@ def room_list(page: Page) -> Locator:
 
 def opened(page: Page, item: object) -> Locator:
     """The answers of an item of the room that is shown, its line opened."""
-    assert page.evaluate(OPEN, str(item)), f"{item} is not in this room"
     card = page.locator(f"#item-{item}")
-    expect(card).to_be_visible()
-    return card
+    for _ in range(100):  # a room that was chosen just now is laid out anew
+        if page.evaluate(OPEN, str(item)) and card.is_visible():
+            return card
+        page.wait_for_timeout(100)
+    raise AssertionError(f"{item} is not in this room")
 
 
 def open_all(page: Page) -> None:

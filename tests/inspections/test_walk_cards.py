@@ -14,9 +14,9 @@ from inspections.standing.walk_cards import (
     BY_RULE,
     BY_TOPIC,
     NEVER_TOGETHER,
-    About,
     Card,
     Place,
+    WalkedThing,
     WalkPlace,
     card_of,
     settled_by_eye,
@@ -32,9 +32,9 @@ def places(path, stage: str) -> tuple[list[Finding], list[WalkPlace[Finding]]]:
     house = load_house(path.read_bytes())
     outdoors = {room.id for room in house.rooms if room.kind is RoomKind.OUTDOORS}
 
-    def about(finding: Finding) -> About:
+    def about(finding: Finding) -> WalkedThing:
         rule, spot = finding.rule, finding.spot
-        return About(rule.id, rule.topic, finding.subject, spot.room, spot.room in outdoors)
+        return WalkedThing(rule.id, rule.topic, finding.subject, spot.room, spot.room in outdoors)
 
     every = check(house, load_rulebook(house.rulebook or ""))
     found = [finding for finding in every if finding.rule.stage == stage]
@@ -90,8 +90,8 @@ def test_the_full_house_is_fourteen_rooms_the_outside_and_the_panel() -> None:
     ],
 )
 def test_rule_topic_and_subject_say_the_card(rule, topic, subject, card: Card) -> None:
-    assert card_of(About(rule, topic, subject, "living", outdoors=False)) is card
-    outside = card_of(About(rule, topic, subject, "back", outdoors=True))
+    assert card_of(WalkedThing(rule, topic, subject, "living", outdoors=False)) is card
+    outside = card_of(WalkedThing(rule, topic, subject, "back", outdoors=True))
     if card in (Card.PANEL, Card.BREAKERS):
         assert outside is card
     else:
