@@ -1,6 +1,7 @@
 """A room is three cards at most, each with one OK for what eyes settle, with signal or without."""
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect, sync_playwright
 
 from inspections.models import Observation
@@ -270,3 +271,19 @@ def test_targets_are_for_gloves_and_nothing_goes_over_the_edge(walk, width) -> N
         f"({targets})().filter((e) => e.offsetParent).map((e) => e.offsetHeight)"
     )
     assert min(heights) >= 48
+
+
+def test_nothing_of_a_room_is_out_of_reach_shut_or_opened(walk) -> None:
+    page, axe = walk.page, Axe()
+    for scheme in ("light", "dark"):
+        page.emulate_media(color_scheme=scheme)
+        assert axe.run(page).response["violations"] == []
+    open_all(page)
+    expect(page.locator("#items article.item").first).to_be_visible()
+    read_down(page)
+    card_ok(page, "cables").click()
+    expect(page.locator("#undo-bar")).to_be_visible()
+    for scheme in ("light", "dark"):
+        page.emulate_media(color_scheme=scheme)
+        found = axe.run(page).response["violations"]
+        assert [(each["id"], [node["target"] for node in each["nodes"]]) for each in found] == []

@@ -209,7 +209,7 @@ export class Card {
   told() {
     const { item } = this;
     return [
-      ...(this.named === "title" ? [] : [make("h4", {}, item.title)]),
+      ...(this.named === "title" ? [] : [make("p", { className: "item-title" }, item.title)]),
       make("p", { className: "where" }, item.where),
       ...(this.named === "says" ? [] : [make("p", {}, item.says)]),
       ...(item.limit ? [make("p", { className: "limit" }, say("required: "), make("b", {}, item.limit))] : []),
