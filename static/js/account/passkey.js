@@ -76,9 +76,10 @@ for (const form of forms) {
   const button = part(form, "start");
   if (!webauthn?.supported()) {
     form.querySelector("[data-unable]")?.removeAttribute("hidden");
-    button.disabled = true;
     continue;
   }
   button.addEventListener("click", () => press(webauthn, form));
+  // Disabled in the page until here: a press before the script listens would be lost.
+  button.disabled = false;
   if (form.dataset.passkey === "sign-in") offer(webauthn, form);
 }

@@ -1,5 +1,6 @@
 // The drawing board: joins the house, the sheet, the tools and the forms, and asks the site what
 // it finds each time something changed.
+import { awake } from "../awake.js";
 import { say } from "../say.js";
 import { Board } from "./board.js";
 import { $ } from "./elements.js";
@@ -391,6 +392,7 @@ function bind() {
 $("lines").setAttribute("d", data.lines.map(([ax, ay, bx, by]) => `M${ax} ${-ay}L${bx} ${-by}`).join(""));
 palette();
 bind();
+awake();
 for (const option of $("room-kind").options) option.textContent = valueWord(option.value);
 lists();
 view.fit(board.rooms);

@@ -1,5 +1,6 @@
 // The page of a job: what an address points to is opened, and keys move through the lines.
 // @ts-check
+import { awake } from "../awake.js";
 import { Fixing } from "./fixed.js";
 import { all, only, openNumber } from "./lines.js";
 import { Plan } from "./plan.js";
@@ -88,4 +89,7 @@ document.addEventListener("DOMContentLoaded", () => {
   openTarget();
   const lines = document.getElementById("lines");
   if (lines) new Fixing(lines);
+  awake();
 });
+// Lines that were searched for come with a button of their own.
+document.addEventListener("htmx:load", () => awake());

@@ -1,4 +1,5 @@
 // The page of a walk: what is asked in a room, and what somebody says to it.
+import { awake } from "../awake.js";
 import { language, say } from "../say.js";
 import * as store from "./store.js";
 import { Sync } from "./sync.js";
@@ -312,6 +313,7 @@ function listen() {
   window.addEventListener("scroll", () => leave({ scroll: Math.round(scrollY) }, 150), { passive: true });
   window.addEventListener("pagehide", () => typed.keep());
   document.addEventListener("visibilitychange", () => (document.hidden ? typed.keep() : sync.run()));
+  awake();
 }
 
 // The page as it was left: what was typed, in which room, how far down.
