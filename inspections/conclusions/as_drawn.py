@@ -15,6 +15,7 @@ from inspections.checker.finding import Verdict
 from inspections.conclusions import as_drawn_messages as words
 from inspections.conclusions.items import items_with_seen
 from inspections.models import Item, Photograph
+from inspections.standing.walk_cards import settled_by_eye
 
 
 def kept_apart(items: Sequence[Item], photo_rules: Collection[str]) -> dict[UUID, Text]:
@@ -48,6 +49,15 @@ def unlike_drawn(item: Item) -> Text | None:
     if not item.workmanship:
         return _named(words.DESIGN, item)
     return None
+
+
+def not_by_room_check(item: Item) -> Text | None:
+    """Why the OK of a whole card is none of the item; None for what is as drawn, or eyes settle."""
+    if item.current and item.verdict == Verdict.VERIFY:
+        if settled_by_eye(item.rule, item.finding.get("topic", "")):
+            return None
+        return _named(words.BY_ITSELF, item)
+    return unlike_drawn(item)
 
 
 def _named(reason: Message, item: Item) -> Text:

@@ -10,6 +10,10 @@ NOT_ON_PLAN = message(
     "as-drawn.not-on-plan",
     "{title}: not OK on plan, so it is no part of a room check. Answer it by itself.",
 )
+BY_ITSELF = message(
+    "as-drawn.by-itself",
+    "{title}: no room check answers this. Check it by itself.",
+)
 DESIGN = message("as-drawn.design", "{title}: OK by its figures. There is nothing to confirm here.")
 ANSWERED = message(
     "as-drawn.answered",

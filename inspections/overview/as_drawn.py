@@ -32,7 +32,7 @@ def waits_as_drawn(line: ChecklistLine, photo_rules: Collection[str]) -> bool:
         return False
     if line.latest is not None and not line.changed_since:
         return False
-    return line.item.rule not in photo_rules or _photographed(line.item)
+    return line.item.rule not in photo_rules or photographed(line.item)
 
 
 def seen_ok(line: ChecklistLine) -> bool:
@@ -42,7 +42,8 @@ def seen_ok(line: ChecklistLine) -> bool:
     return line.latest.outcome == Outcome.OK
 
 
-def _photographed(item: Item) -> bool:
+def photographed(item: Item) -> bool:
+    """Whether there is a photograph of the item as its facts stand now."""
     return any(each.fingerprint == item.fingerprint for each in item.photographs.all())
 
 

@@ -24,8 +24,8 @@ SEEN = {
 }
 ROOM_CHECK = message(
     "timeline.room-check",
-    "Room check: {n} items as drawn: {titles}.",
-    one="Room check: {n} item as drawn: {titles}.",
+    "Room check: {n} items OK: {titles}.",
+    one="Room check: {n} item OK: {titles}.",
 )
 NOTE = message("timeline.note", "“{note}”")
 PHOTO = message("timeline.photo", "Photo taken: {title}, {place}.")

@@ -16,7 +16,7 @@ from config.messages.lengths import LONGEST_MM
 from config.messages.message import Value
 from inspections.conclusions import as_drawn_messages as as_drawn_words
 from inspections.conclusions import not_applicable_messages as na_words
-from inspections.conclusions.as_drawn import kept_apart, unlike_drawn
+from inspections.conclusions.as_drawn import kept_apart, not_by_room_check
 from inspections.conclusions.items import NOTHING_SEEN, counted_look
 from inspections.conclusions.not_applicable import is_a_reason, why_never_na
 from inspections.conclusions.undo import why_not_undone
@@ -262,9 +262,9 @@ def _last_looks(items: Sequence[Item]) -> dict[UUID, datetime]:
     return dict(looks.annotate(Max("recorded_at")))
 
 
-def refuse_unlike_drawn(item: Item, given: Given) -> None:
-    """Raise NotAsDrawn for a look by the room at what the figures alone leave open, or settle."""
-    if given == Given.ROOM and (reason := unlike_drawn(item)):
+def refuse_by_room(item: Item, given: Given) -> None:
+    """Raise NotAsDrawn for an OK by the room of what eyes do not settle, or nobody has to see."""
+    if given == Given.ROOM and (reason := not_by_room_check(item)):
         raise NotAsDrawn(reason)
 
 

@@ -29,12 +29,12 @@ from inspections.services.observations import (
     known_of,
     look_moment,
     looks_at,
+    refuse_by_room,
     refuse_contradiction,
     refuse_empty_pass,
     refuse_na,
     refuse_no_measure,
     refuse_unasked_measure,
-    refuse_unlike_drawn,
     refuse_unsaid_na,
 )
 from inspections.services.typed_measures import given_measure
@@ -77,12 +77,13 @@ class Walked:
     measured_typed: str = ""
     """What the tape showed as somebody typed it; a phone that was loaded before sends none."""
     given: Given = Given.EACH
-    """`room` where one tap gave an OK to all that is as drawn in a room."""
+    """`room` where one tap gave an OK to all lines of a card in a room."""
 
     @property
     def counted_given(self) -> Given:
-        """How it was given: by its room, or each by itself; what is not OK is of the one item."""
-        if self.outcome == Outcome.OK and self.given == Given.ROOM:
+        """How it was given: by its room, or each by itself; a figure is always of the one item."""
+        measured = self.measured_mm is not None or self.measured_typed
+        if self.outcome == Outcome.OK and self.given == Given.ROOM and not measured:
             return Given.ROOM
         return Given.EACH
 
@@ -235,7 +236,7 @@ class _Keeping:
         if not stale:
             refuse_empty_pass(item, tick.outcome)
             refuse_contradiction(item, tick.outcome, tape)
-            refuse_unlike_drawn(item, tick.counted_given)
+            refuse_by_room(item, tick.counted_given)
 
     def _again(self, had: Observation, tick: Walked) -> Taken:
         same = (had.item_id, had.outcome, had.seen_by_id) == (

@@ -1,6 +1,7 @@
 """What the pages of a job say of themselves: of what was sent, and of what came of it."""
 
-from config.messages.message import message
+from config.messages.message import Message, message
+from inspections.standing.walk_cards import PlaceKind
 
 NO_FILE = message("page.file-missing", "No file was sent. Choose a file first.")
 LISTED = message("page.house-faults", "Nothing was recorded. Correct the points listed above.")
@@ -67,3 +68,9 @@ TOPICS = {
     "switching": message("topic.switching", "Switches"),
 }
 """What the rules of the checker are about, as chips that filter their lines."""
+PLACES: dict[PlaceKind, Message] = {
+    PlaceKind.OUTSIDE: message("walk.place.outside", "Outside"),
+    PlaceKind.PANEL: message("walk.place.panel", "Panel"),
+    PlaceKind.BREAKERS: message("walk.place.breakers", "Breakers"),
+}
+AT_FINISH = message("walk.place.at-finish", "{place}: finish")

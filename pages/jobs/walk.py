@@ -1,7 +1,5 @@
 """The walk of a crew with a phone: a page that works without signal, and what it sends later."""
 
-import json
-from collections.abc import Collection
 from datetime import datetime
 from pathlib import Path
 from typing import Annotated, Any
@@ -12,9 +10,7 @@ from django.core.exceptions import ValidationError as Refusal
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.middleware.csrf import get_token
 from django.shortcuts import render
-from django.urls import reverse
 from django.utils import timezone
-from django.utils.text import capfirst
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_POST
 from pydantic import (
@@ -31,32 +27,20 @@ from config.languages import imperial_units, said_later, say
 from config.languages.script import words_of_scripts
 from config.messages.message import Length, Rounding
 from config.middleware import NO_TEXT
-from inspections.conclusions.not_applicable import why_never_na
-from inspections.conclusions.signs import area_sign
-from inspections.conclusions.undo import undoable
-from inspections.models import Given, HouseRevision, Item, Observation, Outcome
-from inspections.overview.cover import withdrawn_moments
+from inspections.models import Given, Outcome
 from inspections.papers.report.as_text import CAUTION
 from inspections.selectors import (
-    ChecklistLine,
-    checklist,
     item_read,
     job_read,
     jobs_with_areas,
-    latest_revision,
-    room_names,
 )
 from inspections.services.photographs import photograph_add
 from inspections.services.site_changes import site_change_record
 from inspections.services.walks import Walked, walk_record
-from inspections.standing.age import Sign
-from inspections.standing.cover_layers import withdrawal_says, withdrawn_says
-from inspections.standing.holds import Standing
 from jobs.access import SITE_ROLES
-from jobs.models import Area, Job, Person
+from jobs.models import Job, Person
 from jobs.moments import PHONE_CLOCK
 from jobs.requests import SignedIn
-from pages.jobs.layout import by_room
 from pages.jobs.page_messages import (
     BAD_IDS,
     NO_TEXT_AT_ALL,
@@ -65,8 +49,8 @@ from pages.jobs.page_messages import (
     PLACE_RANGE,
     SIGNED_OUT,
 )
+from pages.jobs.walk_data import walk_data
 from pages.responses import found_or_404, render_at, site_only
-from pages.templatetags.shown import measured_words
 
 
 def _by_a_phone(moment: datetime) -> datetime:
@@ -174,123 +158,8 @@ def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
     """The rooms of a job in walking order with their items, as they stand now."""
     if not request.user.is_authenticated:
         return _signed_out()
-    job, as_of = _job(request.user, job_id), timezone.now()
-    lines = checklist(job, stage=Item.Stage.ROUGH_IN)
-    areas = {area.id: area for area in job.areas.all()}
-    revision = latest_revision(job)
-    places = _places(revision)
-    withdrawn = withdrawn_moments(job)
-    pairs = []
-    for line in lines:
-        pairs.append((line.item, line.latest))
-    slips = undoable(request.user, pairs)
-    rooms = []
-    for room in by_room(lines, room_names(revision), job.shop.photo_rules):
-        every = [*room.to_do, *room.as_drawn, *room.passed]
-        area = areas[every[0].item.area_id]
-        withdraws = ""
-        if area_sign(area) is not Sign.HOLD:
-            withdraws = say(withdrawal_says([area.name]))
-        items = []
-        for line in every:
-            follows = {
-                "as_drawn": line in room.as_drawn,
-                "withdraws": withdraws,
-                "release": _release(line, area, withdrawn.get(area.id)),
-                "undo": _undo(line, slips),
-            }
-            items.append(_item(line, places, job.shop.photo_rules) | follows)
-        rooms.append({"name": room.name, "area": area.name, "items": items})
-    found = {
-        "as_of": as_of.isoformat(),
-        "csrf": get_token(request),
-        "person": str(request.user.id),
-        "job": {"id": str(job.id), "name": job.name, "address": job.address},
-        "revision": revision.number if revision else None,
-        "rooms": rooms,
-    }
-    return JsonResponse(found)
-
-
-def _release(line: ChecklistLine, area: Area, withdrawn_at: datetime | None) -> str:
-    """What the look of a line did to the release of its area, and what that waits for."""
-    latest = line.latest
-    if withdrawn_at is None or latest is None or latest.recorded_at < withdrawn_at:
-        return ""
-    return say(withdrawn_says(area.name, passed=line.standing is Standing.OK))
-
-
-def _undo(line: ChecklistLine, slips: set[UUID]) -> str:
-    """Where the reader can undo the last look of a line; empty where they cannot."""
-    if line.latest is None or line.latest.id not in slips:
-        return ""
-    return reverse("undo", args=[line.latest.id])
-
-
-def _places(revision: HouseRevision | None) -> dict[str, dict[str, Any]]:
-    """Where the house says each box on a wall stands."""
-    boxes = []
-    if revision:
-        boxes = json.loads(revision.house).get("boxes", [])
-    places: dict[str, dict[str, Any]] = {}
-    for box in boxes:
-        if box["place"]["surface"] == "wall":
-            places[box["id"]] = {"id": box["id"], **box["place"]}
-    return places
-
-
-def _item(
-    line: ChecklistLine, places: dict[str, dict[str, Any]], photo_rules: Collection[str]
-) -> dict[str, Any]:
-    item, finding = line.item, line.item.finding
-    names = ("title", "where", "says", "figure", "limit", "remedy")
-    contest = []
-    for each in line.contest:
-        contest.append(_seen(each))
-    by_name = {}
-    for name in names:
-        by_name[name] = say(finding[name])
-    working = []
-    for step in finding["working"]:
-        working.append(say(step))
-    return {
-        "id": str(item.id),
-        "verdict": item.verdict,
-        "fingerprint": item.fingerprint,
-        "standing": line.standing.value,
-        "latest": _seen(line.latest) if line.latest and not line.changed_since else None,
-        "contest": contest,
-        "known_at": line.known_at.isoformat(),
-        "measure": _measure(item),
-        "photographs": len(item.photographs.all()),
-        **by_name,
-        "working": working,
-        "section": finding["section"],
-        "edition": finding["edition"],
-        "known": finding["known"],
-        "box": places.get(item.subject),
-        "na": why_never_na(item, photo_rules) is None,
-    }
-
-
-def _measure(item: Item) -> dict[str, Any] | None:
-    """What the phone holds a tape against before it keeps a tick."""
-    measure = item.measure
-    if measure is None:
-        return None
-    words = {"what": capfirst(say(measure.name)), "limit": say(measure.limit)}
-    return words | {"min_mm": measure.min_mm, "max_mm": measure.max_mm}
-
-
-def _seen(observation: Observation) -> dict[str, Any]:
-    return {
-        "outcome": observation.outcome,
-        "by": str(observation.seen_by),
-        "at": observation.seen_at.isoformat(),
-        "note": observation.note,
-        "measured_mm": observation.measured_mm,
-        "measured": say(measured_words(observation)),
-    }
+    job = _job(request.user, job_id)
+    return JsonResponse(walk_data(request.user, job) | {"csrf": get_token(request)})
 
 
 @require_POST

@@ -6,6 +6,7 @@ from playwright.sync_api import Page, expect, sync_playwright
 from inspections.models import Item, Observation
 from jobs.models import Job
 from tests.browser.test_tour import FLAGS, sign_in
+from tests.browser.walking import open_anywhere
 from tests.conftest import CHROMIUM
 from tests.sure import the_first
 
@@ -47,14 +48,7 @@ def card_of(page: Page, address: str, shop, item: Item):
     sign_in(page, address, shop.member)
     page.goto(f"{address}/walk/{item.job_id}/")
     expect(page.locator("body")).to_have_attribute("data-ready", "yes", timeout=30_000)
-    card = page.locator(f"#item-{item.id}")
-    rooms = page.get_by_label("Room", exact=True)
-    for number in range(rooms.locator("option").count()):
-        rooms.select_option(index=number)
-        if card.count():
-            break
-    expect(card).to_be_visible()
-    return card
+    return open_anywhere(page, item.id)
 
 
 @pytest.mark.parametrize("signal", [True, False])

@@ -13,6 +13,7 @@ from playwright.sync_api import FilePayload, expect, sync_playwright
 from inspections.models import Item, Observation, Photograph
 from inspections.record.chain import record_faults
 from tests.browser.phones import Phone, Site
+from tests.browser.walking import opened
 
 pytestmark = [
     pytest.mark.browser,
@@ -86,7 +87,7 @@ def tick(phone: Phone, rooms: dict[str, list[str]], numbers: range) -> None:
         if room != where:
             page.get_by_label("Room", exact=True).select_option(index=int(room))
             where = room
-        card = page.locator(f"#item-{item}")
+        card = opened(page, item)
         if number % 6 == 0:
             card.get_by_label("Photo of").set_input_files(picture(hash(item) % 1000))
             expect(card.get_by_text("Photo,")).to_have_count(1)

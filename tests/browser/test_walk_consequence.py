@@ -9,6 +9,7 @@ from config.messages.kept import in_english
 from inspections.models import CoverRelease, Item, Observation
 from tests.browser.phones import Phone
 from tests.browser.test_walk import WRITTEN, driver, open_walk, site  # noqa: F401  two are fixtures
+from tests.browser.walking import open_anywhere
 from tests.inspections.tiny import HOUSES
 
 pytestmark = [
@@ -27,15 +28,6 @@ def phone(driver, tmp_path):  # noqa: F811
     made.kill()
 
 
-def room_of(page, area: str) -> None:
-    """Go to the first room of an area, and open what has passed there."""
-    for _ in range(4):
-        if area in page.locator("#room-name").inner_text():
-            break
-        page.locator("#after").click()
-    page.locator("#passed > summary").click()
-
-
 def test_a_fail_is_confirmed_before_it_waits_to_be_sent(site, phone, shop) -> None:  # noqa: F811
     job = shop.roughed_in(HOUSES["clean"])
     area = job.areas.select_related("job__shop", "job__authority").get(code="east")
@@ -45,9 +37,8 @@ def test_a_fail_is_confirmed_before_it_waits_to_be_sent(site, phone, shop) -> No
     page = phone.page
     page.wait_for_timeout(WRITTEN)
     site.kill()  # no signal
-    room_of(page, "East")
     item = area.items.filter(verdict="verify", stage=Item.Stage.ROUGH_IN).first()
-    card = page.locator(f"#item-{item.id}")
+    card = open_anywhere(page, item.id)
     card.get_by_placeholder("note").fill("a loose staple")
 
     card.get_by_role("button", name="Fix").click()
@@ -75,9 +66,8 @@ def test_good_is_kept_at_the_first_tap(site, phone, shop) -> None:  # noqa: F811
     shop.release(area)
     seen = Observation.objects.count()
     open_walk(phone, site.address, shop.member, job)
-    room_of(phone.page, "East")
     item = area.items.filter(verdict="verify", stage=Item.Stage.ROUGH_IN).first()
-    phone.page.locator(f"#item-{item.id}").get_by_role("button", name="OK", exact=True).click()
+    open_anywhere(phone.page, item.id).get_by_role("button", name="OK", exact=True).click()
     until = time.monotonic() + 60
     while Observation.objects.count() == seen:
         assert time.monotonic() < until, "the tick does not come in"
@@ -90,10 +80,9 @@ def test_the_card_says_what_was_withdrawn_and_takes_a_slip_back(site, phone, sho
     shop.release(area)
     open_walk(phone, site.address, shop.member, job)
     page = phone.page
-    room_of(page, "East")
     item = area.items.filter(verdict="verify", stage=Item.Stage.ROUGH_IN).first()
     title = in_english(item.finding["title"])
-    card = page.locator(f"#item-{item.id}")
+    card = open_anywhere(page, item.id)
     card.get_by_role("button", name="Fix").click()
     card.get_by_role("button", name="Record it and withdraw the release").click()
     expect(card.get_by_text("The cover release of East was withdrawn.")).to_be_visible(

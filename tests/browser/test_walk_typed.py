@@ -7,6 +7,7 @@ from inspections.checker.finding import Verdict
 from inspections.models import Item, Observation
 from tests.browser.phones import Phone
 from tests.browser.test_walk import open_walk, picture, sign_in
+from tests.browser.walking import open_all, opened
 from tests.sure import sure
 
 pytestmark = [
@@ -22,9 +23,9 @@ A_BOX = """async () => {
   const { rooms } = await keptJob(document.body.dataset.person, document.body.dataset.job);
   const number = rooms.findIndex((room) => room.items.length > 1 && room.items.some((i) => i.box));
   const item = rooms[number].items.find((each) => each.box);
-  return [number, item.id, rooms[number].items.find((each) => each.id !== item.id).id, item.says];
+  return [number, item.id, rooms[number].items.find((each) => each.id !== item.id).id];
 }"""
-"""A room, an item of it about a box on a wall, another, and what is OK on plan of the first."""
+"""A room, an item of it about a box on a wall, and another."""
 
 
 @pytest.fixture
@@ -43,6 +44,8 @@ def walk(phone, live_server, shop, house_bytes):
     job = shop.roughed_in(house_bytes)
     open_walk(phone, live_server.url, shop.member, job)
     room(phone.page).select_option(index=1)
+    expect(phone.page.locator(".room-card").first).to_be_visible()
+    open_all(phone.page)
     expect(looks(phone.page).nth(2)).to_be_visible()
     return phone, live_server.url, job
 
@@ -54,7 +57,7 @@ def room(page: Page) -> Locator:
 def looks(page: Page) -> Locator:
     """Cards that a look can pass."""
     good = page.get_by_role("button", name="OK", exact=True, disabled=False)
-    return page.locator("#items article").filter(has=good)
+    return page.locator("#items article.item").filter(has=good)
 
 
 def taped(page: Page, number: int) -> Locator:
@@ -83,13 +86,13 @@ def assert_sent(page: Page) -> None:
 def test_a_measure_typed_before_the_photograph_goes_with_the_tick(shop, walk) -> None:
     page = walk[0].page
     card = taped(page, 0)
-    tape(card).fill("152.5 mm")
+    tape(card).fill("2.5 mm")
     note(card).fill(NOTE)
     card.evaluate(MARK)
     card.get_by_label("Photo of").set_input_files(picture(1))
     expect(card.get_by_text("Photo,")).to_have_count(1)
     assert_sent(page)
-    expect(tape(card)).to_have_value("152.5 mm")
+    expect(tape(card)).to_have_value("2.5 mm")
     expect(note(card)).to_have_value(NOTE)
     assert card.evaluate(MARKED)
     card.get_by_role("button", name="OK", exact=True).click()
@@ -97,7 +100,7 @@ def test_a_measure_typed_before_the_photograph_goes_with_the_tick(shop, walk) ->
     expect(note(card)).to_have_value("")
     assert_sent(page)
     made = shop.own(Observation).get()
-    assert (made.measured_mm, made.measured_typed, made.note) == (152.5, "152.5 mm", NOTE)
+    assert (made.measured_mm, made.measured_typed, made.note) == (2.5, "2.5 mm", NOTE)
 
 
 def test_what_is_typed_in_a_card_stays_while_another_is_ticked_without_signal_and_with(
@@ -203,16 +206,13 @@ def test_what_the_site_refuses_is_given_back_to_be_put_right(walk) -> None:
 
 def test_where_a_box_stands_is_kept_as_it_is_typed(walk) -> None:
     page = walk[0].page
-    number, item, other, says = page.evaluate(A_BOX)
+    number, item, other = page.evaluate(A_BOX)
     room(page).select_option(index=number)
-    page.locator(".as-drawn details").evaluate_all(
-        "folds => folds.forEach((f) => { f.open = true; })"
-    )
-    page.locator(".as-drawn .out").and_(page.get_by_label(says)).click()
-    card = page.locator(f"#item-{item}")
+    expect(page.locator(f'[data-item="{item}"]')).to_have_count(1)
+    card = opened(page, item)
     card.get_by_text("The box is in another place").click()
     card.get_by_label("from the left end").fill("640")
-    page.locator(f"#item-{other}").get_by_role("button", name="Fix").click()
+    opened(page, other).get_by_role("button", name="Fix").click()
     assert_sent(page)
     expect(card.get_by_label("from the left end")).to_have_value("640")
     page.reload()

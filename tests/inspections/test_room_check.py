@@ -1,5 +1,6 @@
 """What is as drawn in a room is confirmed in one look, all of it or none, and kept as such."""
 
+from dataclasses import replace
 from datetime import UTC, datetime
 from uuid import UUID
 
@@ -69,7 +70,7 @@ def test_a_room_is_confirmed_in_one_look_and_says_so(shop, job) -> None:
     assert (entry.action, entry.detail["given"]) == ("room confirmed", "room")
     assert entry.detail["count"] == len(items)
     told = [say(each.what, "en") for each in area_timeline(items[0].area)]
-    assert told[-1].startswith(f"Room check: {len(items)} items as drawn: ")
+    assert told[-1].startswith(f"Room check: {len(items)} items OK: ")
     assert told[-1].count("“all of it”") == 1
 
 
@@ -165,13 +166,41 @@ def walked(item: Item, number: int, outcome: Outcome = Outcome.OK) -> Walked:
 
 
 def test_a_phone_tells_a_room_tick_by_tick(shop, job) -> None:
-    eyes = job.items.filter(verdict=Verdict.VERIFY, area__code="east").first()
+    eyes = job.items.filter(verdict=Verdict.VERIFY, area__code="east", rule="cable-bends").first()
     items = room(job)
     ticks = [walked(items[0], 1), walked(eyes, 2), walked(items[1], 3, Outcome.FIX)]
     taken = walk_record(shop.member, job=job, ticks=ticks, phone_now=NOW)
-    assert [each.state for each in taken] == [TickState.KEPT, TickState.REFUSED, TickState.KEPT]
+    assert [each.state for each in taken] == [TickState.KEPT] * 3
     kept = shop.own(Observation).order_by("id").values_list("outcome", "given")
-    assert sorted(kept) == [("fix", "each"), ("ok", "room")]
+    assert sorted(kept) == [("fix", "each"), ("ok", "room"), ("ok", "room")]
+
+
+@pytest.mark.parametrize(
+    ("which", "words"),
+    [
+        ({"rule": "bonding-made-up"}, "no room check answers this"),
+        ({"rule": "panel-rough-in"}, "no room check answers this"),
+        ({"verdict": Verdict.NOT_TO_CODE}, "cannot be recorded as OK"),
+        ({"verdict": Verdict.OK, "workmanship": False}, "OK by its figures"),
+    ],
+)
+def test_no_room_check_of_a_phone_answers_what_eyes_do_not_settle(
+    shop, job, which, words: str
+) -> None:
+    item = job.items.filter(stage="rough-in", **which).first()
+    (taken,) = walk_record(shop.member, job=job, ticks=[walked(item, 1)], phone_now=NOW)
+    assert taken.state is TickState.REFUSED
+    assert words in taken.says
+    assert nothing_recorded(shop)
+
+
+def test_a_figure_is_of_the_one_item_it_was_measured_at(shop, job) -> None:
+    item = job.items.filter(verdict=Verdict.VERIFY, rule="edge-distance").first()
+    measured = replace(walked(item, 1), measured_mm=item.measure.min_mm)
+    (taken,) = walk_record(shop.member, job=job, ticks=[measured], phone_now=NOW)
+    assert taken.state is TickState.KEPT
+    look = shop.own(Observation).get()
+    assert (look.given, look.measured_mm) == (Given.EACH, item.measure.min_mm)
 
 
 def test_faces_offer_exactly_what_is_taken(shop, job) -> None:

@@ -2,11 +2,11 @@
 const NAMES = {
   browser: [
     "AbortController", "Blob", "BroadcastChannel", "CSS", "DOMParser", "DOMPoint", "FormData", "HTMLInputElement", "IDBKeyRange",
-    "HTMLDetailsElement", "HTMLElement", "Image", "IntersectionObserver", "Option", "SVGElement", "URL", "URLSearchParams", "addEventListener", "caches", "clearTimeout", "confirm", "crypto", "document", "fetch", "history",
+    "HTMLDetailsElement", "HTMLElement", "Image", "IntersectionObserver", "Option", "SVGElement", "URL", "URLSearchParams", "addEventListener", "caches", "clearTimeout", "confirm", "createImageBitmap", "crypto", "document", "fetch", "history",
     "localStorage", "location", "navigator", "performance", "scrollTo", "scrollY", "sessionStorage", "setTimeout", "structuredClone", "window",
   ],
   worker: ["URL", "caches", "fetch", "self"],
-  node: ["DOMException", "IDBDatabase", "IDBObjectStore", "clearTimeout", "navigator", "Response", "TextEncoder", "URL", "setImmediate", "structuredClone"],
+  node: ["document", "DOMException", "IDBDatabase", "IDBObjectStore", "clearTimeout", "navigator", "Response", "TextEncoder", "URL", "setImmediate", "structuredClone"],
 };
 const globals = (names) => Object.fromEntries(names.map((name) => [name, "readonly"]));
 

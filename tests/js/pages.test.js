@@ -6,7 +6,7 @@ import { test } from "node:test";
 const read = (path) => readFileSync(new URL(path, import.meta.url), "utf-8");
 const TAGS = {
   Anchor: "a", Button: "button", Details: "details", Dialog: "dialog", Div: "div", Form: "form", Heading: "h2", Input: "input",
-  OList: "ol", Paragraph: "p", Select: "select", Span: "span", TextArea: "textarea", SVG: "svg", Path: "path",
+  OList: "ol", Paragraph: "p", Select: "select", Span: "span", TextArea: "textarea", SVG: "svg", Path: "path", Progress: "progress",
 };
 
 for (const [page, types] of [["jobs/board", "draw"], ["jobs/walk", "walk"]]) {

@@ -3,13 +3,13 @@
 // moment to the next.
 import { lengthWords, parse } from "../lengths.js";
 import { language, say } from "../say.js";
+import { OUTCOMES, WORDS } from "./checks.js";
 import { WAITING, REFUSED } from "./store.js";
 import { confirmed } from "./consequence.js";
 import { make, put } from "./elements.js";
+import { camera } from "./picture.js";
 import { by, contradiction, example, quantity, understood, unread, words } from "./measure.js";
 
-/** @type {Record<Walk.Outcome, string>} */
-const WORDS = { ok: say("OK"), fix: say("Fix"), cant_see: say("Can't see"), na: say("N/A") };
 /** @type {Record<string, string>} */
 const STATES = {
   [WAITING]: say("not sent yet"),
@@ -19,7 +19,6 @@ const STATES = {
   [REFUSED]: say("refused"),
 };
 const KINDS = { photograph: say("Photo"), "site-change": say("New place of the box") };
-const OUTCOMES = /** @type {Walk.Outcome[]} */ (Object.keys(WORDS));
 /** @type {Record<string, string>} */
 const KNOWN = { memory: say(" (limit from memory, not read in a source)"), practice: say(" (common practice, no source)") };
 const LENGTH = { maxLength: 40, autocomplete: /** @type {const} */ ("off"), autocapitalize: "off", spellcheck: false };
@@ -56,7 +55,9 @@ export class Card {
   quantity = make("span");
   pictures = make("span");
   fault = make("p", { className: "fault", role: "alert", hidden: true });
-  camera = make("input", { type: "file", accept: "image/jpeg,image/png,image/webp", onchange: () => this.shot() });
+  camera = camera(this.pictures, (file) => this.on.shot(this.item, file));
+  /** The parts that its line is about: a tap writes one into the note. */
+  parts = make("div", { className: "parts", hidden: true });
   steps = make("ul");
   basis = make("p");
   /** @type {HTMLElement | null} Where the house says that a box stands, once that can be corrected. */
@@ -66,27 +67,29 @@ export class Card {
   /** @type {Record<string, HTMLElement>} What is understood of the length that is typed in a field. */
   read = { measured: make("span", { className: "read", role: "status" }) };
   taped = make("div", { className: "tape" }, make("label", {}, this.quantity, this.fields.measured), this.read.measured);
-  buttons = { ok: this.button("ok"), fix: this.button("fix"), cant_see: this.button("cant_see"), na: this.button("na") };
+  /** @type {Record<Walk.Outcome, HTMLButtonElement>} */
+  buttons = /** @type {Record<Walk.Outcome, HTMLButtonElement>} */ (Object.fromEntries(OUTCOMES.map((each) => [each, this.button(each)])));
   given = make(
     "div", { className: "answers" },
+    this.parts,
     make("div", { className: "row" }, this.taped, this.fields.note),
     this.fault,
     make("div", { className: "three" }, ...Object.values(this.buttons)),
-    make("label", { className: "button camera" }, this.pictures, this.camera),
+    this.camera.button,
   );
   /** @type {{ working: HTMLDetailsElement, elsewhere?: HTMLDetailsElement }} */
   folds = { working: make("details", {}, make("summary", {}, say("Working")), this.steps, this.basis) };
 
   /**
-   * `on` has what the page does; `fields` there are what stands in the card's fields, by name.
-   * @param {Walk.Item} item @param {Walk.On} on
+   * `on` has what the page does; `named` is what the line of the item says already.
+   * @param {Walk.Item} item @param {Walk.On} on @param {"title" | "says"} [named]
    */
-  constructor(item, on) {
+  constructor(item, on, named) {
     this.item = item;
     this.on = on;
-    this.camera.setAttribute("capture", "environment");
+    this.named = named;
     this.element = make(
-      "article", { className: "card", id: `item-${item.id}` },
+      "article", { className: "item", id: `item-${item.id}` },
       this.changed, this.facts, this.queue, this.given, this.folds.working,
     );
     this.listen();
@@ -129,12 +132,6 @@ export class Card {
 
   get counts() {
     return this.item.verdict === "verify" || this.item.verdict === "ok";
-  }
-
-  // Whether taking the card away would take something from under somebody's hands.
-  get busy() {
-    const { note, measured, from_left, height } = this.on.typed(this.item.id);
-    return Boolean(note || measured || from_left || height || this.lines.size || this.element.contains(document.activeElement));
   }
 
   // What is typed as it is kept; a field that somebody is in is left to them.
@@ -181,20 +178,41 @@ export class Card {
     put(this.fields.note, { ariaLabel: say("Note on {title}", { title }) });
     put(this.taped, { hidden: !item.measure });
     if (item.measure) put(this.quantity, { textContent: quantity(item.measure) });
-    put(this.camera, { ariaLabel: say("Photo of {title}", { title }) });
+    put(this.camera.input, { ariaLabel: say("Photo of {title}", { title }) });
+    this.drawParts();
     put(this.pictures, { textContent: item.photographs ? say("Photo ({n} taken)", { n: item.photographs }) : say("Photo") });
     this.steps.replaceChildren(...item.working.map((step) => make("li", {}, step)));
     put(this.basis, { textContent: `${item.edition} ${item.section}${KNOWN[item.known] || ""}` });
     if (this.wall && item.box) this.placed(this.wall, item.box);
   }
 
+  drawParts() {
+    const { parts = [] } = this.item;
+    if (this.parts.dataset.parts === parts.join()) return;
+    this.parts.dataset.parts = parts.join();
+    put(this.parts, { hidden: parts.length < 2 });
+    this.parts.replaceChildren(...parts.map((part) => make("button", { type: "button", onclick: () => this.name(part) }, part)));
+  }
+
+  /**
+   * The part that is not OK goes into the note, or out of it again.
+   * @param {string} part
+   */
+  name(part) {
+    const { note } = this.fields;
+    const named = note.value.split(", ").filter(Boolean);
+    const now = named.includes(part) ? named.filter((each) => each !== part) : [...named, part];
+    note.value = now.join(", ").slice(0, note.maxLength);
+    this.on.type(this.item.id, { note: note.value });
+  }
+
   // What is found of the item, what is asked and what was seen.
   told() {
     const { item } = this;
     return [
-      make("h3", {}, item.title),
+      ...(this.named === "title" ? [] : [make("p", { className: "item-title" }, item.title)]),
       make("p", { className: "where" }, item.where),
-      make("p", {}, item.says),
+      ...(this.named === "says" ? [] : [make("p", {}, item.says)]),
       ...(item.limit ? [make("p", { className: "limit" }, say("required: "), make("b", {}, item.limit))] : []),
       ...(this.counts ? [] : [make("p", { className: "do" }, say("To do: {remedy}", { remedy: item.remedy }))]),
       ...item.contest.map((seen) => look(say("Disagrees"), seen, item.measure)),
@@ -266,15 +284,12 @@ export class Card {
     const given = { kind: "tick", outcome, note: note.value, measured_mm: mm, measured_typed: typed };
     const fields = { note: note.value, measured: measured.value };
     const follows = outcome === "ok" || outcome === "na" ? "" : this.item.withdraws;
-    confirmed(follows, this.given, () => this.on.answer(this, given, fields));
+    confirmed(follows, this.given, () => this.give(given, fields));
   }
 
-  async shot() {
-    const files = [...(this.camera.files ?? [])];
-    for (const file of files) {
-      await this.on.answer(this, { kind: "photograph", bytes: await file.arrayBuffer(), type: file.type }, {});
-    }
-    this.camera.value = ""; // the same picture may be chosen once more
+  /** @param {Walk.Given} given @param {Walk.Fields} fields */
+  async give(given, fields) {
+    if (await this.on.answer(this.item, given, fields)) this.clear(fields);
   }
 
   // Where the box really stands: from the left end of its wall, and how high.
@@ -293,7 +308,7 @@ export class Card {
       const at_mm = /** @type {number} */ (parse(at_typed, by)), height_mm = parse(height_typed, by);
       /** @type {Walk.SiteChange} */
       const given = { kind: "site-change", box: box.id, at_mm, height_mm, note: "", at_typed, height_typed };
-      this.on.answer(this, given, { from_left: along.value, height: up.value });
+      this.give(given, { from_left: along.value, height: up.value });
     };
     this.folds.elsewhere = make(
       "details", {},

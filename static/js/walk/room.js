@@ -1,121 +1,142 @@
-// The cards of the room that somebody stands in. They are put in order when the room is entered; from
-// then on each stays where it is, whatever is ticked, sent or read anew, so that none moves under a
-// finger: one that passes stays among the open ones until the room is entered again. What is as drawn
-// has one card for all of it, and cards of their own what is taken out there.
-import { stateOf, together } from "./checks.js";
+// What is shown of the room that somebody stands in: first what is not to code, then at most three cards,
+// then what is OK on plan and nobody has to see. It is laid out when the room is entered; from then on
+// each line stays where it is, whatever is ticked, sent or read anew, so that none moves under a finger.
+import { say } from "../say.js";
+import { byTitle, checkOf } from "./checks.js";
+import { make } from "./elements.js";
+import { FirstLine } from "./first.js";
+import { Line } from "./line.js";
+import { CARDS, RoomCard } from "./room_card.js";
 
-/** @typedef {import("./card.js").Card} Card */
-/** @typedef {import("./as_drawn.js").AsDrawn} AsDrawn */
+const KINDS = /** @type {Walk.CardKind[]} */ (Object.keys(CARDS));
+
+/**
+ * @param {Walk.Item} item
+ * @returns {"first" | "passed" | Walk.CardKind}
+ */
+function slot(item) {
+  if (item.first ?? ["not_to_code", "info_needed"].includes(item.verdict)) return "first";
+  if (item.standing === "ok" && !checkOf(item) && !item.latest) return "passed";
+  return item.card ?? "own";
+}
 
 export class Room {
+  /** @type {string | null} */
+  key = null;
+  /** @type {Map<string, FirstLine>} */
+  first = new Map();
+  /** @type {Map<Walk.CardKind, RoomCard>} */
+  cards = new Map();
+  /** @type {Line[]} */
+  onPlan = [];
+  /** @type {Map<string, Walk.Item>} Those on plan, whose lines are made when they are first opened. */
+  passed = new Map();
+  /** @type {Map<string, Walk.Item>} */
+  items = new Map();
+  /** @type {(id: string) => Walk.Entry[]} */
+  queueOf = () => [];
+
   /**
-   * Two places for cards, what makes one of an item, and one of all that is as drawn.
-   * @param {HTMLElement} open @param {HTMLElement} passed
-   * @param {{ card(item: Walk.Item): Card, asDrawn(items: Walk.Item[]): AsDrawn, typed(item: string): Walk.Fields }} makes
+   * `open` and `fold` are where cards stand, and what is on plan.
+   * @param {HTMLElement} open @param {HTMLDetailsElement} fold @param {HTMLElement} list @param {Walk.OnLine} on
    */
-  constructor(open, passed, makes) {
+  constructor(open, fold, list, on) {
     this.open = open;
-    this.passed = passed;
-    this.makes = makes;
-    /** @type {string | null} */
-    this.key = null;
-    /** @type {Map<string, Card>} */
-    this.cards = new Map();
-    /** @type {AsDrawn[]} One, and one more for what became as drawn since the room was entered. */
-    this.lists = [];
+    this.fold = fold;
+    this.list = list;
+    this.on = on;
+    this.fold.addEventListener("toggle", () => this.unfold());
   }
 
-  // Whatever is shown next is put in order anew.
+  // Whatever is shown next is laid out anew.
   leave() {
     this.key = null;
   }
 
   /**
-   * Show these items with what of each waits in the queue; how many stand among those that passed,
-   * by what somebody saw on site and by the plan alone.
-   * @param {string} key @param {Walk.Item[]} items @param {Walk.Entry[]} queue
+   * Show a room with what of it waits in the queue; how many are OK, by site and by plan alone.
+   * @param {string} key @param {Walk.Room} room @param {Walk.Entry[]} queue
    */
-  show(key, items, queue) {
+  show(key, room, queue) {
+    this.items = new Map(room.items.map((item) => [item.id, item]));
+    this.queueOf = (id) => queue.filter((entry) => entry.item === id);
     if (key !== this.key) this.enter(key);
-    /** @param {Walk.Item} item */
-    const of = (item) => queue.filter((entry) => entry.item === item.id);
-    const fresh = items.filter((item) => this.belongs(item, of(item)));
-    const apart = items.filter((item) => {
-      const listed = fresh.includes(item) || this.listed(item.id);
-      return !listed || stateOf(item, this.makes.typed(item.id), of(item)) === "apart";
-    });
-    this.drop(new Set(apart.map((item) => item.id)));
-    for (const item of apart) {
-      const card = this.cards.get(item.id) ?? this.begin(item);
-      card.update(item, of(item));
-    }
-    this.list(items, fresh, queue);
-    return this.counts();
-  }
-
-  /** @param {string} id */
-  listed(id) {
-    return this.lists.some((list) => list.has(id));
-  }
-
-  /**
-   * Whether an item belongs to what is as drawn and is not there yet. One that has a card of its own
-   * keeps it until the room is entered again.
-   * @param {Walk.Item} item @param {Walk.Entry[]} queue
-   */
-  belongs(item, queue) {
-    const typed = { ...this.makes.typed(item.id), apart: false }; // its line is the way back
-    return !this.listed(item.id) && !this.cards.has(item.id) && together(item, typed, queue);
-  }
-
-  /**
-   * The cards that nobody needs, but for those with something under somebody's hands.
-   * @param {Set<string>} now
-   */
-  drop(now) {
-    for (const [id, card] of this.cards) {
-      if (now.has(id) || card.busy) continue;
-      card.element.remove();
-      this.cards.delete(id);
-    }
-  }
-
-  /**
-   * What is as drawn, in the card where it is; what became so meanwhile in a card after all others.
-   * @param {Walk.Item[]} items @param {Walk.Item[]} fresh @param {Walk.Entry[]} queue
-   */
-  list(items, fresh, queue) {
-    if (fresh.length) {
-      const made = this.makes.asDrawn(fresh);
-      this.lists.push(made);
-      this.open.append(made.element);
-    }
-    const byId = new Map(items.map((item) => [item.id, item]));
-    for (const list of this.lists) list.update(byId, queue);
-  }
-
-  counts() {
-    const passed = [...this.cards.values()].filter((card) => card.element.parentElement === this.passed);
-    const site = passed.filter((card) => card.item.latest?.outcome === "ok").length;
-    const na = passed.filter((card) => card.item.latest?.outcome === "na").length;
-    return { site, na, plan: passed.length - site - na };
+    this.place(room);
+    for (const [id, line] of this.first) line.update(this.items.get(id) ?? null, this.queueOf(id));
+    for (const card of this.cards.values()) card.update(this.items, this.queueOf);
+    for (const line of this.onPlan) line.update(this.items, this.queueOf);
+    const answered = room.items.filter((item) => item.standing === "ok");
+    const site = answered.filter((item) => item.latest?.outcome === "ok").length;
+    const na = answered.filter((item) => item.latest?.outcome === "na").length;
+    return { site, na, plan: this.passed.size };
   }
 
   /** @param {string} key */
   enter(key) {
     this.key = key;
-    this.cards.clear();
-    for (const list of this.lists) list.leave();
-    this.lists = [];
+    for (const card of this.cards.values()) card.leave();
+    for (const each of [this.first, this.cards, this.passed]) each.clear();
+    this.onPlan = [];
     this.open.replaceChildren();
-    this.passed.replaceChildren();
+    this.list.replaceChildren();
+  }
+
+  /**
+   * A place for each item that has none yet, after those that have.
+   * @param {Walk.Room} room
+   */
+  place({ items, sample }) {
+    /** @type {Map<Walk.CardKind, Walk.Item[]>} */
+    const fresh = new Map();
+    for (const item of items.filter((each) => !this.placed(each.id))) {
+      const where = slot(item);
+      if (where === "first") this.begin(item);
+      else if (where === "passed") this.passed.set(item.id, item);
+      else fresh.set(where, [...(fresh.get(where) ?? []), item]);
+    }
+    for (const kind of KINDS) {
+      const those = fresh.get(kind);
+      if (those) this.card(kind).add(those);
+    }
+    if (sample?.length) this.cards.get("boxes")?.sample(sample);
+    this.unfold();
+  }
+
+  /** @param {string} id */
+  placed(id) {
+    return this.first.has(id) || this.passed.has(id) || [...this.cards.values()].some((card) => card.ids.has(id));
   }
 
   /** @param {Walk.Item} item */
   begin(item) {
-    const card = this.makes.card(item);
-    this.cards.set(item.id, card);
-    (item.standing === "ok" && !item.as_drawn ? this.passed : this.open).append(card.element);
-    return card;
+    const line = new FirstLine(item, this.on);
+    const last = [...this.first.values()].at(-1);
+    this.first.set(item.id, line);
+    if (last) last.element.after(line.element);
+    else this.open.prepend(line.element);
+  }
+
+  /** @param {Walk.CardKind} kind */
+  card(kind) {
+    const had = this.cards.get(kind);
+    if (had) return had;
+    const made = new RoomCard(kind, this.on);
+    this.cards.set(kind, made);
+    this.open.append(made.element);
+    return made;
+  }
+
+  unfold() {
+    if (!this.fold.open || this.list.childElementCount || !this.passed.size) return;
+    const lines = [...byTitle([...this.passed.values()])].map(([title, same]) => new Line(title, same, this.on));
+    this.onPlan = lines;
+    this.list.append(make("ul", { className: "checks", ariaLabel: say("OK on plan") }, ...lines.map((line) => line.element)));
+    for (const line of lines) line.update(this.items, this.queueOf);
+  }
+
+  /** The card whose OK is given next; none where nothing here waits for one. */
+  get next() {
+    const order = KINDS.map((kind) => this.cards.get(kind));
+    return order.find((card) => card?.folds.some((fold) => fold.waits("card") || fold.waits("line")));
   }
 }

@@ -3,10 +3,12 @@ import { awake } from "../awake.js";
 import { language, say } from "../say.js";
 import * as store from "./store.js";
 import { Sync } from "./sync.js";
-import { AsDrawn } from "./as_drawn.js";
 import { Card, said, typedOf } from "./card.js";
-import { together } from "./checks.js";
+import { lastTick, left, ofRoom } from "./checks.js";
+import { quota, scaled } from "./picture.js";
 import { Room } from "./room.js";
+import { okWords } from "./room_card.js";
+import { turning } from "./turning.js";
 import { Typed } from "./typed.js";
 
 const body = /** @type {Record<string, string>} */ (document.body.dataset);
@@ -24,7 +26,8 @@ const page = {
 };
 const PAGE = ""; // where what is chosen of the page itself is kept, beside what is typed at its items
 const NO_ROOM = say("This phone is out of storage. Free some space, then enter it again.");
-const GRACE = 6_000; // milliseconds in which the tick of a whole room can be taken back, with signal too
+const GRACE = 6_000; // milliseconds in which what was answered can be taken back, with signal too
+const DOUBLE = 700; // milliseconds after which a tap is no second half of the one before
 const channel = "BroadcastChannel" in globalThis ? new BroadcastChannel("studbay-walk") : null;
 /** @param {{ typed?: string, fresh?: boolean }} what */
 const tell = (what) => channel?.postMessage({ ...what, person: page.person, job: page.job });
@@ -33,13 +36,16 @@ const typed = new Typed(page.person, page.job, {
   kept: (item) => tell({ typed: item }),
   failed: () => (at("signal").textContent = NO_ROOM),
 });
-/** @type {Walk.OnTyped} */
-const typing = { typed: (id) => typed.of(id), type: (id, fields) => typed.set(id, fields) };
-const room = new Room(at("items"), at("passed-items"), {
-  card: (item) => new Card(item, { answer, dismiss, undo, ...typing }),
-  asDrawn: (items) => new AsDrawn(items, { confirm: confirmRoom, takeBack, apart, together: putBack, ...typing }),
-  typed: typing.typed,
-});
+/** @type {Walk.OnLine} */
+const line = {
+  typed: (id) => typed.of(id),
+  type: (id, fields) => typed.set(id, fields),
+  card: (item, named) => new Card(item, { ...line, undo, dismiss }, named),
+  confirm,
+  answer,
+  shot: async (item, file) => void (await answer(item, { kind: "photograph", ...(await scaled(file)) }, {})),
+};
+const room = new Room(at("items"), at("passed"), at("passed-items"), line);
 const sync = new Sync(page, {
   said: (words) => (at("signal").textContent = words),
   refused: (entry) => typed.giveBack(entry.item, typedOf(entry)),
@@ -51,6 +57,9 @@ let here = {}; // the room that this tab is in, whether those that passed are sh
 let data = null;
 /** @type {Promise<void>} */
 let drawing = Promise.resolve();
+/** @type {string[]} */
+let untold = []; // what was answered last, while it can be taken back
+let confirmedAt = 0;
 /** @type {{ id: string, what: string, title: string } | null} */
 let lastTold = null; // what was last said to be kept on this phone, until the site has it
 
@@ -86,14 +95,16 @@ async function drawNow() {
     ? say("{n} not sent yet", { n: unsafe.length })
     : say("Everything is sent and saved");
   at("unsafe").dataset.count = String(unsafe.length);
+  at("quota").textContent = await quota(unsafe);
   arrived(queue);
+  undoable(queue);
   if (!data) return;
   const current = data.rooms.find((each) => keyOf(each) === here.room) ?? data.rooms[0];
   drawRooms(data.rooms, queue, current);
   if (!current) return;
   here.room = keyOf(current);
   at("room-name").textContent = `${current.name}, ${current.area}`;
-  const passed = room.show(keyOf(current), current.items, queue);
+  const passed = room.show(keyOf(current), current, queue);
   at("passed-count").textContent = passed.na
     ? say("{site} OK on site, {na} N/A, {plan} OK on plan", passed)
     : say("{site} OK on site, {plan} OK on plan", passed);
@@ -119,22 +130,43 @@ function arrived(queue) {
 const keyOf = (each) => `${each.name}\n${each.area}`;
 
 /**
- * How many cards of a room wait for an answer: all that is as drawn is one of them.
+ * What was answered last can be taken back until it is sent.
+ * @param {Walk.Entry[]} queue
+ */
+function undoable(queue) {
+  untold = untold.filter((id) => queue.some((entry) => entry.id === id && entry.state === store.WAITING && !entry.sent));
+  at("undo-bar").hidden = !untold.length;
+}
+
+/**
+ * How many cards of a room wait for an answer, and how many of its lines are to be fixed.
  * @param {Walk.Room} each @param {Walk.Entry[]} queue
  */
 function cardsLeft(each, queue) {
-  const ticked = new Set(queue.filter((e) => e.kind === "tick" && e.state !== store.REFUSED).map((e) => e.item));
-  const left = each.items.filter((i) => (i.as_drawn || i.standing !== "ok") && !ticked.has(i.id));
-  const drawn = left.filter((i) => together(i, typed.of(i.id), queue.filter((e) => e.item === i.id)));
-  return left.length - drawn.length + Math.min(drawn.length, 1);
+  const cards = new Set();
+  let toFix = 0;
+  for (const item of each.items) {
+    const mine = queue.filter((entry) => entry.item === item.id);
+    if (item.first && lastTick(mine)?.outcome !== "ok") toFix += 1;
+    else if (left(item, mine)) cards.add(item.card);
+  }
+  return { cards: cards.size, toFix };
+}
+
+/** @param {{ cards: number, toFix: number }} counted */
+function leftWords({ cards, toFix }) {
+  const words = [];
+  if (cards) words.push(say("{n} to check", { n: cards }));
+  if (toFix) words.push(say("{n} to fix", { n: toFix }));
+  return words.join(", ") || say("done");
 }
 
 /** @param {Walk.Room[]} rooms @param {Walk.Entry[]} queue @param {Walk.Room | undefined} current */
 function drawRooms(rooms, queue, current) {
   const options = at("room").options;
+  const counts = rooms.map((each) => cardsLeft(each, queue));
   rooms.forEach((each, number) => {
-    const left = cardsLeft(each, queue);
-    const words = `${each.name} (${left || say("done")})`;
+    const words = `${each.name} (${leftWords(counts[number])})`;
     if (!options[number]) at("room").add(new Option());
     if (options[number].text !== words) options[number].text = words;
     options[number].value = keyOf(each);
@@ -145,23 +177,21 @@ function drawRooms(rooms, queue, current) {
   const number = rooms.indexOf(current);
   at("before").disabled = number === 0;
   at("after").disabled = number === rooms.length - 1;
+  const checked = counts.filter((each) => !each.cards).length;
+  const words = say("{n} of {all}; checked: {checked}", { n: number + 1, all: rooms.length, checked });
+  if (at("progress").textContent !== words) at("progress").textContent = words;
+  at("bar").max = rooms.length;
+  at("bar").value = checked;
 }
 
 /** @param {string} key */
 async function go(key) {
-  forgetApart();
   leave({ room: key, passed: false, scroll: 0 });
   at("passed").open = false;
   room.leave();
   await draw();
+  scrollTo(0, 0);
   at("room-name").focus();
-}
-
-// What was taken out of what is as drawn and answered since is no exception any more.
-function forgetApart() {
-  for (const item of (data?.rooms ?? []).flatMap((each) => each.items)) {
-    if (!item.as_drawn && typed.of(item.id).apart) typed.set(item.id, { apart: false });
-  }
 }
 
 /** @param {number} by */
@@ -202,39 +232,71 @@ async function keepOnPhone(entries) {
   return true;
 }
 
-/** @param {Walk.New} last @param {string} what @param {string} title @param {number} grace */
-async function kept(last, what, title, grace = 0) {
+/**
+ * @param {Walk.New[]} given @param {string} what @param {string} title @param {string} where
+ */
+async function kept(given, what, title, where = title) {
+  const last = given[given.length - 1];
+  untold = given.map((entry) => entry.id);
+  at("undo-words").textContent = `${where}: ${what}`;
   tell({});
   await draw();
   at("told").textContent = say("{what}: {title}. Saved on this phone.", { what, title });
   lastTold = { id: last.id, what, title };
-  if (grace) sync.soon(grace);
-  else sync.run();
-}
-
-/** @param {Card} card @param {Walk.Given} given @param {Walk.Fields} fields */
-async function answer(card, given, fields) {
-  const { item } = card;
-  /** @type {Walk.New} */
-  const entry = { ...stamp(item), ...given };
-  if (!(await keepOnPhone([entry]))) return;
-  card.clear(fields);
-  typed.sent(item.id, fields);
-  await kept(entry, said(given), item.title);
+  sync.soon(GRACE);
 }
 
 /**
- * OK for each of these at one tap, as it is given to what is as drawn in a room.
- * @param {Walk.Item[]} items
+ * An answer, a photograph or a new place of one item; whether the phone keeps it.
+ * @param {Walk.Item} item @param {Walk.Given} given @param {Walk.Fields} fields
  */
-async function confirmRoom(items) {
+async function answer(item, given, fields) {
+  /** @type {Walk.New} */
+  const entry = { ...stamp(item), ...given };
+  if (!(await keepOnPhone([entry]))) return false;
+  if (given.kind === "tick") await store.takeBack(await withCard(item, entry.id));
+  typed.sent(item.id, fields);
+  await kept([entry], said(given), item.title);
+  return true;
+}
+
+/**
+ * What was given to an item with its card and never sent: its own answer is instead of that.
+ * @param {Walk.Item} item @param {string} but
+ */
+async function withCard(item, but) {
+  const queue = await store.entries(page.person, page.job);
+  return queue.filter((entry) => entry.item === item.id && entry.id !== but && ofRoom(entry)).map((entry) => entry.id);
+}
+
+/**
+ * OK for each of these at one tap: all of a card, or of one line of it. Then on to what is next.
+ * @param {Walk.Item[]} items @param {string} name @param {boolean} byRoom
+ */
+async function confirm(items, name, byRoom) {
+  const now = performance.now();
+  if (!items.length || now - confirmedAt < DOUBLE) return;
+  confirmedAt = now;
   const entries = items.map((item) => {
     /** @type {Walk.New} */
-    const entry = { ...stamp(item), kind: "tick", outcome: "ok", note: "", measured_mm: null, measured_typed: "", given: "room" };
-    return entry;
+    const entry = { ...stamp(item), kind: "tick", outcome: "ok", note: "", measured_mm: null, measured_typed: "" };
+    return byRoom ? { ...entry, given: /** @type {const} */ ("room") } : entry;
   });
-  const last = entries.at(-1);
-  if (last && (await keepOnPhone(entries))) await kept(last, say("As drawn"), at("room-name").textContent ?? "", GRACE);
+  if (!(await keepOnPhone(entries))) return;
+  const where = at("room-name").textContent ?? "";
+  await kept(entries, okWords(entries.length), `${where}, ${name}`);
+  await onwards();
+}
+
+// To the next card that waits; from the last one to the next room where anything does.
+async function onwards() {
+  const { next } = room;
+  if (next) return next.element.scrollIntoView({ block: "start" });
+  const rooms = data?.rooms ?? [];
+  const number = rooms.findIndex((each) => keyOf(each) === here.room);
+  const queue = await store.entries(page.person, page.job);
+  const onward = rooms.slice(number + 1).find((each) => cardsLeft(each, queue).cards);
+  if (onward) await go(keyOf(onward));
 }
 
 /** @param {string[]} ids */
@@ -244,26 +306,6 @@ async function takeBack(ids) {
   tell({});
   await draw();
   if (removed) at("told").textContent = say("Not sent and taken back: {n}.", { n: removed });
-}
-
-/**
- * Something is not as drawn: it is answered on a card of its own, which is gone to.
- * @param {Walk.Item} item @param {string[]} ticks
- */
-async function apart(item, ticks) {
-  typed.set(item.id, { apart: true });
-  if (ticks.length) await takeBack(ticks);
-  else await draw();
-  const heading = document.querySelector(`#item-${item.id} h3`);
-  if (!(heading instanceof HTMLElement)) return;
-  heading.tabIndex = -1;
-  heading.focus();
-}
-
-/** @param {Walk.Item} item */
-async function putBack(item) {
-  typed.set(item.id, { apart: false });
-  await draw();
 }
 
 /** @param {Walk.Entry} entry */
@@ -302,11 +344,13 @@ function listen() {
   at("before").addEventListener("click", () => step(-1));
   at("after").addEventListener("click", () => step(1));
   at("send").addEventListener("click", readAnew);
+  at("undo").addEventListener("click", () => takeBack(untold));
+  turning(document.body, step);
   at("passed").addEventListener("toggle", () => leave({ passed: at("passed").open }));
   at("leave").addEventListener("submit", (event) => {
-    const left = Number(at("unsafe").dataset.count);
-    const ask = say("{n} not sent yet. Kept on this phone, for you only. Sign out?", { n: left });
-    if (left && !confirm(ask)) event.preventDefault();
+    const waiting = Number(at("unsafe").dataset.count);
+    const ask = say("{n} not sent yet. Kept on this phone, for you only. Sign out?", { n: waiting });
+    if (waiting && !window.confirm(ask)) event.preventDefault();
   });
   if (channel) channel.onmessage = heard;
   window.addEventListener("online", () => sync.run());
@@ -322,7 +366,6 @@ async function begin() {
   await typed.read();
   here = { ...typed.of(PAGE) };
   data = (await store.keptJob(page.person, page.job)) || null;
-  forgetApart();
   await draw();
   at("passed").open = Boolean(here.passed);
   scrollTo(0, here.scroll ?? 0);

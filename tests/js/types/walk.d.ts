@@ -10,12 +10,20 @@ declare namespace Walk {
     measure: Measure | null; photographs: number; title: string; where: string; says: string; figure: string; limit: string;
     remedy: string; working: string[]; section: string; edition: string; known: string; box?: Place;
     withdraws: string; release: string; undo: string;
-    /** Whether it is confirmed with its room; a job that was kept before does not say. */
+    /** Whether it is confirmed with its room; of a job that was kept before there was `check`. */
     as_drawn?: boolean;
     /** Whether it may be answered N/A; a job that was kept before does not say. */
     na?: boolean;
+    /** What follows is unknown of a job that was kept before. */
+    card?: CardKind; check?: Check; first?: boolean; number?: number | null; photograph_first?: boolean; photographed?: boolean;
+    parts?: string[];
   }
-  interface Room { name: string; area: string; items: Item[] }
+  type CardKind = "boxes" | "cables" | "own" | "outside" | "panel" | "breakers";
+  /** How an OK is given: with the card, at its line, or nothing waits for one. */
+  type Check = "card" | "line" | "";
+  /** A box that is looked at closely: what is checked of it by itself, and where its figure is kept. */
+  interface Sampled { box: string; items: string[]; measured: string | null }
+  interface Room { name: string; area: string; kind?: string; items: Item[]; sample?: Sampled[] }
   interface Job { as_of: string; csrf: string; person: string; rooms: Room[] }
 
   /** What somebody gave at an item. */
@@ -32,8 +40,8 @@ declare namespace Walk {
   /** What is typed or chosen and not sent: of an item its fields and folds, of the page where it is. */
   interface Fields {
     note?: string; measured?: string; from_left?: string; height?: string; elsewhere?: boolean; working?: boolean;
-    /** Taken out of what is as drawn; a rule whose items are listed. */
-    apart?: boolean; listed?: boolean;
+    /** A line that is opened. */
+    listed?: boolean;
     room?: string; passed?: boolean; scroll?: number;
   }
   interface TypedRow { person: string; job: string; item: string; fields: Fields }
@@ -54,17 +62,17 @@ declare namespace Walk {
     typed(item: string): Fields;
     type(item: string, fields: Fields): void;
   }
-  /** What the card of all that is as drawn asks of its page. */
-  interface OnRoom extends OnTyped {
-    confirm(items: Item[]): void;
-    takeBack(ids: string[]): void;
-    /** An item is answered on its own card; `ticks` of it wait in the queue. */
-    apart(item: Item, ticks: string[]): void;
-    together(item: Item): void;
+  /** What a line and its answers ask of their page. */
+  interface OnLine extends OnTyped {
+    card(item: Item, named: "title" | "says"): import("../../../static/js/walk/card.js").Card;
+    /** OK for all of these at one tap; with the room, or the one item by itself. */
+    confirm(items: Item[], name: string, byRoom: boolean): void;
+    /** Whether the phone keeps it. */
+    answer(item: Item, given: Given, fields: Fields): Promise<boolean>;
+    shot(item: Item, file: File): Promise<void>;
   }
   /** What a card asks of its page. */
-  interface On extends OnTyped {
-    answer(card: import("../../../static/js/walk/card.js").Card, given: Given, fields: Fields): Promise<void>;
+  interface On extends OnLine {
     dismiss(entry: Entry): void;
     undo(item: Item): void;
   }
@@ -76,7 +84,8 @@ declare namespace Walk {
     unsafe: HTMLParagraphElement; signal: HTMLSpanElement; "sign-in": HTMLAnchorElement; before: HTMLButtonElement;
     room: HTMLSelectElement; after: HTMLButtonElement; "room-name": HTMLHeadingElement; told: HTMLParagraphElement;
     items: HTMLDivElement; passed: HTMLDetailsElement; "passed-count": HTMLElement; "passed-items": HTMLDivElement;
-    send: HTMLButtonElement; leave: HTMLFormElement;
+    send: HTMLButtonElement; leave: HTMLFormElement; progress: HTMLSpanElement; bar: HTMLProgressElement; quota: HTMLParagraphElement;
+    "undo-bar": HTMLParagraphElement; "undo-words": HTMLSpanElement; undo: HTMLButtonElement;
   }
 }
 

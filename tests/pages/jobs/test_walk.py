@@ -68,6 +68,37 @@ def test_a_phone_is_given_the_rooms_in_order_with_what_is_asked(client, shop, jo
     assert {item["id"] for item in items} == {str(item.id) for item in rough}
     assert all(item["says"] and item["section"] for item in items)
     assert data["rooms"][0]["area"]
+    assert len(items) == len(rough)
+    for room in data["rooms"]:
+        cards = list(dict.fromkeys(item["card"] for item in room["items"]))
+        assert len(cards) <= (3 if room["kind"] == "room" else 1)
+        for each in room["sample"]:
+            own = {item["id"] for item in room["items"] if item["card"] == "boxes"}
+            assert {*each["items"], each["measured"]} <= own
+    assert sum(len(room["sample"]) for room in data["rooms"]) == 6
+
+
+def test_a_phone_is_given_how_each_line_is_answered(client, shop, planted_bytes) -> None:
+    job = shop.roughed_in(planted_bytes)
+    shop.shop.photo_rules = ["box-support"]
+    shop.shop.save()
+    client.force_login(shop.member)
+    data = client.get(reverse("walk-data", args=[job.id])).json()
+    given = {i["id"]: i for room in data["rooms"] for i in room["items"]}
+    by_figures = ("not_to_code", "info_needed")
+    for item in job.items.filter(current=True, stage=Item.Stage.ROUGH_IN):
+        told = given[str(item.id)]
+        assert told["first"] == (item.verdict in by_figures)
+        assert bool(told["number"]) == told["first"]
+        assert told["photograph_first"] == (item.rule == "box-support")
+        if item.verdict in by_figures or not item.workmanship:
+            assert told["check"] == "" or item.verdict == "verify"
+        elif item.finding["topic"] in ("panel", "grounding"):
+            assert told["check"] == "line"
+        else:
+            assert told["check"] == "card"
+    (support,) = job.items.filter(rule="box-support", subject="room:coats")
+    assert given[str(support.id)]["parts"] == ["box L4"]
 
 
 def test_what_it_sends_is_kept_and_shown_by_the_next_reading(client, shop, job, item) -> None:
