@@ -7,6 +7,7 @@ from contextlib import ExitStack
 from datetime import date
 from ipaddress import ip_network
 from pathlib import Path
+from time import sleep
 
 import pytest
 from hypothesis import settings as hypothesis_settings
@@ -321,7 +322,21 @@ def flushable(request: pytest.FixtureRequest) -> Iterator[None]:
     release(connection)
     make_append_only(connection)
     yield
-    release(connection)
+    _once_unlocked(lambda: release(connection))
+
+
+def _once_unlocked(act: Callable[[], None], tries: int = 200) -> None:
+    """Act once the server of the test has read its last answer: a shared cache locks at once."""
+    from django.db import OperationalError
+
+    for left in reversed(range(tries)):
+        try:
+            return act()
+        except OperationalError as locked:
+            if "locked" not in str(locked) or not left:
+                raise
+            sleep(0.05)
+    return None
 
 
 @pytest.fixture
