@@ -5,7 +5,7 @@ from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
 from django.core.exceptions import ValidationError as Refusal
-from django.http import Http404, JsonResponse
+from django.http import Http404, HttpRequest, JsonResponse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
@@ -22,9 +22,9 @@ from inspections.services.fact_corrections import (
     fact_correct,
     fact_correction_undo,
 )
-from jobs.models import Job
+from jobs.models import Job, Person
 from jobs.requests import SignedIn
-from pages.jobs.walk import PhoneMoment, Text, fault_says
+from pages.jobs.walk import PhoneMoment, Text, fault_says, signed_out
 from pages.responses import found_or_404, site_only
 
 
@@ -65,34 +65,56 @@ def fixes(request: SignedIn, job_id: UUID) -> JsonResponse:
 @require_POST
 def correct(request: SignedIn, job_id: UUID) -> JsonResponse:
     """Record what is so on site as the next revision, or undo that; once by its id."""
-    job = found_or_404(job_read, request.user, job_id)
-    site_only(request.user, job.shop)
+    status, answer = _recorded(request.user, request.body, job_id)
+    return JsonResponse(answer, status=status)
+
+
+@require_POST
+def walk_fix(request: HttpRequest, job_id: UUID) -> JsonResponse:
+    """The same from the queue of a phone, which keeps what is refused with its reason.
+
+    What would withdraw a release that the phone did not know of is refused in these words.
+    """
+    if not request.user.is_authenticated:
+        return signed_out()
+    status, answer = _recorded(request.user, request.body, job_id)
+    if answer["state"] == "confirm":
+        answer["state"] = "refused"
+    if status in (409, 422):
+        status = 200  # an answer to keep, not one to ask for again
+    return JsonResponse(answer, status=status)
+
+
+def _recorded(actor: Person, body: bytes, job_id: UUID) -> tuple[int, dict[str, Any]]:
+    """The status and the answer of one correction that is sent."""
+    job = found_or_404(job_read, actor, job_id)
+    site_only(actor, job.shop)
     try:
-        sent = Correction.model_validate_json(request.body)
+        sent = Correction.model_validate_json(body)
     except ValidationError as fault:
         return _answer(400, "refused", fault_says(fault.errors()[0]))
     try:
-        made = _made(request, job, sent)
+        made = _made(actor, job, sent)
     except WouldWithdraw as consequence:
         return _answer(409, "confirm", say(consequence.text))
     except (FactMoved, NotCorrected) as refused:
         return _answer(409, "refused", say(refused.text))
     except Refusal as refusal:
         return _answer(422, "refused", " ".join(refusal.messages))
-    return JsonResponse({"state": "kept", "says": "", "id": made.id, "revision": made.revision})
+    return 200, {"state": "kept", "says": "", "id": made.id, "revision": made.revision}
 
 
-def _made(request: SignedIn, job: Job, sent: Correction) -> FactCorrection:
+def _made(actor: Person, job: Job, sent: Correction) -> FactCorrection:
     if sent.undoes is not None:
-        undone = found_or_404(fact_correction_read, request.user, sent.undoes)
+        undone = found_or_404(fact_correction_read, actor, sent.undoes)
         if undone.job_id != job.id:
             raise Http404
-        return fact_correction_undo(request.user, correction=undone, correction_id=sent.id)
+        return fact_correction_undo(actor, correction=undone, correction_id=sent.id)
     changes = []
     for each in sent.changes:
         changes.append(CorrectedFact(tuple(each.path), each.was, each.now, each.typed))
     return fact_correct(
-        request.user,
+        actor,
         job=job,
         correction_id=sent.id,
         base=sent.base,
@@ -103,5 +125,5 @@ def _made(request: SignedIn, job: Job, sent: Correction) -> FactCorrection:
     )
 
 
-def _answer(status: int, state: str, says: str) -> JsonResponse:
-    return JsonResponse({"state": state, "says": says}, status=status)
+def _answer(status: int, state: str, says: str) -> tuple[int, dict[str, Any]]:
+    return status, {"state": state, "says": says}

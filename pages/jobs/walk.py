@@ -147,8 +147,8 @@ def walks(request: SignedIn) -> HttpResponse:
 def walk_page(request: SignedIn, job_id: UUID) -> HttpResponse:
     """The page that a phone keeps; what it shows comes from `data`, or from the phone."""
     job = _job(request.user, job_id)
-    context = {"job": job, "caution": CAUTION, "words": words_of_scripts("walk")}
-    context["imperial"] = imperial_units()
+    words = words_of_scripts("walk") | words_of_scripts("fix")
+    context = {"job": job, "caution": CAUTION, "words": words, "imperial": imperial_units()}
     return render_at(request, job, "jobs/walk.html", context)
 
 
@@ -157,7 +157,7 @@ def walk_page(request: SignedIn, job_id: UUID) -> HttpResponse:
 def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
     """The rooms of a job in walking order with their items, as they stand now."""
     if not request.user.is_authenticated:
-        return _signed_out()
+        return signed_out()
     job = _job(request.user, job_id)
     return JsonResponse(walk_data(request.user, job) | {"csrf": get_token(request)})
 
@@ -166,7 +166,7 @@ def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
 def sync(request: HttpRequest, job_id: UUID) -> JsonResponse:
     """Keep the ticks that a phone sends; what became of each."""
     if not request.user.is_authenticated:
-        return _signed_out()
+        return signed_out()
     job = _job(request.user, job_id)
     try:
         sent = SyncBody.model_validate_json(request.body)
@@ -197,7 +197,7 @@ def sync(request: HttpRequest, job_id: UUID) -> JsonResponse:
 def walk_site_change(request: HttpRequest, job_id: UUID) -> JsonResponse:
     """Keep where a box was found to stand; it becomes a revision when the office accepts it."""
     if not request.user.is_authenticated:
-        return _signed_out()
+        return signed_out()
     job = _job(request.user, job_id)
     try:
         sent = Elsewhere.model_validate_json(request.body)
@@ -215,7 +215,7 @@ def walk_site_change(request: HttpRequest, job_id: UUID) -> JsonResponse:
 def keep_walk_photograph(request: HttpRequest, job_id: UUID) -> JsonResponse:
     """Keep one photograph that a phone sends."""
     if not request.user.is_authenticated:
-        return _signed_out()
+        return signed_out()
     _job(request.user, job_id)
     given = request.POST
     try:
@@ -249,7 +249,8 @@ def _job(person: Person, job_id: UUID) -> Job:
     return job
 
 
-def _signed_out() -> JsonResponse:
+def signed_out() -> JsonResponse:
+    """What a phone is answered whose session has ended."""
     return JsonResponse({"says": say(SIGNED_OUT())}, status=401)
 
 

@@ -16,6 +16,7 @@ from inspections.conclusions.signs import area_sign
 from inspections.conclusions.undo import undoable
 from inspections.models import HouseRevision, Item, Observation
 from inspections.overview.as_drawn import photographed, waits_as_drawn
+from inspections.overview.correctable import correctable
 from inspections.overview.cover import withdrawn_moments
 from inspections.overview.walk import Sampled, WalkedPlace, WalkLine, checked_parts, walk_of
 from inspections.selectors import ChecklistLine, latest_revision, room_names
@@ -60,6 +61,7 @@ class _Given:
         self.areas = {area.id: area for area in job.areas.all()}
         self.photo_rules = job.shop.photo_rules
         self.boxes = _places(revision)
+        self.fixes = {each["item"]: each["fixes"] for each in correctable(job)["lines"]}
         self.withdrawn = withdrawn_moments(job)
         pairs = []
         for place in walked:
@@ -115,6 +117,7 @@ class _Given:
             "photograph_first": each.photograph_first,
             "photographed": photographed(line.item),
             "parts": parts,
+            "fixes": self.fixes.get(str(line.item.id), []),
             "na": why_never_na(line.item, self.photo_rules) is None,
         }
 

@@ -192,6 +192,7 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
     "sessions-end": (),
     "token-revoke": (),
     "trade": (("trade", KINDS["trade"]), ("area", "area_id")),
+    "walk-fix": (),
     "walk-site-change": (
         ("id", "job_id"),
         ("box", KINDS["box"]),

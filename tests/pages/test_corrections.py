@@ -128,3 +128,28 @@ def test_a_released_area_is_asked_about_first(shop, house_bytes, member) -> None
     assert area.cover_releases.filter(withdrawn_at=None).exists()
     assert sent(member, job, changes=[change], withdraws=True).json()["state"] == "kept"
     assert not area.cover_releases.filter(withdrawn_at=None).exists()
+
+
+def from_phone(client: Client, job, **body: Any):
+    body = {"id": str(uuid4()), "base": 1} | body
+    address = reverse("walk-fix", args=[job.id])
+    return client.post(address, json.dumps(body), content_type="application/json")
+
+
+def test_a_phone_is_given_the_facts_and_keeps_what_is_refused(member, job) -> None:
+    told = member.get(reverse("walk-data", args=[job.id])).json()
+    items = {each["id"]: each for room in told["rooms"] for each in room["items"]}
+    item = job.items.get(rule="box-flush", subject="R22")
+    (fix,) = items[str(item.id)]["fixes"]
+    assert (fix["path"], fix["most"]) == (SETBACK, 6)
+    assert from_phone(Client(), job, changes=[flush()]).status_code == 401
+    moved = from_phone(member, job, changes=[{"path": SETBACK, "was": 1.0, "now": 6.0}])
+    assert (moved.status_code, moved.json()["state"]) == (200, "refused")
+    assert moved.json()["says"]
+    beyond = from_phone(member, job, changes=[flush(now="deep")])
+    assert (beyond.status_code, beyond.json()["state"]) == (200, "refused")
+    assert not FactCorrection.objects.exists()
+    kept = from_phone(member, job, changes=[flush(typed="6 mm")])
+    assert (kept.status_code, kept.json()["state"]) == (200, "kept")
+    item.refresh_from_db()
+    assert item.verdict == Verdict.OK

@@ -3,6 +3,7 @@ import { say } from "../say.js";
 import * as store from "./store.js";
 
 const BATCH = 100;
+const ONE_BY_ONE = ["photograph", "site-change", "fix"]; // in this order, after all ticks
 const SHORTEST = 2_000;
 const LONGEST = 60_000;
 const NO_SIGNAL = say("No signal. Everything stays on this phone.");
@@ -88,7 +89,7 @@ export class Sync {
   }
 
   /**
-   * Ticks, then photographs, then site changes; false from the first that got no answer.
+   * Ticks, then photographs, then site changes, then fixes, each after what its maker was shown; false from the first that got no answer.
    * @param {Walk.Entry[]} waiting
    */
   async sendAll(waiting) {
@@ -96,13 +97,18 @@ export class Sync {
     for (let start = 0; start < ticks.length; start += BATCH) {
       if (!(await this.sendTicks(ticks.slice(start, start + BATCH)))) return false;
     }
-    for (const entry of waiting) {
-      if (entry.kind === "photograph" && !(await this.sendPhotograph(entry))) return false;
-    }
-    for (const entry of waiting) {
-      if (entry.kind === "site-change" && !(await this.sendSiteChange(entry))) return false;
+    for (const kind of ONE_BY_ONE) {
+      for (const entry of waiting.filter((each) => each.kind === kind)) {
+        if (!(await this.sendEntry(entry))) return false;
+      }
     }
     return true;
+  }
+
+  /** @param {Walk.Entry} entry */
+  sendEntry(entry) {
+    if (entry.kind === "photograph") return this.sendPhotograph(entry);
+    return entry.kind === "fix" ? this.sendFix(entry) : this.sendSiteChange(/** @type {Walk.Entry<Walk.SiteChange>} */ (entry));
   }
 
   /** @param {Walk.Entry<Walk.Tick>[]} waiting */
@@ -136,6 +142,14 @@ export class Sync {
     const body = JSON.stringify(some(entry, ["id", "box", "at_mm", "height_mm", "note", "made_at"]));
     const headers = { "Content-Type": "application/json", "X-CSRFToken": this.csrf };
     return this.sendOne(entry, this.page.urls.siteChange, headers, body);
+  }
+
+  /** @param {Walk.Entry<Walk.Fix>} fix */
+  async sendFix(fix) {
+    if (!(await store.sending([fix])).length) return true;
+    const sent = { ...some(fix, ["id", "base", "made_at", "withdraws"]), changes: [fix.change] };
+    const headers = { "Content-Type": "application/json", "X-CSRFToken": this.csrf };
+    return this.sendOne(fix, this.page.urls.fix, headers, JSON.stringify(sent));
   }
 
   /** @param {Walk.Entry} entry @param {string} url @param {Record<string, string>} headers @param {FormData | string} body */

@@ -1,27 +1,25 @@
 // The page of a walk: what is asked in a room, and what somebody says to it.
 import { awake } from "../awake.js";
 import { language, say } from "../say.js";
+import { at } from "./at.js";
 import * as store from "./store.js";
 import { Sync } from "./sync.js";
 import { Card, said, typedOf } from "./card.js";
-import { lastTick, left, ofRoom } from "./checks.js";
+import { ofRoom } from "./checks.js";
+import { typedAgain } from "./fixed.js";
 import { quota, scaled } from "./picture.js";
 import { Room } from "./room.js";
 import { okWords } from "./room_card.js";
+import { cardsLeft, drawRooms, keyOf } from "./rooms.js";
 import { turning } from "./turning.js";
 import { Typed } from "./typed.js";
 
 const body = /** @type {Record<string, string>} */ (document.body.dataset);
-/**
- * @template {keyof Walk.Elements} Id
- * @param {Id} id
- */
-const at = (id) => /** @type {Walk.Elements[Id]} */ (document.getElementById(id));
 /** @type {Walk.Page} */
 const page = {
   person: body.person,
   job: body.job,
-  urls: { data: body.data, sync: body.sync, photograph: body.photograph, siteChange: body.siteChange },
+  urls: { data: body.data, sync: body.sync, photograph: body.photograph, siteChange: body.siteChange, fix: body.fix },
   signedOut: (so) => (at("sign-in").hidden = !so),
 };
 const PAGE = ""; // where what is chosen of the page itself is kept, beside what is typed at its items
@@ -48,7 +46,10 @@ const line = {
 const room = new Room(at("items"), at("passed"), at("passed-items"), line);
 const sync = new Sync(page, {
   said: (words) => (at("signal").textContent = words),
-  refused: (entry) => typed.giveBack(entry.item, typedOf(entry)),
+  refused: (entry) => {
+    const [item, fields] = entry.kind === "fix" ? typedAgain(entry) : [entry.item, typedOf(entry)];
+    return typed.giveBack(item, fields);
+  },
   changed,
 });
 /** @type {Walk.Fields} */
@@ -126,9 +127,6 @@ function arrived(queue) {
     : say("{what}: {title}. Sent and saved.", { what, title });
 }
 
-/** @param {Walk.Room} each */
-const keyOf = (each) => `${each.name}\n${each.area}`;
-
 /**
  * What was answered last can be taken back until it is sent.
  * @param {Walk.Entry[]} queue
@@ -136,52 +134,6 @@ const keyOf = (each) => `${each.name}\n${each.area}`;
 function undoable(queue) {
   untold = untold.filter((id) => queue.some((entry) => entry.id === id && entry.state === store.WAITING && !entry.sent));
   at("undo-bar").hidden = !untold.length;
-}
-
-/**
- * How many cards of a room wait for an answer, and how many of its lines are to be fixed.
- * @param {Walk.Room} each @param {Walk.Entry[]} queue
- */
-function cardsLeft(each, queue) {
-  const cards = new Set();
-  let toFix = 0;
-  for (const item of each.items) {
-    const mine = queue.filter((entry) => entry.item === item.id);
-    if (item.first && lastTick(mine)?.outcome !== "ok") toFix += 1;
-    else if (left(item, mine)) cards.add(item.card);
-  }
-  return { cards: cards.size, toFix };
-}
-
-/** @param {{ cards: number, toFix: number }} counted */
-function leftWords({ cards, toFix }) {
-  const words = [];
-  if (cards) words.push(say("{n} to check", { n: cards }));
-  if (toFix) words.push(say("{n} to fix", { n: toFix }));
-  return words.join(", ") || say("done");
-}
-
-/** @param {Walk.Room[]} rooms @param {Walk.Entry[]} queue @param {Walk.Room | undefined} current */
-function drawRooms(rooms, queue, current) {
-  const options = at("room").options;
-  const counts = rooms.map((each) => cardsLeft(each, queue));
-  rooms.forEach((each, number) => {
-    const words = `${each.name} (${leftWords(counts[number])})`;
-    if (!options[number]) at("room").add(new Option());
-    if (options[number].text !== words) options[number].text = words;
-    options[number].value = keyOf(each);
-  });
-  options.length = rooms.length;
-  if (!current) return;
-  at("room").value = keyOf(current);
-  const number = rooms.indexOf(current);
-  at("before").disabled = number === 0;
-  at("after").disabled = number === rooms.length - 1;
-  const checked = counts.filter((each) => !each.cards).length;
-  const words = say("{n} of {all}; checked: {checked}", { n: number + 1, all: rooms.length, checked });
-  if (at("progress").textContent !== words) at("progress").textContent = words;
-  at("bar").max = rooms.length;
-  at("bar").value = checked;
 }
 
 /** @param {string} key */
@@ -215,6 +167,7 @@ function stamp(item) {
     fingerprint: item.fingerprint,
     made_at: new Date().toISOString(),
     known_at: item.known_at ?? data?.as_of ?? "",
+    base: data?.revision ?? 0,
   };
 }
 

@@ -17,6 +17,8 @@ declare namespace Walk {
     /** What follows is unknown of a job that was kept before. */
     card?: CardKind; check?: Check; first?: boolean; number?: number | null; photograph_first?: boolean; photographed?: boolean;
     parts?: string[];
+    /** The facts whose change can settle it; without a job that was kept before. */
+    fixes?: Fix.Fix[];
   }
   type CardKind = "boxes" | "cables" | "own" | "outside" | "panel" | "breakers";
   /** How an OK is given: with the card, at its line, or nothing waits for one. */
@@ -24,22 +26,24 @@ declare namespace Walk {
   /** A box that is looked at closely: what is checked of it by itself, and where its figure is kept. */
   interface Sampled { box: string; items: string[]; measured: string | null }
   interface Room { name: string; area: string; kind?: string; items: Item[]; sample?: Sampled[] }
-  interface Job { as_of: string; csrf: string; person: string; rooms: Room[] }
+  interface Job { as_of: string; csrf: string; person: string; revision?: number | null; rooms: Room[] }
 
   /** What somebody gave at an item. */
   interface Tick { kind: "tick"; outcome: Outcome; note: string; measured_mm: number | null; measured_typed?: string; given?: "room" }
   interface Photograph { kind: "photograph"; bytes: ArrayBuffer; type: string }
   interface SiteChange { kind: "site-change"; box: string; at_mm: number; height_mm: number | null; note: string; at_typed?: string; height_typed?: string }
-  type Given = Tick | Photograph | SiteChange;
+  /** One change of one fact; `ok` is what its limit says of it, `judged` the same in words; null where only the site can say. */
+  interface Fix { kind: "fix"; change: Fix.Change; withdraws: boolean; ok: boolean | null; judged: string }
+  type Given = Tick | Photograph | SiteChange | Fix;
   /** What the phone puts to it. */
-  interface Stamp { id: string; person: string; job: string; item: string; fingerprint: string; made_at: string; known_at: string }
+  interface Stamp { id: string; person: string; job: string; item: string; fingerprint: string; made_at: string; known_at: string; base?: number }
   type New<T extends Given = Given> = T & Stamp;
   /** As it stands in the queue: with what became of it. */
   type Entry<T extends Given = Given> = New<T> & { state: string; says: string; sent?: boolean };
 
   /** What is typed or chosen and not sent: of an item its fields and folds, of the page where it is. */
   interface Fields {
-    note?: string; measured?: string; from_left?: string; height?: string; elsewhere?: boolean; working?: boolean;
+    note?: string; measured?: string; figure?: string; from_left?: string; height?: string; elsewhere?: boolean; working?: boolean;
     /** A line that is opened. */
     listed?: boolean;
     room?: string; passed?: boolean; scroll?: number;
@@ -48,7 +52,7 @@ declare namespace Walk {
 
   interface Page {
     person: string; job: string;
-    urls: { data: string; sync: string; photograph: string; siteChange: string };
+    urls: { data: string; sync: string; photograph: string; siteChange: string; fix: string };
     signedOut(so: boolean): void;
   }
   interface Told {
