@@ -1,4 +1,4 @@
-"""Lengths as people type them off a tape: 6 1/4", 6-1/4 in, 2' 4", 160, 16 cm, 0.16 m, 152,5.
+"""Lengths as people type them off a tape: 6 1/4", 6-1/4 in, 2' 4", 2'4, 160, 16 cm, 0.16 m, 152,5.
 
 A number without a unit is in the unit of whoever types: inches or mm. What is read is exact, and
 anything in doubt is refused: `61/4"` may be a space that was not typed. `static/js/lengths.js`
@@ -7,7 +7,7 @@ reads the same; `tests/config/messages/lengths.json` has the cases of both. Pure
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from .message import Length, Text, message
@@ -105,6 +105,12 @@ class _Part:
     broken: bool = False
     """Whether it was typed as a fraction, which only feet and inches are."""
 
+    def after(self, feet: "_Part") -> "_Part":
+        """After feet a number alone is inches: 2'4."""
+        if self.unit is None and feet.unit == FOOT:
+            return replace(self, unit=INCH)
+        return self
+
     def goes_on(self, after: "_Part") -> bool:
         """Whether another part may come after this one: 2 ft is whole, and 4 in. is less of it."""
         if self.unit is None or after.unit is None or self.value.denominator != 1:
@@ -199,6 +205,8 @@ def _parts(typed: str, language: str) -> list[_Part] | None:
             at = _end(BETWEEN.match(words, at))
         found = PARTS[language].match(words, at)
         part = found and _part(found)
+        if part and parts:
+            part = part.after(parts[-1])
         if part is None or (parts and not parts[-1].goes_on(part)):
             return None
         parts.append(part)

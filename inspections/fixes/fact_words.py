@@ -19,7 +19,7 @@ from config.messages.message import (
     message,
 )
 from inspections.checker.house.boxes import DeviceKind
-from inspections.checker.house.fixes import FixKind, kind_of
+from inspections.checker.house.fixes import FixKind, fact_of, kind_of
 from inspections.checker.house.gauges import awg, awg_number
 from inspections.checker.house.nouns import noun
 from inspections.checker.house.paths import JOINED, Path
@@ -198,13 +198,7 @@ def _value_words(path: Path, value: Any) -> Value:
         return _part_words(value)
     if isinstance(value, list | tuple):
         return Listed(tuple(str(each) for each in value)) if value else NONE()
-    return _plain_words(_field(path), value)
-
-
-def _field(path: Path) -> str:
-    if path[0] == "device_depth_mm":
-        return "device_depth_mm"
-    return str([step for step in path if isinstance(step, str)][-1])
+    return _plain_words(fact_of(path), value)
 
 
 def _plain_words(field: str, value: Any) -> Value:

@@ -14,7 +14,7 @@ from django.utils import timezone
 
 from config.languages import said_later, say
 from config.messages.message import Joined, Value
-from inspections.checker.house.fixes import FixKind, kind_of
+from inspections.checker.house.fixes import FixKind, fact_of, kind_of
 from inspections.checker.house.paths import NoSuchPath, Path, put_at, value_at
 from inspections.checker.load import HouseFaults, load_house
 from inspections.fixes.fact_words import fact_name, may_be_corrected, value_words
@@ -230,7 +230,7 @@ def _recorded_only(part: dict[str, Any]) -> dict[str, Any]:
 
 def _exact(change: CorrectedFact) -> Any:
     """The new value; of a length that was typed, what was typed."""
-    lengthy = kind_of(str(change.path[-1])) is FixKind.LENGTH or change.path[0] == "device_depth_mm"
+    lengthy = kind_of(fact_of(change.path)) is FixKind.LENGTH
     if change.typed and lengthy and not isinstance(change.now, dict | list | str | bool):
         return given_measure(change.typed, change.now).mm
     return change.now

@@ -1,4 +1,4 @@
-// Lengths as people type them off a tape, in mm: 6 1/4", 6-1/4 in, 2' 4", 160, 16 cm, 0.16 m, 152,5.
+// Lengths as people type them off a tape, in mm: 6 1/4", 6-1/4 in, 2' 4", 2'4, 160, 16 cm, 0.16 m, 152,5.
 // config/messages/lengths.py reads the same; tests/config/messages/lengths.json has the cases of both.
 
 export const LONGEST_MM = 100_000;
@@ -96,12 +96,20 @@ function partsOf(typed, language) {
   let at = 0;
   do {
     if (parts.length) at += lengthAt(BETWEEN, words, at);
-    const one = partAt(part, words, at);
+    const one = afterFeet(parts.at(-1), partAt(part, words, at));
     if (!one || (parts.length && !goesOn(parts[parts.length - 1], one))) return null;
     parts.push(one);
     at += lengthAt(part, words, at);
   } while (at < words.length);
   return parts;
+}
+
+/**
+ * After feet a number alone is inches: 2'4.
+ * @param {Part | undefined} feet @param {Part | null} part
+ */
+function afterFeet(feet, part) {
+  return part && part.unit === null && feet?.unit === FOOT ? { ...part, unit: INCH } : part;
 }
 
 /** @param {RegExp} sticky @param {string} words @param {number} at */

@@ -11,6 +11,7 @@ from inspections.checker.check import check
 from inspections.checker.finding import Finding, Verdict
 from inspections.checker.house import House
 from inspections.checker.house.boxes import DeviceKind
+from inspections.checker.house.fixes import FixKind, fact_of
 from inspections.checker.house.paths import put_at
 from inspections.checker.load import load_house
 from inspections.fixes.fact_words import may_be_corrected
@@ -118,3 +119,11 @@ def test_what_is_not_to_code_is_no_question_and_every_answer_may_be_written() ->
         keys = {part.key for part in each.asked}
         verdicts = {found.verdict for found in planted.failing() if found.key in keys}
         assert verdicts == {Verdict.INFO_NEEDED}
+
+
+def test_the_depth_of_a_product_is_a_length_like_that_of_one_device(asked) -> None:
+    one, _ = asked
+    assert one.kind is FixKind.LENGTH
+    assert fact_of(one.path) == "device_depth_mm"
+    assert fact_of(("boxes", "S2", "devices", 0, "depth_mm")) == "depth_mm"
+    assert fact_of(("cables", "C1", "first_supports_mm", 1)) == "first_supports_mm"

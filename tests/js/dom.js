@@ -52,7 +52,10 @@ export class Element extends Node {
   set textContent(text) { this.replaceChildren(...(text ? [text] : [])); }
   setAttribute(name, value) { this.attributes[name] = value; }
   setCustomValidity() {}
-  addEventListener(name, act) { this.listeners[name] = act; }
+  addEventListener(name, act) {
+    const had = this.listeners[name];
+    this.listeners[name] = had ? (event) => (had(event), act(event)) : act;
+  }
   querySelector() { return null; }
   focus() { document.activeElement = this; }
   /** All within, itself first. */

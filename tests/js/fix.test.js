@@ -40,7 +40,7 @@ function type(form, typed) {
 describe("what is typed", () => {
   test("is read in the reader's unit, or in the one that was typed", () => {
     assert.equal(understand("length", "6 1/4", true), 158.75);
-    assert.equal(understand("length", "2'4", true), null); // in doubt
+    assert.equal(understand("length", "2'4", true), 711.2);
     assert.equal(understand("length", `2'4"`, true), 711.2);
     assert.equal(understand("length", "160", false), 160);
     assert.equal(understand("length", "160 mm", true), 160);

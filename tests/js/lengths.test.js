@@ -13,7 +13,7 @@ describe("read", () => {
     ["8 ft 4 in.", 2540], ["6 1/2 in.", 165.1], ["8 pi 4 po", 2540], ["8 pies 4 pulg.", 2540], ["2 M", 2000], ["1m 5cm", 1050],
   ]) test(text, () => near(parse(text), mm));
 
-  for (const text of ["", "  ", "-", "m", "12 x", "1/0", "5 6", "12' 6", "1..2", "two", `"`, "1e3"]) {
+  for (const text of ["", "  ", "-", "m", "12 x", "1/0", "5 6", "1..2", "two", `"`, "1e3"]) {
     test(`not ${JSON.stringify(text)}`, () => assert.equal(parse(text), null));
   }
 });

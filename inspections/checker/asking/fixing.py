@@ -12,7 +12,7 @@ from inspections.checker.finding import Finding
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, DeviceKind
 from inspections.checker.house.cables import Cable
-from inspections.checker.house.fixes import Fix, FixKind, kind_of
+from inspections.checker.house.fixes import Fix, FixKind, fact_of, kind_of
 from inspections.checker.house.paths import Path
 from inspections.checker.house.power import Circuit, Protection
 from inspections.checker.house.rooms import Room
@@ -28,7 +28,7 @@ def figure(
     path: Path, least: float | None = None, most: float | None = None, *, taped: bool = False
 ) -> Fix:
     """A figure that is held to a limit; its unit is that of the fact's name."""
-    return Fix(path, _kind(path), _rounded(least), _rounded(most), taped=taped)
+    return Fix(path, kind_of(fact_of(path)), _rounded(least), _rounded(most), taped=taped)
 
 
 def _rounded(limit: float | None) -> float | None:
@@ -36,14 +36,6 @@ def _rounded(limit: float | None) -> float | None:
     if limit is None:
         return None
     return round(limit, 3)
-
-
-def _kind(path: Path) -> FixKind:
-    """By the name of the fact, or of the pair that it is one of."""
-    name = path[-1]
-    if isinstance(name, int):
-        name = path[-2]
-    return kind_of(str(name))
 
 
 def done(path: Path, to: Any = True) -> Fix:

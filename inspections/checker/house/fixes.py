@@ -57,6 +57,14 @@ class Fix:
     """The value as it is recorded; None where none is."""
 
 
+def fact_of(path: Path) -> str:
+    """The name that ends with the unit of the fact at a path: its last, or that of its table."""
+    if kind_of(str(path[0])) is not FixKind.COUNT:
+        return str(path[0])
+    names = [step for step in path if isinstance(step, str)]
+    return names[-1]
+
+
 def kind_of(fact: str) -> FixKind:
     """How a figure is given, by the unit that the name of its fact ends with."""
     for ending, kind in FIGURES.items():

@@ -26,7 +26,7 @@ export function fixForm(fix, given) {
 }
 
 /** @param {Fix.Fix} fix */
-const now = (fix) => make("p", { className: "fix-now" }, say("Recorded: {value}", { value: fix.now_says }));
+const now = (fix) => make("p", { className: "fix-now" }, fix.now === null ? say("Not recorded yet") : say("Recorded: {value}", { value: fix.now_says }));
 
 /** @param {string} text @param {() => void} act */
 function button(text, act) {

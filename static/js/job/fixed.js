@@ -9,6 +9,7 @@ const KEPT = "studbay-corrected";
  * @typedef {object} Correctable what can be corrected of a job, as `inspections/overview/correctable.py` writes it
  * @property {number} revision
  * @property {{ item: string, fixes: Fix.Fix[] }[]} lines
+ * @property {Fix.Question[]} questions
  */
 
 /**
@@ -38,7 +39,7 @@ export class Fixing {
     this.asked ??= fetch(this.address).then((answer) => answer.json());
     return this.asked.catch(() => {
       this.asked = undefined;
-      return { revision: 0, lines: [] };
+      return { revision: 0, lines: [], questions: [] };
     });
   }
 
@@ -67,7 +68,7 @@ export class Fixing {
     const says = element("p", "fixed-says");
     says.setAttribute("role", "alert");
     for (const fix of fixes) {
-      const record = (/** @type {Fix.Change} */ change) => this.record(says, revision, change);
+      const record = (/** @type {Fix.Change} */ change) => this.record(says, revision, [change]);
       block.append(fixForm(fix, { imperial: this.imperial, record }));
     }
     block.append(says);
@@ -75,11 +76,11 @@ export class Fixing {
   }
 
   /**
-   * Record one change; what would withdraw a release is asked first.
-   * @param {HTMLElement} says @param {number} base @param {Fix.Change} change
+   * Record changes as one revision; what would withdraw a release is asked first.
+   * @param {HTMLElement} says @param {number} base @param {Fix.Change[]} changes
    */
-  async record(says, base, change) {
-    const sent = { id: crypto.randomUUID(), base, changes: [change], made_at: new Date().toISOString() };
+  async record(says, base, changes) {
+    const sent = { id: crypto.randomUUID(), base, changes, made_at: new Date().toISOString() };
     const answer = await this.post(sent);
     says.replaceChildren(answer.says);
     if (answer.state === "kept") this.again(says, answer.id ?? "");
@@ -110,11 +111,12 @@ export class Fixing {
     const line = says.closest("details.open-line");
     const room = says.closest("details.room");
     sessionStorage.setItem(KEPT, JSON.stringify({ id, send: this.send }));
+    if (!line) return location.reload(); // an answer to a question: the questions that are left
     const query = new URLSearchParams({ room: room?.getAttribute("data-room") ?? "" });
-    if (line) query.set("item", line.id.slice("item-".length));
+    query.set("item", line.id.slice("item-".length));
     // An address that differs by what stands after # alone is not asked for again, so it is set, then reloaded.
-    history.replaceState(null, "", `?${query}${line ? `#${line.id}` : ""}`);
-    location.reload();
+    history.replaceState(null, "", `?${query}#${line.id}`);
+    return location.reload();
   }
 
   /** Say that a correction was recorded, and undo it by one tap. @param {HTMLElement} lines */

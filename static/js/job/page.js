@@ -4,6 +4,7 @@ import { awake } from "../awake.js";
 import { Fixing } from "./fixed.js";
 import { all, only, openNumber } from "./lines.js";
 import { Plan } from "./plan.js";
+import { askQuestions } from "./questions.js";
 
 /** Open whatever folds the element that the address points to, and the element itself. */
 function openTarget() {
@@ -88,8 +89,14 @@ document.addEventListener("DOMContentLoaded", () => {
   startPlan();
   openTarget();
   const lines = document.getElementById("lines");
-  if (lines) new Fixing(lines);
+  if (lines) startFixing(new Fixing(lines));
   awake();
 });
 // Lines that were searched for come with a button of their own.
 document.addEventListener("htmx:load", () => awake());
+
+/** What is missing is asked above its lines, now or once they are chosen. @param {Fixing} fixing */
+function startFixing(fixing) {
+  askQuestions(fixing);
+  document.addEventListener("htmx:load", () => askQuestions(fixing));
+}

@@ -20,6 +20,14 @@ declare namespace Fix {
     to_says: string;
   }
 
+  /** A part that a question is about, and where its own answer is written. */
+  interface Asked { part: string; path: (string | number)[]; key: string }
+  /** What is missing of all these parts alike; `shared`: one value in the house stands for them. */
+  interface Question extends Limits {
+    path: (string | number)[]; kind: Kind; says: string; choices: { value: unknown; says: string }[]; to: any;
+    shared: boolean; asked: Asked[];
+  }
+
   /** One change of one fact; the page or the phone adds its id and the revision that was shown. */
   interface Change {
     path: (string | number)[];
