@@ -27,6 +27,7 @@ from inspections.papers.sheets import sheet_messages as says
 from inspections.papers.sheets.frame import TitleBlock, sheet_pdf
 from inspections.papers.sheets.rows import Heading, Legend, SheetRow, Signature, TextBlock
 from inspections.papers.sheets.styles import BOLD, REGULAR
+from inspections.papers.sheets.tick_boxes import TickBox
 from inspections.standing.holds import Seen
 from inspections.standing.shown_messages import OK_ON_SITE, seen_shown, verdict_shown
 
@@ -199,7 +200,7 @@ def _as_drawn_row(
             (mark.told if mark else "", BOLD, 7.4),
         ),
         tell(shown),
-        ticked=mark is not None,
+        box=TickBox.OK if mark else TickBox.OPEN,
     )
 
 
@@ -240,6 +241,18 @@ def _row(finding: Finding, mark: SeenMark | None, tell: Callable[[object], str])
             (source, REGULAR, 6.2),
         ),
         tell(shown),
-        ticked=passed,
-        dashed=na,
+        box=_box(finding, mark),
     )
+
+
+def _box(finding: Finding, mark: SeenMark | None) -> TickBox | None:
+    """The square of a line as it was answered; none where the figures have settled it."""
+    if mark is not None and mark.passed:
+        return TickBox.OK
+    if mark is not None and mark.na:
+        return TickBox.NA
+    if mark is not None and mark.failing:
+        return TickBox.FIX
+    if finding.verdict is Verdict.OK and not finding.rule.workmanship:
+        return None
+    return TickBox.OPEN

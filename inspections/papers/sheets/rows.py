@@ -19,15 +19,20 @@ from inspections.papers.sheets.styles import (
     size_that_fits,
     wrapped,
 )
+from inspections.papers.sheets.tick_boxes import TickBox
 from inspections.standing.holds import Seen
 
 NA = Seen.NA.value
 GLYPH_LEFT, TEXT_LEFT = 20.0, 74.0
 TICK = 12.0
-TICKED = "q 1.6 w 1 0 0 1 2 {:.2f} cm 2.5 6 m 5 3 l 10 9.5 l S Q "
-"""A tick in the square, in a page's operators, from the height of the square's foot."""
-DASHED = "q 1.6 w 1 0 0 1 2 {:.2f} cm 2.5 6 m 9.5 6 l S Q "
-"""A dash in it: what does not apply is no OK, and is not open either."""
+SQUARE = f"2 {{foot:.2f}} {TICK} {TICK} re S "
+WITHIN = {
+    TickBox.OPEN: "",
+    TickBox.OK: "2.5 6 m 5 3 l 10 9.5 l S",
+    TickBox.NA: "2.5 6 m 9.5 6 l S",
+    TickBox.FIX: "3 3 m 9 9 l S 3 9 m 9 3 l S",
+}
+"""What stands in a square once it is answered, in a page's operators, from the square's corner."""
 
 
 class TextBlock(Flowable):
@@ -103,7 +108,10 @@ GLYPHS = {
 
 
 class SheetRow(Flowable):
-    """One line: a square to tick, its verdict (if any) by shape and word, what it says."""
+    """One line: its square, its verdict (if any) by shape and word, what it says.
+
+    What the figures settle has no square: nobody is to answer it.
+    """
 
     def __init__(
         self,
@@ -111,17 +119,11 @@ class SheetRow(Flowable):
         parts: Sequence[tuple[Value, str, float]],
         word: str = "",
         *,
-        ticked: bool = False,
-        dashed: bool = False,
+        box: TickBox | None = TickBox.OPEN,
     ) -> None:
         super().__init__()
         self.verdict = verdict
-        if ticked:
-            self.tick = TICKED
-        elif dashed:
-            self.tick = DASHED
-        else:
-            self.tick = ""
+        self.box = box
         self.word = word
         self.parts = [(say(text), font, size) for text, font, size in parts]
 
@@ -147,12 +149,16 @@ class SheetRow(Flowable):
         if self.verdict in ("not_to_code", "info_needed"):
             canvas.setFillColor(SHADE)
             canvas.rect(0, 0, self.room, self.tall, stroke=0, fill=1)
+        square = ""
+        if self.box is not None:
+            foot = self.tall - TICK - 4
+            square = SQUARE.format(foot=foot)
+            square += f"q 1.6 w 1 0 0 1 2 {foot:.2f} cm {WITHIN[self.box]} Q "
         glyph = GLYPHS.get(self.verdict, "")
         # In the page's own operators: four calls for each of many rows take as long as its words.
         canvas.addLiteral(
             f"q {PEN} {FINE} w 0 0 m {self.room:.2f} 0 l S .8 w "
-            f"2 {self.tall - TICK - 4:.2f} {TICK} {TICK} re S "
-            f"{self.tick.format(self.tall - TICK - 4)}"
+            f"{square}"
             f"1 0 0 1 {GLYPH_LEFT + 5} {self.tall - 10:.2f} cm {glyph} Q"
         )
         if self.verdict and not glyph:
