@@ -6,7 +6,9 @@ from typing import Any
 from config.languages import say
 from config.messages.message import Length, Mass, Rounding, Value, Volume
 from inspections.checker.check import check
+from inspections.checker.house import House
 from inspections.checker.house.fixes import Fix, FixKind
+from inspections.drawing.geometry import wall_sides
 from inspections.fixes.fact_words import fact_name, value_words
 from inspections.fixes.fixes import HouseFacts, fixes_of
 from inspections.fixes.questions import Question, questions_of
@@ -28,7 +30,7 @@ def correctable(job: Job) -> dict[str, Any]:
     """
     revision = latest_revision(job)
     if revision is None:
-        return {"revision": 0, "lines": [], "questions": []}
+        return {"revision": 0, "lines": [], "questions": [], "walls": {}}
     house, rulebook = house_of(revision)
     facts = HouseFacts(house)
     findings = check(house, rulebook)
@@ -44,7 +46,22 @@ def correctable(job: Job) -> dict[str, Any]:
     questions = []
     for each in questions_of(facts, findings):
         questions.append(question_json(each))
-    return {"revision": revision.number, "lines": lines, "questions": questions}
+    found = {"revision": revision.number, "lines": lines, "questions": questions}
+    return found | {"walls": walls_json(house)}
+
+
+def walls_json(house: House) -> dict[str, dict[str, list[float]]]:
+    """Where the walls of each room are on the plan, mm east and down: left end, right end.
+
+    Left and right as seen from inside; a tap on the plan becomes a place along one of them.
+    """
+    written: dict[str, dict[str, list[float]]] = {}
+    for room in house.rooms:
+        sides = {}
+        for wall, side in wall_sides(room).items():
+            sides[wall] = [*side.left, *side.at(side.length)]
+        written[room.id] = sides
+    return written
 
 
 def _item_ids(job: Job) -> dict[str, str]:

@@ -10,6 +10,9 @@ class Element {
     Object.assign(this, { tag, children: [], dataset: {}, attributes: {}, listeners: {} });
   }
   append(...inside) { this.children.push(...inside); }
+  replaceChildren(...inside) { this.children = inside; }
+  querySelector(tag) { return this.all(tag)[0] ?? null; }
+  focus() {}
   setAttribute(name, value) { this.attributes[name] = value; }
   addEventListener(name, act) { (this.listeners[name] ??= []).push(act); }
   fire(name) { return Promise.all((this.listeners[name] ?? []).map((act) => act({ preventDefault() {} }))); }
@@ -20,6 +23,7 @@ globalThis.document.createElement = (tag) => new Element(tag);
 
 const { settles, shown, understand, verdict } = await import("../../static/js/fix/judge.js");
 const { fixForm } = await import("../../static/js/fix/form.js");
+const { placeAt } = await import("../../static/js/fix/walls.js");
 
 const fix = (given) => ({
   path: ["boxes", "R15", "free_mm"], kind: "length", name: "Free conductor in box R15", now: 90, now_says: "3 1/2 in.",
@@ -137,13 +141,18 @@ describe("a form", () => {
   });
 
   test("adds a box where the plan was tapped, or where it is lacking", async () => {
-    const box = { id: "R57", room: "living", place: { surface: "wall", wall: "s", at_mm: 550 }, devices: [{ kind: "receptacle" }] };
+    const box = { id: "R57", room: "living", place: { surface: "wall", wall: "s", at_mm: 550, height_mm: 400 }, devices: [{ kind: "receptacle" }] };
     const added = { kind: "added", path: ["boxes", "R57"], now: null, to: box, to_says: "wall s", least: null };
-    const { form, sent } = formOf(added, { tapped: async () => ({ surface: "wall", wall: "e", at_mm: 300 }) });
-    const [tap, here] = form.all("button");
+    const place = { surface: "wall", wall: "e", at_mm: 300 };
+    const { form, sent } = formOf(added, { tapped: async () => ({ at: place, says: "wall e" }) });
+    const [tap] = form.all("button");
     await tap.fire("click");
+    assert.deepEqual(sent, []); // what was tapped is shown first
+    const [, there, here] = form.all("button");
+    assert.equal(there.words, "Here: wall e");
+    await there.fire("click");
     await here.fire("click");
-    assert.deepEqual(sent.map((each) => each.now.place), [{ surface: "wall", wall: "e", at_mm: 300 }, box.place]);
+    assert.deepEqual(sent.map((each) => each.now.place), [{ ...place, height_mm: 400 }, box.place]);
     assert.ok(sent.every((each) => each.was === null && each.now.id === "R57"));
   });
 
@@ -153,5 +162,21 @@ describe("a form", () => {
     const { form, sent } = formOf({ kind: "added", path: ["cables", "C113"], now: null, to: cable, choices, least: null });
     await form.all("button").at(-1).fire("click");
     assert.deepEqual(sent[0].now.ends, ["P1", "R51"]);
+  });
+});
+
+describe("a tap on the plan", () => {
+  const walls = { n: [0, 0, 4000, 0], e: [4000, 0, 4000, 3000] };
+
+  test("is a place along the nearest wall, in the reader's unit", () => {
+    assert.deepEqual(placeAt(walls, { x: 1273, y: 90 }, true), {
+      at: { surface: "wall", wall: "n", at_mm: 1270 }, says: "wall n, 4 ft 2 in. from its left end",
+    });
+    assert.equal(placeAt(walls, { x: 3900, y: 1500 }, false).says, "wall e, 1,500 mm from its left end");
+  });
+
+  test("beyond the end of a wall is at its end, and in no room nowhere", () => {
+    assert.equal(placeAt(walls, { x: -300, y: -10 }, true).at.at_mm, 0);
+    assert.equal(placeAt({}, { x: 0, y: 0 }, true), null);
   });
 });

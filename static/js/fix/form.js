@@ -10,7 +10,7 @@ const FIGURES = new Set(["length", "volume", "weight", "angle", "count"]);
  * `record` is called with the one change, once, when somebody records it; `tapped` asks whoever shows the
  * plan for a tap, and gives the place. Nothing here sends anything.
  * @param {Fix.Fix} fix
- * @param {{ imperial: boolean, record: (change: Fix.Change) => void, tapped?: () => Promise<object | null>, typed?: string, keep?: (typed: string) => void }} given
+ * @param {{ imperial: boolean, record: (change: Fix.Change) => void, tapped?: () => Promise<Fix.Tapped | null>, typed?: string, keep?: (typed: string) => void }} given
  */
 export function fixForm(fix, given) {
   const form = make("form", { className: "fix", noValidate: true });
@@ -101,16 +101,20 @@ function choices(fix, record) {
 
 /**
  * Where a box is: tapped on the plan, or where the line lacks one.
- * @param {Fix.Fix} fix @param {{ tapped?: () => Promise<object | null> }} given @param {(now: unknown) => void} record
+ * @param {Fix.Fix} fix @param {{ tapped?: () => Promise<Fix.Tapped | null> }} given @param {(now: unknown) => void} record
  */
 function places(fix, { tapped }, record) {
   const to = (/** @type {object} */ place) => (fix.kind === "added" ? { ...fix.to, place } : place);
+  const base = /** @type {object} */ (fix.kind === "added" ? fix.to?.place : fix.now); // its height stays
+  /** @type {HTMLElement[]} */
   const buttons = [];
   if (tapped && fix.path[0] === "boxes") {
+    const here = make("span");
     buttons.push(button(say("Tap its place on the plan"), async () => {
       const place = await tapped();
-      if (place) record(to(place));
-    }));
+      if (place) here.replaceChildren(button(say("Here: {place}", { place: place.says }), () => record(to({ ...base, ...place.at }))));
+      /** @type {HTMLElement | null} */ (here.querySelector("button"))?.focus();
+    }), here);
   }
   if (fix.to && !fix.choices.length) buttons.push(button(say("Here: {place}", { place: fix.to_says }), () => record(fix.to)));
   return buttons;

@@ -1,6 +1,7 @@
 // A line of the page of a job closed where it is read: the fact that settles it, recorded at once.
 // @ts-check
 import { fixForm } from "../fix/form.js";
+import { placeAt } from "../fix/walls.js";
 import { say } from "../say.js";
 
 const KEPT = "studbay-corrected";
@@ -10,6 +11,7 @@ const KEPT = "studbay-corrected";
  * @property {number} revision
  * @property {{ item: string, fixes: Fix.Fix[] }[]} lines
  * @property {Fix.Question[]} questions
+ * @property {Record<string, Fix.Walls>} walls of each room, on the plan
  */
 
 /**
@@ -21,8 +23,9 @@ const KEPT = "studbay-corrected";
 
 /** The lines of a job; each that is opened is offered what would close it. */
 export class Fixing {
-  /** @param {HTMLElement} lines */
-  constructor(lines) {
+  /** @param {HTMLElement} lines @param {import("./plan.js").Plan | null} plan */
+  constructor(lines, plan) {
+    this.plan = plan;
     this.address = lines.dataset.fixes ?? "";
     this.send = lines.dataset.correct ?? "";
     this.imperial = lines.dataset.imperial === "true";
@@ -39,7 +42,7 @@ export class Fixing {
     this.asked ??= fetch(this.address).then((answer) => answer.json());
     return this.asked.catch(() => {
       this.asked = undefined;
-      return { revision: 0, lines: [], questions: [] };
+      return { revision: 0, lines: [], questions: [], walls: {} };
     });
   }
 
@@ -69,10 +72,23 @@ export class Fixing {
     says.setAttribute("role", "alert");
     for (const fix of fixes) {
       const record = (/** @type {Fix.Change} */ change) => this.record(says, revision, [change]);
-      block.append(fixForm(fix, { imperial: this.imperial, record }));
+      const tapped = this.plan ? () => this.place(fix, block) : undefined;
+      block.append(fixForm(fix, { imperial: this.imperial, record, tapped }));
     }
     block.append(says);
     /** @type {HTMLElement | null} */ (block.querySelector("input, button"))?.focus();
+  }
+
+  /**
+   * A place along a wall of the room, tapped on the plan; then back to the line.
+   * @param {Fix.Fix} fix @param {HTMLElement} block
+   */
+  async place(fix, block) {
+    const room = fix.to?.room ?? block.closest("details.room")?.getAttribute("data-room") ?? "";
+    const { walls } = await this.correctable();
+    const point = await this.plan?.nextTap(room);
+    block.scrollIntoView({ block: "center" });
+    return point ? placeAt(walls[room] ?? {}, point, this.imperial) : null;
   }
 
   /**

@@ -63,7 +63,7 @@ function closeMenu(event) {
 /** The plan, and the buttons that show one room alone or all again. */
 function startPlan() {
   const box = /** @type {HTMLElement | null} */ (document.querySelector(".plan-box"));
-  if (!box) return;
+  if (!box) return null;
   const plan = new Plan(box, ({ room, number }) => {
     plan.goTo(room);
     const row = only(room);
@@ -79,6 +79,7 @@ function startPlan() {
   const room = new URLSearchParams(location.search).get("room");
   // Panzoom puts its element in its place a moment after it is made.
   if (room && only(room)) setTimeout(() => plan.goTo(room));
+  return plan;
 }
 
 addEventListener("hashchange", openTarget);
@@ -86,10 +87,10 @@ document.addEventListener("keydown", onKey);
 document.addEventListener("click", closeMenu);
 // Once htmx listens: what is opened before asks for nothing.
 document.addEventListener("DOMContentLoaded", () => {
-  startPlan();
+  const plan = startPlan();
   openTarget();
   const lines = document.getElementById("lines");
-  if (lines) startFixing(new Fixing(lines));
+  if (lines) startFixing(new Fixing(lines, plan));
   awake();
 });
 // Lines that were searched for come with a button of their own.

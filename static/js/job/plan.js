@@ -1,5 +1,6 @@
 // The plan on the page of a job: pinched and dragged, and what is tapped on it is opened.
 // @ts-check
+import { say } from "../say.js";
 import Panzoom from "../../vendor/panzoom/panzoom-4.6.2.js";
 
 const WORDS = 12; // pixels of a word on the screen, whatever the scale
@@ -54,6 +55,8 @@ export class Plan {
     this.runsAddress = box.dataset.runs ?? "";
     /** @type {Promise<Run[]> | undefined} */
     this.runs = undefined;
+    /** @type {((point: { x: number, y: number } | null) => void) | undefined} */
+    this.asked = undefined;
     this.steps = (this.svg.dataset.scales ?? "").split(" ").map(Number);
     this.panzoom = Panzoom(this.svg, {
       maxScale: MOST,
@@ -70,6 +73,7 @@ export class Plan {
       button.addEventListener("click", () => this.zoomBy(/** @type {HTMLElement} */ (button)));
     }
     addEventListener("resize", () => this.fit());
+    addEventListener("keydown", (event) => event.key === "Escape" && this.asked?.(null));
     this.fit();
   }
 
@@ -111,10 +115,37 @@ export class Plan {
   }
 
   /**
+   * The next tap on the plan, in mm of its sheet, instead of what it would open; null when given up.
+   * @param {string} room
+   * @returns {Promise<{ x: number, y: number } | null>}
+   */
+  nextTap(room) {
+    this.asked?.(null);
+    this.goTo(room);
+    this.view.scrollIntoView({ block: "center" });
+    this.said.textContent = say("Tap the place on the plan, or press Escape.");
+    return new Promise((done) => {
+      this.asked = (point) => {
+        this.asked = undefined;
+        this.said.textContent = "";
+        done(point);
+      };
+    });
+  }
+
+  /** @param {MouseEvent} event */
+  pointAt(event) {
+    const matrix = /** @type {DOMMatrix} */ (this.svg.getScreenCTM());
+    const { x, y } = new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix.inverse());
+    return { x, y };
+  }
+
+  /**
    * @param {Element} target
    * @param {MouseEvent} event
    */
   tap(target, event) {
+    if (this.asked) return void this.asked(this.pointAt(event));
     const marked = target.closest("[data-lines]");
     const room = at(event, "data-room");
     if (!room) return;
@@ -135,7 +166,6 @@ export class Plan {
     group.replaceChildren(...here.map((run) => svgElement("path", run.path)));
     this.said.textContent = here.map((run) => run.words).join(" · ");
   }
-
 
   /** Go near a room, so that it fills the view. @param {string} room */
   goTo(room) {

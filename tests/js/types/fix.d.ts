@@ -28,6 +28,11 @@ declare namespace Fix {
     shared: boolean; asked: Asked[];
   }
 
+  /** A place along a wall that was tapped on the plan, with the same in words. */
+  interface Tapped { at: { surface: "wall"; wall: string; at_mm: number }; says: string }
+  /** Where the walls of a room are on the plan: left end and right end, mm east and down. */
+  type Walls = Record<string, [number, number, number, number]>;
+
   /** One change of one fact; the page or the phone adds its id and the revision that was shown. */
   interface Change {
     path: (string | number)[];
