@@ -4,6 +4,7 @@ import re
 from collections import Counter
 
 import pytest
+from babel.messages.catalog import Catalog
 
 from config.languages import phrases
 from config.languages.__main__ import main, untranslated
@@ -11,6 +12,7 @@ from config.languages.available import TRANSLATED
 from config.languages.catalogue import FOLDER, read_catalogue
 from config.languages.phrases import HOLE
 from config.languages.sources import program_messages
+from config.languages.unsaid import unsaid
 from inspections.checker.finding import rules
 from pages.office.rulebooks import paragraphs
 
@@ -53,3 +55,37 @@ def figures(text: str) -> Counter[str]:
 def test_the_catalogues_are_whole(monkeypatch, capsys) -> None:
     monkeypatch.setattr("sys.argv", ["languages", "--check"])
     assert main() == 0, capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    "phrase",
+    [
+        "{n} notices",  # a phrase with a hole is a message, and said by its id
+        "What inspectors",  # a part of a text is no text
+        "Rough-in checklist",  # a message says it by its id
+        "nothing of ours says this",
+    ],
+)
+def test_a_phrase_that_nothing_says_is_named(phrase: str) -> None:
+    assert list(unsaid(holding(phrase))) == [phrase]
+
+
+@pytest.mark.parametrize(
+    "phrase",
+    [
+        "Back to the job",  # a template
+        "{n} to verify",  # a script
+        "No breaker is larger than the smallest copper conductor of its circuit allows.",  # a rule
+        "copper; aluminum 4 AWG",  # a limit of a rulebook
+        "drywall_on",  # a field of the record
+    ],
+)
+def test_a_phrase_that_something_says_stays(phrase: str) -> None:
+    assert not list(unsaid(holding(phrase)))
+
+
+def holding(phrase: str) -> Catalog:
+    """A catalogue of one phrase."""
+    catalogue = Catalog("fr")
+    catalogue.add(phrase, "phrase")
+    return catalogue
