@@ -117,10 +117,15 @@ MESSAGE_MODULES = (
 """What registers every message when it is imported."""
 
 
-def program_messages() -> Iterator[Message]:
-    """Every message that the program registers, by id."""
+def register_messages() -> None:
+    """Know every message by its id, as a process must that says what another one stored."""
     for name in MESSAGE_MODULES:  # not above: settings load this package
         import_module(name)
+
+
+def program_messages() -> Iterator[Message]:
+    """Every message that the program registers, by id."""
+    register_messages()
     for name, each in sorted(messages().items()):
         if not name.startswith("test."):
             yield each
