@@ -101,7 +101,7 @@ class InspectionAnswer(OfInspection):
 
     @extend_schema(request=AnswerSerializer, responses={201: InspectionSerializer})
     def post(self, request: Call, inspection_id: UUID) -> Response:
-        """Record an answer for each area or for the job, what was called and what was lifted."""
+        """Record a result for each area or for the job, with what was written up and accepted."""
         inspection, told = self.read(inspection_id), given_in(AnswerSerializer, request)
         answers = told.get("answers", {})
         areas = dict(zip(answers, areas_named(inspection.job, list(answers)), strict=True))

@@ -21,7 +21,7 @@ SOMEBODY_CAME = message(
 )
 ANSWERED_SINCE = message(
     "refused.acceptance.answered-since",
-    "{area} has a newer answer, reference {reference}. The time that passed no longer counts.",
+    "{area} has a newer result, reference {reference}. The time that passed no longer counts.",
 )
 NOT_ELAPSED = message(
     "refused.acceptance.not-elapsed",
@@ -60,7 +60,7 @@ NOT_IN_PARTS = message(
 )
 HELD_BY_ANSWERS = message(
     "refused.inspection.held-by-answers",
-    "Record the inspector's answers. That records the inspection as held.",
+    "Record the inspector's result. That records the inspection as held.",
 )
 WINDOW_MISSING = message(
     "refused.inspection.window-missing", "Enter the day and the hours of the inspection window."
@@ -76,9 +76,9 @@ REFERENCE_USED = message(
     "refused.answer.reference-used",
     "Reference {reference} is already used on {job}. Check the number.",
 )
-ONE_ANSWER = message("refused.answer.one-answer", "Give one answer for the whole job.")
+ONE_ANSWER = message("refused.answer.one-answer", "Give one result for the whole job.")
 EACH_AREA = message(
-    "refused.answer.each-area", "Give an answer for each area that the inspection was for."
+    "refused.answer.each-area", "Give a result for each area that the inspection was for."
 )
 NOT_INSPECTED = message(
     "refused.answer.not-inspected",

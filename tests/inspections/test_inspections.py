@@ -176,7 +176,7 @@ def test_answers_that_cannot_be_are_refused_and_nothing_is_half_written(shop, jo
     garage = job.areas.get(code="garage")
     refused: list[tuple[dict[str, Any], str]] = [
         ({"answers": {garage: Answer.ACCEPTED}}, "was not for Garage"),
-        ({"answers": {}}, "an answer for each area"),
+        ({"answers": {}}, "a result for each area"),
         ({"answers": {area: Answer.WITH_DEFICIENCIES}}, "what the deficiencies are"),
         ({"answers": {area: Answer.ACCEPTED}, "reference": " "}, "authority's reference"),
         (
