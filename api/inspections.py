@@ -137,7 +137,7 @@ class JobDeficiencies(OfJob):
 
     @extend_schema(responses=DeficiencySerializer(many=True))
     def get(self, request: Call, job_id: UUID) -> Response:
-        """Every deficiency, open and lifted."""
+        """Every deficiency, open and accepted."""
         job = self.inside(job_read(request.user, job_id))
         found = job.deficiencies.select_related("area")
         return paged(self, request, found, DeficiencySerializer)

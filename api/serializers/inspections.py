@@ -72,7 +72,7 @@ class AskSerializer(serializers.Serializer[None]):
 
 
 class CalledSerializer(serializers.Serializer[None]):
-    """A deficiency as the inspector called it."""
+    """A deficiency as the inspector wrote it up."""
 
     area = serializers.CharField()
     what = serializers.CharField(max_length=500)
@@ -95,7 +95,7 @@ class AnswerSerializer(serializers.Serializer[None]):
 
 
 class DeficiencySerializer(serializers.Serializer[Deficiency]):
-    """Something that the inspector called."""
+    """Something that the inspector wrote up."""
 
     id = serializers.UUIDField()
     area = serializers.CharField(source="area.code")
