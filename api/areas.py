@@ -146,7 +146,7 @@ class JobLinks(OfJob):
 
     @extend_schema(request=LinkMadeSerializer, responses={201: LinkMadeSerializer})
     def post(self, request: Call, job_id: UUID) -> Response:
-        """Make one; its secret is told this once, and opens /l/SECRET."""
+        """Make one; its secret is shown only once, and opens /l/SECRET."""
         job, given = self.read(job_id), given_in(LinkMadeSerializer, request)
         link, secret = cover_link_make(request.user, job=job, **given)
         return Response(LinkMadeSerializer(link).data | {"secret": secret}, status=201)
@@ -157,6 +157,6 @@ class LinkWithdrawal(View):
 
     @extend_schema(request=None, responses=LinkSerializer)
     def post(self, request: Call, link_id: UUID) -> Response:
-        """Whoever holds it reads from then on that it is no longer good."""
+        """Whoever holds it reads from then on that it is no longer valid."""
         found = link_withdraw(request.user, link=link_read(request.user, link_id))
         return Response(LinkSerializer(found).data)

@@ -101,7 +101,7 @@ class InspectionAnswer(OfInspection):
 
     @extend_schema(request=AnswerSerializer, responses={201: InspectionSerializer})
     def post(self, request: Call, inspection_id: UUID) -> Response:
-        """Record an answer for each area or for the job, what was called and what was lifted."""
+        """Record a result for each area or for the job, with what was written up and accepted."""
         inspection, told = self.read(inspection_id), given_in(AnswerSerializer, request)
         answers = told.get("answers", {})
         areas = dict(zip(answers, areas_named(inspection.job, list(answers)), strict=True))
@@ -137,7 +137,7 @@ class JobDeficiencies(OfJob):
 
     @extend_schema(responses=DeficiencySerializer(many=True))
     def get(self, request: Call, job_id: UUID) -> Response:
-        """Every deficiency, open and lifted."""
+        """Every deficiency, open and accepted."""
         job = self.inside(job_read(request.user, job_id))
         found = job.deficiencies.select_related("area")
         return paged(self, request, found, DeficiencySerializer)

@@ -31,7 +31,7 @@ class NoticeSeen(View):
 
     @extend_schema(request=None, responses=NoticeSerializer)
     def post(self, request: Call, notice_id: UUID) -> Response:
-        """Say so; it goes on to nobody."""
+        """Mark it as seen; it goes on to nobody else."""
         notice = notice_read(request.user, notice_id)
         notice_see(request.user, notice_id=notice.id)
         notice.refresh_from_db()
@@ -48,7 +48,7 @@ class Addresses(View):
 
     @extend_schema(request=AddressSerializer, responses={201: AddressMadeSerializer})
     def post(self, request: Call) -> Response:
-        """One more. The secret of a webhook is told this once."""
+        """One more. The secret of a webhook is shown only once."""
         given = given_in(AddressSerializer, request)
         shop = shop_of(request.user, *Role)
         made = address_add(request.user, person=request.user, shop=shop, **given)

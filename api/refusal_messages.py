@@ -1,4 +1,4 @@
-"""What a program is told of a call that cannot be done, and what would be right."""
+"""What a call is answered that cannot be done, and what would be right."""
 
 from config.messages.message import message
 

@@ -154,7 +154,7 @@ class Invitations(OfOffice):
 
     @extend_schema(request=InvitationMadeSerializer, responses={201: InvitationMadeSerializer})
     def post(self, request: Call) -> Response:
-        """Invite somebody; the secret is told this once, and opens /join/SECRET."""
+        """Invite somebody; the secret is shown only once, and opens /join/SECRET."""
         shop, given = self.shop, given_in(InvitationMadeSerializer, request)
         given["builder"] = _firm(shop, (given.get("builder") or {}).get("id"))
         given["role"] = Role(given["role"])

@@ -78,14 +78,14 @@ def _area_answers(tables: JobTables) -> Iterator[Contradiction]:
     for said in tables.acceptances:
         here, at, area = (said.inspection_id, said.area_id), said.recorded_at, said.area_id
         if said.answer == "accepted" and here in called:
-            facts = "a deficiency was called there at that visit"
+            facts = "a deficiency was written up there at that inspection"
             yield Contradiction(at, "accepted", facts, area)
         none_called = here not in called and not _is_open_in(tables, area, at)
         if said.answer == "with_deficiencies" and none_called:
-            yield Contradiction(at, "accepted with deficiencies", "none was called there", area)
+            yield Contradiction(at, "accepted with deficiencies", "none was written up there", area)
         if said.inspection_id is not None and not _was_for(tables, *here):
-            says = f"{said.answer} at a visit"
-            yield Contradiction(at, says, "the visit was not for that area", area)
+            says = f"{said.answer} at an inspection"
+            yield Contradiction(at, says, "the inspection was not for that area", area)
 
 
 def _was_for(tables: JobTables, inspection_id: UUID, area_id: UUID) -> bool:
@@ -122,12 +122,12 @@ def _job_answer(
     """What speaks against one answer; `called`: something was written up at its inspection."""
     at, still_open = said.recorded_at, bool(_open_at(tables, said.recorded_at))
     if said.answer == "accepted" and called:
-        facts = "a deficiency was called at that visit"
+        facts = "a deficiency was written up at that inspection"
         yield Contradiction(at, "the job is accepted", facts)
     elif said.answer == "accepted" and still_open and said.inspection_id in final:
         yield Contradiction(at, "the final is accepted", "deficiencies were open")
     if said.answer == "with_deficiencies" and not (called or still_open):
-        yield Contradiction(at, "the job is accepted with deficiencies", "none was called")
+        yield Contradiction(at, "the job is accepted with deficiencies", "none was written up")
 
 
 def _inspections(tables: JobTables) -> Iterator[Contradiction]:
@@ -144,7 +144,7 @@ def _course(inspection: Row, events: Sequence[Row]) -> Iterator[Contradiction]:
     last, window = None, None
     for event in events:
         at, now = event.recorded_at, event.happening
-        says = f"the {inspection.kind} visit is {now}"
+        says = f"the {inspection.kind} inspection is {now}"
         if now not in MAY_FOLLOW.get(last, set()):
             yield Contradiction(at, says, f"it was {last or 'asked for'} before that")
         if event.starts_at is not None:
@@ -229,7 +229,9 @@ def _windows(tables: JobTables) -> Iterator[Contradiction]:
     for event in tables.events:
         starts, ends, at = event.starts_at, event.ends_at, event.recorded_at
         if starts is not None and not (ends and window_fits(starts, ends, at)):
-            says = f"a visit is booked from {starts.isoformat()} to {ends and ends.isoformat()}"
+            says = (
+                f"an inspection is booked from {starts.isoformat()} to {ends and ends.isoformat()}"
+            )
             facts = "a window is at most 31 days, 400 days back and 800 ahead"
             yield Contradiction(at, says, facts, about=About.MOMENT)
 

@@ -295,7 +295,7 @@ if ENVIRONMENT.redis_url:  # calls are counted together by all processes
     }
 SPECTACULAR_SETTINGS = {
     "TITLE": "Studbay",
-    "DESCRIPTION": "What was roughed in, what the code asks of it, and what holds the board.",
+    "DESCRIPTION": "What is roughed in, what the code requires, and what still holds the drywall.",
     "VERSION": "1",
     "OAS_VERSION": "3.1.1",
     "SERVE_INCLUDE_SCHEMA": False,

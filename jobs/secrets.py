@@ -1,4 +1,4 @@
-"""Secrets of links: told once, kept as a digest, so that nobody who reads the database has them."""
+"""Secrets of links: shown once, kept as a digest; whoever reads the database has none of them."""
 
 import hashlib
 import secrets

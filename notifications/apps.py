@@ -1,4 +1,4 @@
-"""The notifications app: what somebody should be told, and the telling."""
+"""The notifications app: what notices people should get, and how they are sent."""
 
 from django.apps import AppConfig
 

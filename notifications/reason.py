@@ -21,7 +21,7 @@ Facts = TypeVar("Facts", JobFacts, ShopFacts)
 
 @dataclass(frozen=True, slots=True)
 class Due:
-    """One thing that somebody should be told, from a moment on.
+    """A notice that somebody should get, from a moment on.
 
     `occasion` tells it from the next time, within its job or shop; it holds no words, so that
     what is said otherwise is not told twice. `at` may lie ahead: the job is looked at again then.

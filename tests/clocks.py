@@ -1,6 +1,6 @@
 """The clock of a run of tests: `pytest --clock NAME`; `python -m tests.clocks` runs under each.
 
-Every run has a clock of its own, so that no test hangs on the day on which it is run: the tests
+Every run has a clock of its own, so that no test depends on the day on which it is run: the tests
 themselves, the product, its libraries, and every Python process that a test starts are told that
 time. It goes on from there. A test marked `every_clock` runs under some of CLOCKS, or each.
 """

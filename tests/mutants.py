@@ -209,7 +209,7 @@ def main() -> int:
     with tempfile.TemporaryDirectory() as folder:
         copy = Copy(Path(folder) / "studbay")
         if not copy.sound():
-            print("the tests fail without any mutant; mend that first")
+            print("the tests fail without any mutant; correct that first")
             return 2
         for mutant in chosen:
             if options.minutes and time.monotonic() - start > 60 * options.minutes:

@@ -76,7 +76,7 @@ def of_area(area) -> dict[str, object]:
 
 @pytest.fixture
 def on_a_sunday(monkeypatch) -> Clock:
-    """The same day whenever the suite runs, since who finds what hangs on the day."""
+    """The same day whenever the suite runs, since who finds what depends on the day."""
     return Clock(SUNDAY).put(monkeypatch)
 
 

@@ -33,8 +33,8 @@ class HoldSerializer(serializers.Serializer[dict[str, Any]]):
 class AreaSerializer(serializers.Serializer[Area]):
     """An area of a job, hold or clear.
 
-    `current` is false where the clock may have changed what is told and nobody has checked it since
-    `checked_at`; then nothing is released.
+    `current` is false where the clock may have changed what is shown and nobody has checked it
+    since `checked_at`; then nothing is released.
     """
 
     id = serializers.UUIDField()
@@ -50,7 +50,7 @@ class AreaSerializer(serializers.Serializer[Area]):
         return area_sign(area) is Sign.CLEAR
 
     def get_current(self, area: Area) -> bool:
-        """Whether what is told of it is so now."""
+        """Whether what is shown of it is current."""
         return job_age(area.job).current
 
 

@@ -173,7 +173,7 @@ class PackSerializer(serializers.Serializer[Pack]):
 
 
 class SiteChangeSerializer(serializers.Serializer[SiteChange]):
-    """Where a box was found to stand, other than the house says; `id` is its maker's own."""
+    """Where a box was found, other than the house says; `id` is its maker's own."""
 
     id = serializers.UUIDField()
     box = serializers.CharField(max_length=40)

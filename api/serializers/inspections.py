@@ -64,7 +64,7 @@ class InspectionSerializer(serializers.Serializer[Inspection]):
 
 
 class AskSerializer(serializers.Serializer[None]):
-    """An inspection to ask for. `insist` asks for it although items are open."""
+    """An inspection to request. `insist` requests it with items open."""
 
     kind = serializers.ChoiceField(choices=InspectionKind.choices)
     areas = serializers.ListField(child=serializers.CharField(), required=False)
@@ -72,7 +72,7 @@ class AskSerializer(serializers.Serializer[None]):
 
 
 class CalledSerializer(serializers.Serializer[None]):
-    """A deficiency as the inspector called it."""
+    """A deficiency as the inspector wrote it up."""
 
     area = serializers.CharField()
     what = serializers.CharField(max_length=500)
@@ -83,7 +83,7 @@ class CalledSerializer(serializers.Serializer[None]):
 
 
 class AnswerSerializer(serializers.Serializer[None]):
-    """What the inspector said: an answer for each area by its code, or one for the job."""
+    """The inspector's result: one for each area by its code, or one for the job."""
 
     reference = serializers.CharField(max_length=60)
     answers = serializers.DictField(
@@ -95,7 +95,7 @@ class AnswerSerializer(serializers.Serializer[None]):
 
 
 class DeficiencySerializer(serializers.Serializer[Deficiency]):
-    """Something that the inspector called."""
+    """Something that the inspector wrote up."""
 
     id = serializers.UUIDField()
     area = serializers.CharField(source="area.code")

@@ -49,7 +49,7 @@ class JobSerializer(serializers.Serializer[Job]):
     areas = AreaSerializer(many=True)
 
     def get_current(self, job: Job) -> bool:
-        """Whether what is told of it is so now; where not, none of its areas is released."""
+        """Whether what is shown of it is current; where not, none of its areas is released."""
         return job_age(job).current
 
 

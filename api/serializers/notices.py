@@ -9,7 +9,7 @@ from notifications.telling import text_now
 
 
 class NoticeSerializer(serializers.Serializer[Notice]):
-    """What a person was told."""
+    """A notice to a person."""
 
     id = serializers.UUIDField()
     job = serializers.UUIDField(source="job_id", allow_null=True)
@@ -40,6 +40,6 @@ class AddressSerializer(serializers.Serializer[Address]):
 
 
 class AddressMadeSerializer(AddressSerializer):
-    """One that was just made; a webhook's secret is told this once."""
+    """One that was just made; a webhook's secret is shown only once."""
 
     secret = serializers.CharField(read_only=True)

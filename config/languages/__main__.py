@@ -1,7 +1,7 @@
 """Compile the catalogues: `python -m config.languages`; `--check` only reads them.
 
 1 when something is not said. A message that is not translated yet is read in English meanwhile and
-listed; it is 1 with `--release` alone, so that nobody has to speak three languages to mend a rule.
+listed; it is 1 with `--release` alone, so that nobody needs three languages to correct a rule.
 """
 
 import sys

@@ -54,9 +54,12 @@ MESSAGE_MODULES = (
     "inspections.checker.rulebook_messages",
     "inspections.checker.workbook.workbook_messages",
     "inspections.building.model_messages",
+    "inspections.conclusions.not_applicable_messages",
     "inspections.conclusions.undo_messages",
     "inspections.days.day_messages",
     "inspections.drawing.drawing_messages",
+    "inspections.fixes.fact_words",
+    "inspections.fixes.questions",
     "inspections.houses.amendment_messages",
     "inspections.houses.take_off_messages",
     "inspections.standing.link_messages",
@@ -78,6 +81,7 @@ MESSAGE_MODULES = (
     "inspections.propose.proposal_messages",
     "inspections.standing.area_messages",
     "inspections.services.background",
+    "inspections.services.fact_refusal_messages",
     "inspections.services.refusal_messages",
     "inspections.services.site_refusal_messages",
     "inspections.standing.breaches",
@@ -117,10 +121,15 @@ MESSAGE_MODULES = (
 """What registers every message when it is imported."""
 
 
-def program_messages() -> Iterator[Message]:
-    """Every message that the program registers, by id."""
+def register_messages() -> None:
+    """Know every message by its id, as a process must that says what another one stored."""
     for name in MESSAGE_MODULES:  # not above: settings load this package
         import_module(name)
+
+
+def program_messages() -> Iterator[Message]:
+    """Every message that the program registers, by id."""
+    register_messages()
     for name, each in sorted(messages().items()):
         if not name.startswith("test."):
             yield each

@@ -16,7 +16,7 @@ NO_SHAPE = message("model.no-shape", "has no shape that can be read")
 NO_POLYGON = message("model.no-polygon", "its floor is not a plain polygon")
 NO_PLACE = message("model.no-place", "has no position that can be read")
 NO_WALL = message("model.no-wall", "no wall of a room is where it is")
-NO_OUTLET = message("model.no-outlet", "is no outlet that a house file knows")
+NO_OUTLET = message("model.no-outlet", "is not an outlet of a house file")
 NO_ROOM = message("model.no-room", "is in no room")
 MORE = message("model.more", "and {n} more")
 
@@ -38,7 +38,11 @@ TOO_LONG = message(
     "Reading it took longer than {n} seconds. Send a part of the building.",
     one="Reading it took longer than {n} second. Send a part of the building.",
 )
-BROKEN = message("model.broken", "The file cannot be read: it is broken or too large.")
+BROKEN = message(
+    "model.broken",
+    "The file cannot be read: it is damaged or too large. Export it again, or a part "
+    "of the building.",
+)
 NOT_INSTALLED = message(
     "model.not-installed",
     "{library} is not installed on the server. To read {form} files, install what "

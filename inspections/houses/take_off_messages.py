@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from config.messages.message import Message, Value, message
 
 GANGS = message("stuff.gangs", "{n}-gang")
-NO_VOLUME = message("stuff.no-volume", "volume not recorded")
+NO_VOLUME = message("stuff.no-volume", "volume not recorded yet")
 CEILING = message("stuff.ceiling", "ceiling")
 WAYS = message("stuff.ways", "{n}-way {kind}")
 DUAL = message("stuff.dual-function", "dual-function")
@@ -17,8 +17,8 @@ BRING_BOXES = message("bring.boxes", "{n} boxes: {what}", one="{n} box: {what}")
 BRING_CABLE = message("bring.cable", "{length} of {cable}")
 BRING_UNMEASURED = message(
     "bring.unmeasured",
-    "{cable} for {n} runs of a length not recorded",
-    one="{cable} for {n} run of a length not recorded",
+    "{cable} for {n} runs, length not recorded yet",
+    one="{cable} for {n} run, length not recorded yet",
 )
 BRING_BRACES = message("bring.braces", "{n} braces", one="{n} brace")
 BRING_COUNTED = message("bring.counted", "{n} × {what}")

@@ -33,10 +33,8 @@ SMALL_AREA = message(
 )
 
 # The service.
-BY_WAY = message("loads.by-way", "by the {way}")
-BY_SMALLER_WAY = message(
-    "loads.by-smaller-way", "by the {way}, the smaller of those the code offers"
-)
+BY_WAY = message("loads.by-way", "{way}")
+BY_SMALLER_WAY = message("loads.by-smaller-way", "{way}, the smaller of those the code offers")
 BY_MINIMUM = message("loads.by-minimum", "the minimum for a one-family dwelling")
 SERVICE_RATING = message("loads.service-rating", "Service rating")
 NO_SERVICE_RATING = message(

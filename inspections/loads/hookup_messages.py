@@ -5,7 +5,7 @@ from config.messages.message import message
 CAUTIONS = (
     message(
         "hookup.caution-energize",
-        "Only the licensed person energizes, with the authority's word in hand.",
+        "Only the licensed person energizes, with the authority's authorization in hand.",
     ),
     message(
         "hookup.caution-lock",
@@ -72,7 +72,7 @@ ASKED = (
 PERMIT = message("hookup.permit", "Permit issued")
 ROUGH_IN = message("hookup.rough-in", "Rough-in accepted")
 CARRIES = message("hookup.carries", "Service carries its load")
-CARRIES_SAYS = message("hookup.carries-says", "{need} minimum, {why}. See the load calculation.")
+CARRIES_SAYS = message("hookup.carries-says", "{need} minimum: {why}. See the load calculation.")
 PANEL = message("hookup.panel", "Panel {panel}")
 DONE = message("hookup.done", "Done.")
 NOT_DONE = message("hookup.not-done", "Not done.")

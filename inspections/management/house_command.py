@@ -48,7 +48,9 @@ class HouseCommand(BaseCommand, ABC):
         parser.add_argument("--rulebook", help=f"one of {', '.join(rulebook_ids())}")
         parser.add_argument("--amendments", help="a TOML file of local amendments")
         parser.add_argument("--format", choices=self.formats, default="text")
-        parser.add_argument("--output", help="where to write; a PDF goes beside you otherwise")
+        parser.add_argument(
+            "--output", help="where to write; without it, a PDF goes into the current folder"
+        )
 
     @abstractmethod
     def answer(self, house: House, book: Rulebook, options: dict[str, Any]) -> CommandAnswer:

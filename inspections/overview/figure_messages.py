@@ -12,7 +12,7 @@ FIRST = {
 }
 FIRST_HOW = message(
     "figures.first.how",
-    "Areas that the inspector accepted at the first answer, with or without deficiencies.",
+    "Areas that the inspector accepted at their first inspection, with or without deficiencies.",
 )
 HEADS = {
     "month": message("figures.head.month", "month"),

@@ -26,9 +26,9 @@ NO_ACCESS_DO = message("office.no-access.do", "Reschedule the inspection")
 NOBODY_CAME = message("office.nobody-came", "No inspector came: {inspection}.")
 NOBODY_CAME_DO = message("office.nobody-came.do", "Request a new inspection")
 ANSWER_MISSING = message(
-    "office.answer-missing", "The answer is not recorded yet: {inspection} on {day}."
+    "office.answer-missing", "The result is not recorded yet: {inspection} on {day}."
 )
-ANSWER_MISSING_DO = message("office.answer-missing.do", "Record the answer")
+ANSWER_MISSING_DO = message("office.answer-missing.do", "Record the result")
 UNANSWERED = message(
     "office.unanswered",
     "Cover release withdrawn, what was done about it is not recorded yet: {areas}.",

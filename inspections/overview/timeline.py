@@ -23,6 +23,7 @@ from inspections.models import (
 )
 from inspections.overview import timeline_messages as words
 from inspections.overview.inspections import event_words
+from inspections.standing.authority_messages import CANADA, ground_shown, result_shown
 from inspections.standing.inspection_messages import inspection_kind, trade_name
 from jobs.models import Area, Person
 
@@ -115,8 +116,9 @@ def _inspections(area: Area) -> Iterator[Happened]:
 
 
 def _answers(area: Area) -> Iterator[Happened]:
+    country = area.job.authority.country or CANADA
     for each in Acceptance.objects.filter(area=area).select_related("recorded_by"):
-        answer, basis = words.ANSWERS[each.answer](), words.BASES[each.basis]()
+        answer, basis = result_shown(each.answer, country), ground_shown(each.basis)
         what = words.ANSWERED(answer=answer, basis=basis, reference=each.reference)
         if each.declared_by:
             what = words.ANSWERED_SIGNED(

@@ -38,18 +38,6 @@ REQUESTED_OPEN = message(
     "timeline.requested-open", "Requested while items were open: {inspection}."
 )
 EVENT = message("timeline.event", "{inspection}: {what}.")
-ANSWERS = {
-    "accepted": message("answer.accepted", "Accepted"),
-    "with_deficiencies": message("answer.with-deficiencies", "Accepted with deficiencies"),
-    "not_accepted": message("answer.not-accepted", "Not accepted"),
-}
-BASES = {
-    "inspection": message("answer.basis.inspection", "the inspector's answer"),
-    "waiver": message("answer.basis.waiver", "the authority waived the inspection"),
-    "elapsed": message(
-        "answer.basis.elapsed", "nobody came in the time stated, and the licence holder declared it"
-    ),
-}
 ANSWERED = message("timeline.answered", "{answer}: {basis}, reference {reference}.")
 ANSWERED_SIGNED = message(
     "timeline.answered-signed",

@@ -20,7 +20,7 @@ TO_VERIFY = message(
     "{n} lines are not answered on site yet.",
     one="{n} line is not answered on site yet.",
 )
-DEFICIENCIES = message("inspector-pack.deficiencies", "Deficiencies and their answers")
+DEFICIENCIES = message("inspector-pack.deficiencies", "Deficiencies and their corrections")
 WRITTEN_UP = message("inspector-pack.written-up", "{what}, {where}. Written up {day}. {answer}")
 CORRECTED = message("inspector-pack.corrected", "Corrected {day} by {person}.")
 ACCEPTED = message("inspector-pack.accepted", "Accepted {day}.")

@@ -10,12 +10,12 @@ IN_CEILING = message("propose.in-ceiling", "in the ceiling")
 NO_WALLS = message("propose.no-walls", "where it has no walls yet")
 WALL_AT = message("propose.wall-at", "wall {wall}, {at} from its left end")
 MORE = message(
-    "propose.more", "{n} receptacles more: {places}", one="{n} receptacle more: {places}"
+    "propose.more", "{n} more receptacles: {places}", one="{n} more receptacle: {places}"
 )
 MORE_BLOCKING = message(
     "propose.more-blocking",
-    "{n} receptacles more: {places} (between studs: add blocking)",
-    one="{n} receptacle more: {places} (between studs: add blocking)",
+    "{n} more receptacles: {places} (between studs: add blocking)",
+    one="{n} more receptacle: {places} (between studs: add blocking)",
 )
 FOR_ALONE = message("propose.for-alone", "{what}, for the {appliance} only")
 IN_ROOM = message("propose.in-room", "{what}, {room}")
@@ -69,13 +69,13 @@ ISLAND_NO = message(
 # Islands.
 IN_SIDE = message(
     "propose.in-side",
-    "{n} receptacles more in its side, {below} below the top",
-    one="{n} receptacle more in its side, {below} below the top",
+    "{n} more receptacles in its side, {below} below the top",
+    one="{n} more receptacle in its side, {below} below the top",
 )
 ON_TOP = message(
     "propose.on-top",
-    "{n} receptacles more in a post on its top",
-    one="{n} receptacle more in a post on its top",
+    "{n} more receptacles in a post on its top",
+    one="{n} more receptacle in a post on its top",
 )
 
 # Outdoors.
@@ -93,8 +93,8 @@ LIGHT_OVER = message("propose.light-over", "a light over it")
 LIGHT_OUTSIDE = message("propose.light-outside", "a light outside it")
 LIGHTS_MORE = message(
     "propose.lights-more",
-    "{n} lights more in the ceiling",
-    one="{n} light more in the ceiling",
+    "{n} more lights in the ceiling",
+    one="{n} more light in the ceiling",
 )
 TURNS_ON = message("propose.turns-on", "switch {switch} turns on {lights}")
 WIRING_ONLY = message("propose.wiring-only", "Nothing is added but the wiring.")

@@ -4,14 +4,14 @@ from config.messages.message import message
 
 MOVED = message(
     "refused.fact.moved",
-    "{what}: {now} is recorded since, not {was}. Nothing was changed; read both and correct it "
-    "again.",
+    "{what}: {now} has been recorded since, not {was}. Nothing was changed; read both"
+    " and correct it again.",
 )
 NO_PART = message(
     "refused.fact.no-part", "{part} is no longer part of the house. Open the plan again."
 )
 NOT_HERE = message(
-    "refused.fact.not-here", "This is not corrected here. Change it on the drawing board."
+    "refused.fact.not-here", "This cannot be corrected here. Change it on the drawing board."
 )
 NO_HOUSE = message("refused.fact.no-house", "No house is recorded for this job. Record it first.")
 ID_TAKEN = message(
@@ -20,12 +20,14 @@ ID_TAKEN = message(
 NOTHING = message(
     "refused.fact.nothing", "{what}: {now} is recorded already. There is nothing to correct."
 )
-EMPTY = message("refused.fact.empty", "Enter what is so now.")
+EMPTY = message("refused.fact.empty", "Enter what is there now.")
 UNDONE = message("refused.fact.undone", "This correction is already undone.")
-UNDO_TWICE = message("refused.fact.undo-twice", "An undo is not undone. Correct the figure again.")
+UNDO_TWICE = message(
+    "refused.fact.undo-twice", "An undo cannot be undone. Correct the figure again."
+)
 RELEASED = message(
     "refused.fact.released",
-    "The area is released since. It cannot be undone; correct the figure again.",
+    "The area has been released since, so this cannot be undone. Correct the figure again.",
 )
 WHY = message("fact.why", "{what}: {was} to {now}")
 FIXED_BY = message("fact.fixed-by", "{changes}, fixed on site by {person}")

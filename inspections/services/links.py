@@ -17,7 +17,7 @@ LONGEST = 400  # days
 
 
 def cover_link_make(actor: Person, *, job: Job, for_whom: str, days: int = 120) -> tuple[Link, str]:
-    """A link to what may be covered on a job, and its secret, which is told this once."""
+    """A link to what may be covered on a job, and its secret, which is shown only once."""
     require_role(actor, job.shop, Role.OFFICE)
     if not for_whom.strip():
         raise ValidationError({"for_whom": said_later(words.LINK_FOR_WHOM())})

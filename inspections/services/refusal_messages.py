@@ -21,7 +21,7 @@ SOMEBODY_CAME = message(
 )
 ANSWERED_SINCE = message(
     "refused.acceptance.answered-since",
-    "{area} has a newer answer, reference {reference}. The time that passed no longer counts.",
+    "{area} has a newer result, reference {reference}. The time that passed no longer counts.",
 )
 NOT_ELAPSED = message(
     "refused.acceptance.not-elapsed",
@@ -60,7 +60,7 @@ NOT_IN_PARTS = message(
 )
 HELD_BY_ANSWERS = message(
     "refused.inspection.held-by-answers",
-    "Record the inspector's answers. That records the inspection as held.",
+    "Record the inspector's result. That records the inspection as held.",
 )
 WINDOW_MISSING = message(
     "refused.inspection.window-missing", "Enter the day and the hours of the inspection window."
@@ -76,9 +76,9 @@ REFERENCE_USED = message(
     "refused.answer.reference-used",
     "Reference {reference} is already used on {job}. Check the number.",
 )
-ONE_ANSWER = message("refused.answer.one-answer", "Give one answer for the whole job.")
+ONE_ANSWER = message("refused.answer.one-answer", "Give one result for the whole job.")
 EACH_AREA = message(
-    "refused.answer.each-area", "Give an answer for each area that the inspection was for."
+    "refused.answer.each-area", "Give a result for each area that the inspection was for."
 )
 NOT_INSPECTED = message(
     "refused.answer.not-inspected",
@@ -141,7 +141,7 @@ NOT_ISSUED_TO_EXTEND = message(
     "The permit is not issued yet, so it cannot be extended. Record its issue first.",
 )
 GOOD_ALREADY = message(
-    "refused.permit.good-already", "The permit is already good to {day}. Enter a later day."
+    "refused.permit.good-already", "The permit is already valid until {day}. Enter a later day."
 )
 CORRECTED_WHY = message("refused.permit.corrected-why", "Enter why the date is corrected.")
 NOT_ISSUED_TO_CORRECT = message(
@@ -150,7 +150,7 @@ NOT_ISSUED_TO_CORRECT = message(
 )
 SAME_EXPIRY = message(
     "refused.permit.same-expiry",
-    "The permit is already recorded as good to {day}. Enter another day.",
+    "The permit is already recorded as valid until {day}. Enter another day.",
 )
 SAME_NO_EXPIRY = message(
     "refused.permit.same-no-expiry",
@@ -187,7 +187,7 @@ AMENDED_ALREADY = message(
 # What is handed out.
 PAPER = message("refused.pack.paper", "Choose a paper size: {sizes}.")
 LINK_FOR_WHOM = message("refused.link.for-whom", "Enter who the link is for.")
-LINK_DAYS = message("refused.link.days", "Enter how many days the link is good for: 1 to {most}.")
+LINK_DAYS = message("refused.link.days", "Enter how many days the link is valid: 1 to {most}.")
 
 # Other trades.
 LAYER_AREA = message(

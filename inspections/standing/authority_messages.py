@@ -32,7 +32,7 @@ GROUNDS: dict[str, Message] = {
     "inspection": message("authority.by-result", "the inspector's result"),
     "waiver": message("authority.by-waiver", "the authority waived the inspection"),
     "elapsed": message(
-        "authority.by-time", "nobody came in the time stated, and the holder declared it"
+        "authority.by-time", "nobody came in the time stated, and the licence holder declared it"
     ),
 }
 """On what ground an area counts as accepted."""

@@ -9,18 +9,18 @@ DUE_BEFORE = message(
 )
 NOT_ACCEPTED_ALONE = message(
     "contradictions.written-up",
-    "Deficiencies are written up, so the answer cannot be “accepted”. Answer “accepted with "
-    "deficiencies” or “not accepted”, or remove the deficiencies.",
+    "Deficiencies are written up, so the inspector did not accept all of it. Choose "
+    "another result, or remove the deficiencies.",
 )
 NOT_ACCEPTED_IN = message(
     "contradictions.written-up-in",
-    "{area}: deficiencies are written up, so the answer cannot be “accepted”. Answer “accepted "
-    "with deficiencies” or “not accepted”, or remove the deficiencies.",
+    "{area}: deficiencies are written up, so the inspector did not accept all of it. "
+    "Choose another result, or remove the deficiencies.",
 )
 FINAL_ACCEPTED = message(
     "contradictions.final-accepted",
-    "The final cannot be accepted while deficiencies are open: {deficiencies}. Mark those that "
-    "the inspector accepted, or record another answer.",
+    "The final cannot be accepted while deficiencies are open: {deficiencies}. Mark "
+    "those that the inspector accepted, or record another result.",
 )
 SAY_WHICH = message("contradictions.say-which", "Enter what the deficiencies are.")
 SAY_WHICH_IN = message("contradictions.say-which-in", "{area}: enter what the deficiencies are.")

@@ -69,7 +69,7 @@ CORRECTED = message(
     one="{n} corrected deficiency waits for the inspector.",
 )
 CORRECTED_LIFT = message(
-    "holds.corrected.lift", "request the inspection and record the inspector's answer"
+    "holds.corrected.lift", "request the inspection and record the inspector's result"
 )
 
 TRADE = message("holds.trade", "Rough-in by {trade} is not reported done.")
@@ -84,7 +84,7 @@ WITHDRAWN_LIFT = message("holds.withdrawn.lift", "record what was done about it"
 
 ACCEPTANCE = message("holds.acceptance", "The inspector has not accepted this area yet.")
 ACCEPTANCE_LIFT = message(
-    "holds.acceptance.lift", "request the inspection and record the inspector's answer"
+    "holds.acceptance.lift", "request the inspection and record the inspector's result"
 )
 REFUSED = message("holds.refused", "The inspector did not accept this area on {day}.")
 REFUSED_LIFT = message("holds.refused.lift", "request another inspection once it is corrected")

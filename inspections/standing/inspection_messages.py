@@ -17,7 +17,7 @@ _OF_AREAS = message("inspection.of-areas", "{inspection} ({areas})")
 IN_AREA = message("inspection.in-area", "{area}: {what}")
 ITEMS_OPEN = message(
     "inspection.items-open",
-    "{undone} To request the inspection all the same, insist: “although items are open”.",
+    "{undone} To request the inspection all the same, choose “request with items open”.",
 )
 WINDOW = message("inspection.window", "{starts} to {ends}")
 REFERENCE = message("inspection.reference", "reference {reference}")

@@ -62,7 +62,7 @@ STATES: Mapping[InspectionState, Message] = {
 """Each as a word beside an inspection."""
 NEVER_BOOKED = message(
     "inspection.never-booked",
-    "This inspection is not booked yet. Record the booking first, then the answer.",
+    "This inspection is not booked yet. Record the booking first, then the result.",
 )
 IS_OVER = message(
     "inspection.is-over", "This inspection is over: {state}. Request a new inspection."
@@ -73,7 +73,7 @@ CANNOT_FOLLOW = message(
 )
 _TOO_EARLY: Mapping[InspectionState, Message] = {
     InspectionState.HELD: message(
-        "inspection.early-answer", "The inspection window opens {moment}. Record the answer then."
+        "inspection.early-answer", "The inspection window opens {moment}. Record the result then."
     ),
     InspectionState.NO_ACCESS: message(
         "inspection.early-no-access",

@@ -24,8 +24,8 @@ FINAL_WALK = message("plan.final-walk", "final walk")
 
 ROUGH_IN_INSPECTION = message("plan.rough-in-inspection", "rough-in inspection")
 ROUGH_IN_INSPECTION_OF = message("plan.rough-in-inspection-of", "rough-in inspection, {areas}")
-REINSPECTION = message("plan.reinspection", "re-inspection")
-REINSPECTION_FEE = message("plan.reinspection-fee", "re-inspection, fee {fee}")
+REINSPECTION = message("plan.reinspection", "reinspection")
+REINSPECTION_FEE = message("plan.reinspection-fee", "reinspection, fee {fee}")
 HOOKUP_INSPECTION = message("plan.hookup-inspection", "hookup inspection")
 FINAL_INSPECTION = message("plan.final-inspection", "final inspection")
 

@@ -6,8 +6,8 @@ BOXES = message("work.boxes", "{n} boxes at {rate} min", one="{n} box at {rate} 
 CABLE = message("work.cable", "{length} of cable at {rate} min a metre")
 UNMEASURED = message(
     "work.unmeasured",
-    "{n} cables of a length not recorded at {rate} min",
-    one="{n} cable of a length not recorded at {rate} min",
+    "{n} cables, length not recorded yet, at {rate} min",
+    one="{n} cable, length not recorded yet, at {rate} min",
 )
 HOLES = message("work.holes", "{n} holes at {rate} min", one="{n} hole at {rate} min")
 PANELS = message("work.panels", "{n} panels at {rate} min", one="{n} panel at {rate} min")

@@ -90,7 +90,7 @@ def factor_begin(actor: Person) -> SecondFactor:
 
 @transaction.atomic
 def factor_confirm(actor: Person, *, code: str, now: datetime | None = None) -> list[str]:
-    """Turn on what was begun, by a first code of it; gives recovery codes, told this once."""
+    """Turn on what was begun, by a first code of it; gives recovery codes, shown only once."""
     now = now or timezone.now()
     begun = factor_pending(actor)
     if begun is None:
@@ -144,7 +144,7 @@ def passkey_remove(actor: Person, *, passkey: Authenticator) -> None:
 
 @transaction.atomic
 def codes_renew(person: Person) -> list[str]:
-    """New recovery codes in place of the old ones; told this once."""
+    """New recovery codes in place of the old ones; shown only once."""
     Authenticator.objects.filter(user=person, type=Type.RECOVERY_CODES).delete()
     made = RecoveryCodes.activate(person).generate_codes()
     grouped: list[str] = []

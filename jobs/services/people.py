@@ -82,7 +82,7 @@ def invitation_make(
     for_whom: str,
     builder: Builder | None = None,
 ) -> tuple[Invitation, str]:
-    """A way into the shop for one person, and its secret, which is told this once.
+    """A way into the shop for one person, and its secret, which is shown only once.
 
     Without an actor it is made by whoever runs the server.
     """

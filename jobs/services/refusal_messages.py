@@ -77,8 +77,8 @@ FACTOR_OWN = message(
 FACTOR_OFF = message("refused.factor.off", "{person} has no second factor to turn off.")
 SIGN_IN_SHARED = message(
     "refused.sign-in.shared",
-    "{person} also works with other shops, which rely on the same sign-in. "
-    "Ask whoever runs this site.",
+    "{person} also works with other shops, which rely on the same sign-in. Ask "
+    "whoever runs the site.",
 )
 
 LINK_OWN = message(

@@ -24,7 +24,7 @@ class TokenExpired(Exception):
 def token_make(
     actor: Person, *, name: str, scope: ApiToken.Scope, days: int = DAYS
 ) -> tuple[ApiToken, str]:
-    """A token for a program, good for so many days, and its secret, which is told this once."""
+    """A token for a program, good for so many days, and its secret, which is shown only once."""
     if not 1 <= days <= ApiToken.MOST_DAYS:
         fault = said_later(words.TOKEN_DAYS(most=ApiToken.MOST_DAYS))
         raise ValidationError({"days": [fault]})

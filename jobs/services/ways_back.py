@@ -24,7 +24,7 @@ class WayBackGone(Exception):
 
 @transaction.atomic
 def way_back_make(actor: Person, *, membership: Membership) -> tuple[WayBack, str]:
-    """A link that lets somebody of the shop in once, and its secret, which is told this once.
+    """A link that lets somebody of the shop in once, and its secret, which is shown only once.
 
     At once everything that opened the account before ends: password, phone, passkeys, sessions and
     tokens, since whoever found the phone has them too. The row stays, with who made it.

@@ -16,6 +16,6 @@ EXPIRING = message(
 )
 WORK_WITHOUT = message(
     "notice.work-without-permit",
-    "{job}: work is recorded, and no permit is issued. "
-    "Stop work. Call the authority before you go on.",
+    "{job}: work is recorded, and no permit is issued. Stop work. Call the authority "
+    "before you go on.",
 )

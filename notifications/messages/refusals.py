@@ -4,7 +4,9 @@ from config.messages.message import message
 
 NOTICE_TWICE = message("notice.twice", "This notice was given already.")
 GATEWAY_NAME = message("gateway.name-taken", "A gateway has this name already. Use another name.")
-GATEWAY_OTHER_SHOP = message("gateway.other-shop", "That gateway is another shop's.")
+GATEWAY_OTHER_SHOP = message(
+    "gateway.other-shop", "That gateway is another shop's. Choose one of your own."
+)
 GATEWAY_GONE = message(
     "gateway.gone",
     "This gateway is no longer in use. The office has to enter it again before it can be chosen.",
@@ -22,7 +24,9 @@ GATEWAY_ONE_LINE = message(
 GATEWAY_TOPIC = message(
     "gateway.topic", "The address of a push service needs {place} in the place of the topic."
 )
-GATEWAY_UNREADABLE = message("gateway.unreadable", "This address cannot be read.")
+GATEWAY_UNREADABLE = message(
+    "gateway.unreadable", "This address cannot be read. Enter it again, beginning with https://."
+)
 GATEWAY_HTTPS = message(
     "gateway.https", "The address must begin with https://; {scheme}:// is not offered."
 )
@@ -31,7 +35,7 @@ GATEWAY_HOST = message(
     "gateway.host", "The address must name its host, without {place} and without a password."
 )
 
-ADDRESS_TWICE = message("address.twice", "This address is on your list already.")
+ADDRESS_TWICE = message("address.twice", "This address is already on your list.")
 ADDRESS_GATEWAY = message(
     "address.gateway", "A text message needs a gateway; other addresses take none."
 )
@@ -53,14 +57,14 @@ QUIET_ENDS = message("hours.two-ends", "Enter both ends of the quiet hours, or n
 QUIET_NEVER = message(
     "hours.never-end", "Quiet hours cannot begin and end at the same time. Change one of them."
 )
-WISH_TWICE = message("wish.twice", "A choice for this kind is recorded already.")
+WISH_TWICE = message("wish.twice", "A choice for this kind is already recorded.")
 DAYS_LIST = message(
     "rules.days", "Enter whole days between 1 and 365, the most first, as 30, 14, 7."
 )
 
 FEED_STRANGER = message("feed.stranger", "Only people of {shop} may open this calendar.")
 FEED_JOB = message("feed.job", "Only people who may see this job may follow it.")
-FEED_BUILDER = message("feed.builder", "That builder is another shop's.")
-FEED_LEAD = message("feed.lead", "That crew lead is not in this shop.")
+FEED_BUILDER = message("feed.builder", "That builder is another shop's. Choose one of your own.")
+FEED_LEAD = message("feed.lead", "That crew lead is not in this shop. Choose one who is.")
 FEED_ONE = message("feed.one", "A calendar is for one thing: a job, a builder or a crew lead.")
 FEED_OWN = message("feed.own", "Only the person who opened a calendar may withdraw it.")

@@ -35,7 +35,7 @@ UNREADABLE = message("send.unreadable", "The address of the {who} cannot be read
 UNFIT = message("send.unfit", "No request can be made to the {who}: {answer}")
 UNLISTED = message(
     "send.unlisted",
-    "The host of the {who} is not on the server's list. Whoever runs the server can add it.",
+    "The host of the {who} is not on the site's list. Whoever runs the site can add it.",
 )
 KIND_GONE = message(
     "send.kind-gone", "This kind of gateway is no longer offered. Enter the gateway again."
@@ -46,6 +46,6 @@ NO_ADDRESS = message("send.no-address", "{host} cannot be found: it has no addre
 NO_RESOLVER = message("send.no-resolver", "{host} cannot be found: the resolver does not answer.")
 PRIVATE = message(
     "send.private",
-    "{host} is {address}, an address of a private network. "
-    "Whoever runs the server can allow it with STUDBAY_PRIVATE_NETWORKS.",
+    "{host} is {address}, an address of a private network. Whoever runs the site can "
+    "allow it with STUDBAY_PRIVATE_NETWORKS.",
 )

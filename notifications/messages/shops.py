@@ -54,7 +54,7 @@ AUDIT = message(
 AUDIT_AT = message("notice.audit.at", "{place}: {what}.")
 AUDIT_SHOP = message("notice.audit.shop-wide", "Whole shop: {what}.")
 KEEP_OPEN = message("notice.audit.keep-open", "Keep the area open.")
-CALL = message("notice.audit.call", "Call whoever runs Studbay for you.")
+CALL = message("notice.audit.call", "Call whoever runs the site.")
 FOUND: Mapping[str, Message] = {
     "cover release": message(
         "notice.audit.cover-release", "shown as OK TO COVER, and something holds it"

@@ -1,4 +1,4 @@
-"""What somebody should be told, how they are reached, and what was sent."""
+"""The notices of people, how they are reached, and what was sent."""
 
 from .deliveries import Delivery, Lane, State, Try
 from .feeds import Feed

@@ -1,4 +1,4 @@
-"""Notices: what a person should be told, once per job, reason and occasion."""
+"""Notices: what a person should know, once per job, reason and occasion."""
 
 from django.db import models
 from django.db.models import Q

@@ -11,13 +11,15 @@ CODE_WRONG = message(
     "That code is wrong or was already used. Type the code your phone shows now.",
 )
 PASSKEY_WRONG = message(
-    "account.passkey-wrong", "That did not work. Try again, or sign in another way."
+    "account.passkey-wrong", "The passkey did not work. Try again, or use another way."
 )
 TOO_MANY_PASSWORDS = message(
     "account.too-many-passwords",
     "Too many wrong passwords from your network. Wait 15 minutes, or use a passkey.",
 )
-TOO_MANY_TRIES = message("account.too-many-tries", "Too many tries. Wait 15 minutes.")
+TOO_MANY_TRIES = message(
+    "account.too-many-tries", "Too many tries. Wait 15 minutes, then try again."
+)
 LINK_OVER = message(
     "account.link-over", "This link has expired or was already used. Request a new one."
 )

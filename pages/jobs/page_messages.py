@@ -41,7 +41,9 @@ BAD_IDS = message("walk.photo-ids", "The photo names no item that can be read.")
 OTHER_ITEM = message("walk.photo-item", "Send a photo of an item of this job.")
 SIGNED_OUT = message("walk.signed-out", "You are signed out.")
 
-NOT_READ = message("board.request-unread", "The drawing could not be read.")
+NOT_READ = message(
+    "board.request-unread", "The drawing could not be read. Reload the page, then try again."
+)
 STUDS_MISSING = message("board.studs-missing", "Enter the stud spacing, such as 16 in. or 400 mm.")
 STUDS_RANGE = message("board.studs-range", "Stud spacing must be {least} to {most}.")
 LEFT_OUT = message("board.left-out-unread", "What is left out must be a list.")

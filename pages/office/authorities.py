@@ -23,9 +23,9 @@ from pages.responses import attempt, found_or_404, office_shop
 class AuthorityForm(ModelForm[Authority]):
     """Everything that an authority's entry holds."""
 
-    works_on = WeekdaysField()
+    works_on = WeekdaysField(label=AUTHORITY["works_on"])
     inspections_on = WeekdaysField(label=AUTHORITY["inspections_on"])
-    closures = ClosuresField(required=False)
+    closures = ClosuresField(required=False, label=AUTHORITY["closures"])
 
     class Meta:
         model = Authority

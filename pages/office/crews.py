@@ -74,9 +74,9 @@ class RatesField(forms.CharField):
 class WorkRulesForm(ModelForm[WorkRules]):
     """Everything that a shop's work rules hold."""
 
-    works_on = WeekdaysField()
-    closures = ClosuresField(required=False)
-    rates = RatesField()
+    works_on = WeekdaysField(label=WORK_RULES["works_on"])
+    closures = ClosuresField(required=False, label=WORK_RULES["closures"])
+    rates = RatesField(label=WORK_RULES["rates"])
 
     class Meta:
         model = WorkRules

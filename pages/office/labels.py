@@ -19,9 +19,9 @@ AUTHORITY = {
     "to_hour": _label("authority.to-hour", "inspections until"),
     "country": _label("country", "country, for its holidays (CA, US)"),
     "region": _label("region", "province or state (AB, WA)"),
-    "closures": _label("closures", "other days closed, one a line: date, then why"),
-    "reinspection_fee": _label("authority.reinspection-fee", "re-inspection fee"),
-    "idle_days": _label("authority.idle-days", "permit expires after so many days idle"),
+    "closures": _label("closures", "other days closed, one per line: date, then reason"),
+    "reinspection_fee": _label("authority.reinspection-fee", "reinspection fee"),
+    "idle_days": _label("authority.idle-days", "permit expires after this many days idle"),
     "takes_parts": _label("authority.takes-parts", "accepts a rough-in area by area"),
     "elapsed_hours": _label(
         "authority.elapsed-hours",
@@ -37,8 +37,8 @@ WORK_RULES = {
     "works_on": _label("work.works-on", "shop open on"),
     "from_hour": _label("work.from-hour", "day starts at"),
     "parts": _label("work.parts", "parts of a day in the plan (2: half days)"),
-    "part_minutes": _label("work.part-minutes", "working minutes in each"),
-    "break_minutes": _label("work.break-minutes", "minutes between them"),
+    "part_minutes": _label("work.part-minutes", "working minutes in each part"),
+    "break_minutes": _label("work.break-minutes", "minutes between parts"),
     "country": AUTHORITY["country"],
     "region": AUTHORITY["region"],
     "closures": AUTHORITY["closures"],
@@ -47,11 +47,13 @@ WORK_RULES = {
     "apprentices_per_licensed": _label(
         "work.apprentices", "apprentices for each licensed person (empty: no ratio)"
     ),
-    "change_cost": _label("work.change-cost", "days late to save before a sent task moves"),
+    "change_cost": _label(
+        "work.change-cost", "move a sent task only if it saves this many days late"
+    ),
     "speed_kmh": _label("work.speed", "driving speed in a straight line, km/h"),
     "yard_latitude": _label("work.yard-latitude", "latitude of the yard"),
     "yard_longitude": _label("work.yard-longitude", "longitude of the yard"),
-    "rates": _label("work.rates", "rates, one a line: name, then minutes"),
+    "rates": _label("work.rates", "rates, one per line: name, then minutes"),
 }
 NO_MINUTES = message(
     "rates.no-minutes", "“{line}” does not end with minutes, such as “box_rough_in 12”."
@@ -60,13 +62,15 @@ NO_MINUTES = message(
 NOTICES = {
     "morning": _label("notices.morning", "calendar notifications go out at"),
     "list_at": _label("notices.list-at", "next day's lists and inspections go out at"),
-    "permit_wait_days": _label("notices.permit-wait", "permit not issued: notify after, days"),
-    "acknowledge_minutes": _label(
-        "notices.acknowledge", "urgent and not answered: next person after, minutes"
+    "permit_wait_days": _label(
+        "notices.permit-wait", "permit not issued: notify after this many days"
     ),
-    "permit_days": _label("notices.permit-days", "permit expires: notify so many days before"),
+    "acknowledge_minutes": _label(
+        "notices.acknowledge", "urgent and not answered: next person after this many minutes"
+    ),
+    "permit_days": _label("notices.permit-days", "permit expires: notify this many days before"),
     "cover_days": _label(
-        "notices.cover-days", "area not released: notify so many days before drywall"
+        "notices.cover-days", "area not released: notify this many days before drywall"
     ),
     "owner": _label("notices.owner", "weekly summary to"),
     "summary_on": _label("notices.summary-on", "weekly summary on"),
@@ -89,7 +93,7 @@ FIND = _label("find", "address, name or permit")
 INVITED = message("invited", "One-time link for {person}, valid 14 days: {url}")
 WAY_BACK = message("way-back", "One-time link for {person}, valid one day: {url}")
 
-CHECKED_AGAIN = message("checked-again", "Checked again. Saved as revision {n}.")
+CHECKED_AGAIN = message("checked-again", "Checked again. Recorded as revision {n}.")
 LOOSER = message(
     "looser", "A limit may be looser only where an adopted code or the authority says so."
 )

@@ -1,4 +1,4 @@
-"""`pairs`: what a record holds, name by name.
+"""`pairs`: what a record holds, name by name; `named`: such a name in words.
 
 `detail.items` in a template is not Python's: where `detail` holds something called "items", as the
 entry of a walk does, it is that.
@@ -9,6 +9,7 @@ from typing import Any
 from django import template
 
 from config.languages import say
+from config.languages.sources import words
 from config.messages.stored import is_stored_text
 
 register = template.Library()
@@ -28,3 +29,9 @@ def recorded_value(value: Any) -> Any:
 def pairs(held: dict[str, Any]) -> list[tuple[str, Any]]:
     """Each name with its value."""
     return list(dict.items(held))
+
+
+@register.filter("named")
+def name_in_words(name: str) -> str:
+    """The name of what a record holds, as it is said: `issued_on` is "issued on"."""
+    return say(words(name))

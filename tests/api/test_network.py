@@ -98,7 +98,7 @@ def sent(network: Network, job: Job, calls, keys: str, together: int) -> None:
 
 
 def state(job: Job) -> list[object]:
-    """What is on record of it, in an order that does not hang on when it came."""
+    """What is on record of it, in an order that does not depend on when it came."""
     seen = Observation.objects.filter(item__job=job).order_by("item__position", "seen_at")
     told = [(each.item.subject, each.outcome, each.note, each.seen_at) for each in seen]
     trades = [(each.trade, each.done) for each in job.trade_reports.all()]

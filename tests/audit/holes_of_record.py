@@ -60,7 +60,10 @@ def _job_said(world: World, inspection: Inspection, answer: str) -> None:
     JobAnswer.objects.create(inspection=inspection, answer=answer, **given)
 
 
-@hole("accepted with a deficiency", "accepted; facts: a deficiency was called there at that visit")
+@hole(
+    "accepted with a deficiency",
+    "accepted; facts: a deficiency was written up there at that inspection",
+)
 def accepted_with_a_deficiency(world: World) -> None:
     inspection = _inspection(world)
     _said(world, inspection, "accepted")
@@ -72,12 +75,14 @@ def without_deficiencies(world: World) -> None:
     _said(world, _inspection(world), "with_deficiencies")
 
 
-@hole("an answer for an area that the inspection was not for", "the visit was not for that area")
+@hole(
+    "an answer for an area that the inspection was not for", "the inspection was not for that area"
+)
 def answer_elsewhere(world: World) -> None:
     _said(world, _inspection(world, "hookup"), "accepted")
 
 
-@hole("a job accepted with a deficiency", "the job is accepted; facts: a deficiency was called")
+@hole("a job accepted with a deficiency", "the job is accepted; facts: a deficiency was written up")
 def job_accepted_with_a_deficiency(world: World) -> None:
     inspection = _inspection(world, "finish")
     _job_said(world, inspection, "accepted")
@@ -95,7 +100,9 @@ def final_while_open(world: World) -> None:
     _job_said(world, _inspection(world, "final"), "accepted")
 
 
-@hole("an inspection that is booked twice", "visit is booked; facts: it was booked before that")
+@hole(
+    "an inspection that is booked twice", "inspection is booked; facts: it was booked before that"
+)
 def booked_twice(world: World) -> None:
     inspection = _inspection(world)
     for hours in (1, 2):
@@ -111,7 +118,8 @@ def moved_first(world: World) -> None:
 
 
 @hole(
-    "something after an inspection was held", "visit is cancelled; facts: it was held before that"
+    "something after an inspection was held",
+    "inspection is cancelled; facts: it was held before that",
 )
 def after_held(world: World) -> None:
     inspection = _inspection(world)
@@ -120,14 +128,16 @@ def after_held(world: World) -> None:
     _happens(world, inspection, "cancelled", recorded_at=BEGIN + HOUR)
 
 
-@hole("an answer before the window began", "visit is held; facts: that cannot be known before")
+@hole("an answer before the window began", "inspection is held; facts: that cannot be known before")
 def held_early(world: World) -> None:
     inspection = _inspection(world)
     _booked(world, inspection, BEGIN + 2 * HOUR, recorded_at=BEGIN)
     _happens(world, inspection, "held", recorded_at=BEGIN + HOUR)
 
 
-@hole("nobody came before the window ended", "visit is nobody_came; facts: that cannot be known")
+@hole(
+    "nobody came before the window ended", "inspection is nobody_came; facts: that cannot be known"
+)
 def nobody_came_early(world: World) -> None:
     inspection = _inspection(world)
     _booked(world, inspection, BEGIN, recorded_at=BEGIN)
@@ -159,7 +169,7 @@ def look_of_9999(world: World) -> None:
     Observation.objects.filter(id=made.id).update(seen_at=late)
 
 
-@hole("a window of the year 1", "a visit is booked from ")
+@hole("a window of the year 1", "an inspection is booked from ")
 def window_of_the_year_one(world: World) -> None:
     _booked(world, _inspection(world), datetime(1, 1, 2, tzinfo=BEGIN.tzinfo))
 

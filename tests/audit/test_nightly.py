@@ -137,7 +137,7 @@ def test_the_office_is_told_once_of_what_was_found_and_no_more_when_it_is_gone(
     (text,) = told()
     assert text == (
         "office: Ostrander & Vale Electric: the nightly audit found 2 differences. Lot 15: the "
-        "stage shown is not what the records give. Call whoever runs Studbay for you."
+        "stage shown is not what the records give. Call whoever runs the site."
     )
     clock.now += timedelta(days=1)
     settle_due()

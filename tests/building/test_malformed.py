@@ -136,13 +136,13 @@ def test_a_file_beyond_the_limit_is_not_even_opened(monkeypatch) -> None:
 def test_one_that_takes_too_long_is_stopped(monkeypatch) -> None:
     monkeypatch.setattr(reading, "SECONDS", 1)
     monkeypatch.setattr("config.child_process.sys.executable", "/bin/sleep")
-    with pytest.raises(ModelUnreadable, match=r"longer than 1 second|broken or too large"):
+    with pytest.raises(ModelUnreadable, match=r"longer than 1 second|damaged or too large"):
         read_model("house.ifc", IFC)
 
 
 def test_one_that_takes_too_much_memory_is_stopped(monkeypatch) -> None:
     monkeypatch.setattr(reading, "ask_apart", partial(ask_apart, memory=20_000_000))
-    with pytest.raises(ModelUnreadable, match=r"broken or too large|cannot be read|not installed"):
+    with pytest.raises(ModelUnreadable, match=r"damaged or too large|cannot be read|not installed"):
         read_model("house.ifc", IFC)
 
 

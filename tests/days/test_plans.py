@@ -74,7 +74,7 @@ def test_a_refused_area_is_inspected_again_with_the_fee_and_after_correction(job
     shop.look_at(area)
     shop.accept(area, Answer.NOT_ACCEPTED, called=("a box is loose",))
     rows = {row.task: row for row in plan_work(made(shop))}
-    assert say(rows["inspection/rough-in"].name) == "re-inspection, fee $95"
+    assert say(rows["inspection/rough-in"].name) == "reinspection, fee $95"
     correction = rows["correction/bedroom"]
     inspection = rows["inspection/rough-in"]
     assert (correction.ends_on, correction.end_part) < (inspection.starts_on, inspection.start_part)

@@ -98,7 +98,7 @@ def called_before(shop, area, what="no plate", *, corrected: bool = True) -> Def
 def test_accepted_with_a_deficiency_in_that_area_is_refused(shop, east, west) -> None:
     inspection = shop.booked(east, west, insist=True)
     plate = [Called(east, "no plate")]
-    words = "East: deficiencies are written up, so the answer cannot be “accepted”"
+    words = "East: deficiencies are written up, so the inspector did not accept all of it"
     refused(shop, inspection, words, answers={east: ACCEPTED, west: ACCEPTED}, called=plate)
     refused(
         shop, inspection, "West: enter what the deficiencies are", answers={east: NOT, west: WITH}
@@ -181,7 +181,7 @@ def test_every_contradiction_is_told_at_once() -> None:
         lifted=[DeficiencyFacts("b", "Hall", "a staple")],
     )
     assert [say(each, "en").split(".")[0] for each in of_answer(said)] == [
-        "Loft: deficiencies are written up, so the answer cannot be “accepted”",
+        "Loft: deficiencies are written up, so the inspector did not accept all of it",
         "Hall: enter what the deficiencies are",
         "“a staple” is not recorded as corrected on this job",
     ]
@@ -224,7 +224,7 @@ def test_time_that_passed_counts_no_more_once_the_authority_answered(
     clock.now += timedelta(hours=30)
     answered(shop, shop.booked(east, insist=True), answers={east: NOT}, reference="R9")
     given = {"area": east, "inspection": missed, "reference": "E1", "declared_by": "T. Vale"}
-    with pytest.raises(ValidationError, match="newer answer, reference R9"):
+    with pytest.raises(ValidationError, match="newer result, reference R9"):
         acceptance_elapse(shop.office, **given)
     assert east.acceptances.count() == 1
 
@@ -238,7 +238,7 @@ def test_time_that_passed_is_declared_once(shop, east, monkeypatch) -> None:
     clock.now += timedelta(hours=30)
     given = {"area": east, "inspection": missed, "reference": "E1", "declared_by": "T. Vale"}
     acceptance_elapse(shop.office, **given)
-    with pytest.raises(ValidationError, match="newer answer"):
+    with pytest.raises(ValidationError, match="newer result"):
         acceptance_elapse(shop.office, **given)
 
 
@@ -321,7 +321,7 @@ def test_every_face_refuses_alike(client, shop, east, face) -> None:
         answer = client.post(f"/api/inspections/{inspection.id}/answer", given, "application/json")
         assert answer.status_code == 422
         text = answer.json()["detail"]
-    assert "East: deficiencies are written up, so the answer cannot be “accepted”" in text
+    assert "East: deficiencies are written up, so the inspector did not accept all of it" in text
     assert not shop.own(Acceptance).exists()
     assert inspection.events.last().happening == Happening.BOOKED
 

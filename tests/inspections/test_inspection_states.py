@@ -63,7 +63,7 @@ def test_each_pair_is_as_it_is_written_here(state: str, when: str) -> None:
 def test_what_it_is_too_early_for_says_from_when() -> None:
     stands = InspectionNow(InspectionState.BOOKED, STARTS, ENDS)
     early = say(stands.why_not(InspectionState.HELD, BEFORE), "en")
-    assert early == "The inspection window opens Jun 8, 2026, 3:00\u202fPM. Record the answer then."
+    assert early == "The inspection window opens Jun 8, 2026, 3:00\u202fPM. Record the result then."
     early = say(stands.why_not(InspectionState.NOBODY_CAME, DURING), "en")
     assert "window ends Jun 8, 2026, 5:00\u202fPM" in early
     assert stands.may_be(STARTS) == stands.may_be(DURING)

@@ -176,7 +176,7 @@ def test_answers_that_cannot_be_are_refused_and_nothing_is_half_written(shop, jo
     garage = job.areas.get(code="garage")
     refused: list[tuple[dict[str, Any], str]] = [
         ({"answers": {garage: Answer.ACCEPTED}}, "was not for Garage"),
-        ({"answers": {}}, "an answer for each area"),
+        ({"answers": {}}, "a result for each area"),
         ({"answers": {area: Answer.WITH_DEFICIENCIES}}, "what the deficiencies are"),
         ({"answers": {area: Answer.ACCEPTED}, "reference": " "}, "authority's reference"),
         (
@@ -321,7 +321,7 @@ def test_programs_record_an_acceptance_without_an_inspection(
 def test_a_permit_is_extended_and_closed_in_order(shop, job, area) -> None:
     today = house_day()
     permit = permit_extend(shop.office, permit=job.permit, expires_on=today)
-    with pytest.raises(ValidationError, match="good to"):
+    with pytest.raises(ValidationError, match="valid until"):
         permit_extend(shop.office, permit=permit, expires_on=today - timedelta(days=1))
     with pytest.raises(ValidationError, match="Enter a closing date on or after"):
         permit_close(

@@ -85,7 +85,7 @@ def test_the_hookup_is_ready_only_with_permit_and_rough_in_in_hand(house) -> Non
     for words in ("PROPOSED to be live", "LOCKED OUT and labelled", "Left out, and why"):
         assert words in out
     assert "LIVE during construction" not in out
-    assert "Only the licensed person energizes, with the authority's word in hand." in out
+    assert "Only the licensed person energizes, with the authority's authorization in hand." in out
     assert "does not cover" in out
     told = json.loads(run(hookup_sheet.Command, house(), *flags, "--format", "json")[1])
     assert [line["name"] for line in told["live"]] == ["Bar lights", "Heater east"]

@@ -114,14 +114,14 @@ def test_a_final_that_failed_is_of_the_job_as_a_whole(shop, job, east) -> None:
 @pytest.mark.parametrize(
     ("kind", "given", "words"),
     [
-        (InspectionKind.FINAL, {}, "one answer for the whole job"),
-        (InspectionKind.FINAL, {"answers": Answer.ACCEPTED}, "one answer for the whole job"),
+        (InspectionKind.FINAL, {}, "one result for the whole job"),
+        (InspectionKind.FINAL, {"answers": Answer.ACCEPTED}, "one result for the whole job"),
         (InspectionKind.FINAL, {"answer": Answer.WITH_DEFICIENCIES}, "what the deficiencies are"),
-        (InspectionKind.ROUGH_IN, {"answer": Answer.ACCEPTED}, "an answer for each area"),
+        (InspectionKind.ROUGH_IN, {"answer": Answer.ACCEPTED}, "a result for each area"),
         (
             InspectionKind.ROUGH_IN,
             {"answers": Answer.ACCEPTED, "answer": Answer.ACCEPTED},
-            "an answer for each area",
+            "a result for each area",
         ),
     ],
 )

@@ -76,7 +76,7 @@ def answered(client: Client, call: Call, world: World, number: int) -> Answer:
     _take_away_all_but(kept)
     told = [(each.level, str(each)) for each in get_messages(response.wsgi_request)]
     head = {name: value for name, value in response.headers.items() if name != "Expires"}
-    if body.startswith(b"[("):  # a packed file, whose length hangs on the moment it tells
+    if body.startswith(b"[("):  # a packed file, whose length depends on the moment it tells
         del head["Content-Length"]
     set_here = UNTIL.sub("", response.cookies.output())
     return Answer(response.status_code, head, body, told, set_here, asked, gone, lines)

@@ -74,9 +74,9 @@ describe("a figure against its limit", () => {
   });
 
   test("that is wrong says so at once, with both figures", () => {
-    assert.equal(verdict(fix({}), 127, true), "Still not to code: 5 in., at least 5 15/16 in.");
-    assert.equal(verdict(fix({ least: null, most: 6 }), 9, false), "Still not to code: 9 mm, at most 6 mm.");
-    assert.equal(verdict(fix({ kind: "volume", least: 196.8 }), 180, false), "Still not to code: 180 mL, at least 196.8 mL.");
+    assert.equal(verdict(fix({}), 127, true), "Still not to code: 5 in.; minimum 5 15/16 in.");
+    assert.equal(verdict(fix({ least: null, most: 6 }), 9, false), "Still not to code: 9 mm; maximum 6 mm.");
+    assert.equal(verdict(fix({ kind: "volume", least: 196.8 }), 180, false), "Still not to code: 180 mL; minimum 196.8 mL.");
   });
 
   test("never looks equal to the limit that it misses", () => {
@@ -99,7 +99,7 @@ describe("a form", () => {
     const [says] = form.all("output"), send = form.all("button").at(-1);
     assert.equal(send.disabled, true);
     await type(form, "5");
-    assert.equal(says.textContent, "Still not to code: 5 in., at least 5 15/16 in.");
+    assert.equal(says.textContent, "Still not to code: 5 in.; minimum 5 15/16 in.");
     assert.equal(send.disabled, false); // what was found is recorded, to code or not
     await type(form, "6 1/4");
     assert.match(says.textContent, /^6 1\/4 in\.: To code/);
@@ -112,7 +112,7 @@ describe("a form", () => {
     await type(form, "deep");
     await form.fire("submit");
     assert.deepEqual(sent, []);
-    assert.match(form.all("output")[0].textContent, /“deep” cannot be read/);
+    assert.match(form.all("output")[0].textContent, /“deep” is not a figure/);
   });
 
   test("keeps what is typed where it is told to, and starts from it", async () => {

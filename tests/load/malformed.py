@@ -43,7 +43,7 @@ BYTES: dict[str, tuple[bytes, str]] = {
     "null": (b"null", "must be an object, not null"),
     "a NUL in a name": (_bad(*ROOM, "name", value="a\0b"), "rooms[0].name: holds U+0000"),
     "half a letter": (_bad(*ROOM, "name", value="a\ud800"), "rooms[0].name: holds U+D800"),
-    "a NUL in a key": (_json({"na\0me": 1}), "has a key that is no text: 'na\\x00me'"),
+    "a NUL in a key": (_json({"na\0me": 1}), "has a key that is not text: 'na\\x00me'"),
     "a number of 5,000 digits": (b'{"name": ' + b"9" * 5000 + b"}", "not usable JSON"),
 }
 

@@ -301,7 +301,7 @@ def test_where_hosts_are_listed_no_other_is_asked_nor_looked_up(settings, monkey
 
     monkeypatch.setattr("notifications.channels.client.resolve", places)
     for host in ("elsewhere.example", "nothooks.example", "hooks.example.elsewhere.test"):
-        with pytest.raises(DeliveryRefused, match="not on the server's list"):
+        with pytest.raises(DeliveryRefused, match="not on the site's list"):
             send_request(Request(f"https://{host}/", b"x"), WHO)
     assert looked == []
     for host in ("hooks.example", "a.hooks.example", "sms.example.net."):

@@ -93,9 +93,7 @@ def test_a_private_host_is_not_asked_unless_the_server_allows_it(shop, server, a
     assert released(shop, area) == 0
     delivery = shop.own(Delivery).first()
     assert delivery.state == State.DEAD
-    assert "an address of a private network. Whoever runs the server can allow" in say(
-        delivery.fault
-    )
+    assert "an address of a private network. Whoever runs the site can allow" in say(delivery.fault)
     assert server.asked == []
 
 

@@ -108,7 +108,7 @@ def test_an_api_client_corrects_and_reads_what_was_corrected(shop, job) -> None:
     assert row["revision"] == 2
     stale = client.post(address, body | {"id": str(uuid4())}, format="json")
     assert stale.status_code == 409
-    assert "is recorded since" in stale.json()["detail"]
+    assert "has been recorded since" in stale.json()["detail"]
     undone = client.post(address, {"id": str(uuid4()), "undoes": body["id"]}, format="json")
     assert undone.status_code == 201, undone.content
     fixes = client.get(reverse("api-fixes", args=[job.id])).json()

@@ -116,5 +116,5 @@ def test_a_bare_room_is_told_where_and_why() -> None:
     (found,) = propose_wall_receptacles(made, load_rulebook("nec-2023"))
     proposal = of_kind(Proposal, found)
     assert len(proposal.boxes) == 5  # 17,000 mm round, 3,658 mm each
-    assert said(proposal.says).startswith("5 receptacles more: wall n, ")
+    assert said(proposal.says).startswith("5 more receptacles: wall n, ")
     assert "needs 5 receptacles." in said(proposal.proof)

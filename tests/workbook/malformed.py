@@ -144,18 +144,18 @@ FILES: dict[str, tuple[Callable[[], bytes], str]] = {
     "merged headers": (
         lambda: edited(lambda book: book["Rooms"].merge_cells("A1:B1")), "A1:B1 are merged"),
     "a renamed sheet": (
-        lambda: edited(lambda book: _rename(book, "Walls", "Muren")), "Muren: is no sheet"),
+        lambda: edited(lambda book: _rename(book, "Walls", "Muren")), "Muren: is not a sheet"),
     "the first sheet renamed": (
         lambda: edited(lambda book: _rename(book, "House", "Home")), "House: the sheet is missing"),
     "the rooms deleted": (lambda: edited(lambda book: book.remove(book["Rooms"])), "no room 'den'"),
     "the areas deleted": (lambda: edited(lambda book: book.remove(book["Areas"])), "Rooms row 2"),
     "the house deleted": (lambda: edited(lambda book: book.remove(book["House"])), "is missing"),
     "a sheet too many": (lambda: edited(lambda book: book.create_sheet("More")), "More: is no"),
-    "an unknown header": (lambda: typed("Walls", 1, WALL, "breadth"), "is no known header"),
+    "an unknown header": (lambda: typed("Walls", 1, WALL, "breadth"), "is not a known header"),
     "a header twice": (lambda: typed("Walls", 1, "kind", "id"), "is there twice"),
     "a header in another script": (lambda: typed("Walls", 1, WALL, "длина"), "no known header"),
     "a formula for a header": (lambda: typed("Walls", 1, WALL, "=A1"), "without a result"),
-    "headers deleted": (lambda: edited(lambda book: book["Rooms"].delete_rows(1)), "no known head"),
+    "headers deleted": (lambda: edited(lambda book: book["Rooms"].delete_rows(1)), "a known head"),
     "a row above the headers": (
         lambda: edited(lambda book: (book["Areas"].insert_rows(1),
                                      book["Areas"].cell(1, 1, "Our areas"))), "no known header"),
@@ -196,7 +196,7 @@ FILES: dict[str, tuple[Callable[[], bytes], str]] = {
     "no list of sheets": (lambda: repacked(BOOK, **{"xl/workbook.xml": None}), "is missing within"),
     "no relations": (lambda: repacked(BOOK, **{"xl/_rels/workbook.xml.rels": None}), "missing"),
     "no text": (
-        lambda: substituted(BOOK, page_xml(BOOK, "Areas"), b"</sheetData>", LOST), "has not"),
+        lambda: substituted(BOOK, page_xml(BOOK, "Areas"), b"</sheetData>", LOST), "missing from"),
     "styles of rubbish": (lambda: repacked(BOOK, **{"xl/styles.xml": b"<"}), "not a sound"),
     "cut in half": (lambda: BOOK[: len(BOOK) // 2], "cut off or damaged"),
     "cut at the end": (lambda: BOOK[:-10], "cut off or damaged"),
@@ -210,7 +210,8 @@ FILES: dict[str, tuple[Callable[[], bytes], str]] = {
     "a zip of other things": (lambda: _packed([("a.txt", b"x")]), "no workbook and no CSV"),
     "CSV not in UTF-8": (
         lambda: repacked(CSVS, **{"Rooms.csv": "id\nà côté".encode("latin-1")}), "not UTF-8"),
-    "CSV of an unknown sheet": (lambda: repacked(CSVS, **{"Kamers.csv": b"id\n1"}), "is no sheet"),
+    "CSV of an unknown sheet": (
+        lambda: repacked(CSVS, **{"Kamers.csv": b"id\n1"}), "is not a sheet"),
     "CSV with a quote left open": (
         lambda: repacked(CSVS, **{"Areas.csv": b'id,name\nall,"' + b"x" * 140_000}), "not sound"),
     "CSV with more cells than headers": (

@@ -15,8 +15,8 @@ from audit.found import Found, Sort
 from jobs.models import Job, Shop
 
 MEANS = (
-    "A difference is what the tables say wrongly. A state is a known condition and no fault: "
-    "a house checked by older rules, a job set aside, copies that wait to be drawn anew, "
+    "A difference is a fault in the tables. A state is a known condition and not a fault: "
+    "a house checked by older rules, a job set aside, copies that wait to be drawn again, "
     "what was recorded before it was refused."
 )
 
@@ -34,13 +34,13 @@ class Command(BaseCommand):
     help = f"Draw holds, stages and notices again from the facts alone; print each line. {MEANS}"
 
     def add_arguments(self, parser: CommandParser) -> None:
-        parser.add_argument("job", nargs="?", type=UUID, help="a job's id; every job without it")
-        parser.add_argument("--json", action="store_true", help="a JSON object a line")
+        parser.add_argument("job", nargs="?", type=UUID, help="a job's id; without it, every job")
+        parser.add_argument("--json", action="store_true", help="one JSON object per line")
 
     def handle(self, *args: str, **options: Any) -> None:
         wanted = options["job"]
         if wanted and not Job.objects.filter(id=wanted).exists():
-            self.stderr.write("there is no job of that id; look at its page's address")
+            self.stderr.write("No job has that id. The address of its page has the id.")
             sys.exit(2)
         began, counts = perf_counter(), dict.fromkeys(Sort, 0)
         if wanted:

@@ -16,7 +16,7 @@ class Command(BaseCommand):
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("file", nargs="?", help="where to write it")
-        parser.add_argument("--new-key", action="store_true", help="print a key, no more")
+        parser.add_argument("--new-key", action="store_true", help="only print a key")
 
     def handle(self, *args: str, **options: str) -> None:
         if options["new_key"]:

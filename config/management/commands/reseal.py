@@ -12,7 +12,7 @@ class Command(BaseCommand):
     help = "Seal secrets of the database anew with the first key, so that the others can go."
 
     def add_arguments(self, parser: CommandParser) -> None:
-        parser.add_argument("--new-key", action="store_true", help="print a key, no more")
+        parser.add_argument("--new-key", action="store_true", help="only print a key")
 
     def handle(self, *args: str, **options: bool) -> None:
         if options["new_key"]:

@@ -22,7 +22,7 @@ class Command(BaseCommand):
         parser.add_argument(
             "--unsealed",
             action="store_true",
-            help="take one that is not sealed though a key is set",
+            help="accept an unsealed backup although a key is set",
         )
 
     def handle(self, *args: str, **options: Any) -> None:
@@ -36,7 +36,7 @@ class Command(BaseCommand):
         if told.keys:
             self.stdout.write(
                 f"keys of sealed secrets that came with it: {told.keys}; `manage.py reseal` moves "
-                "everything to the key of this place"
+                "everything to the key of this site"
             )
         if not told.sealed:
             self._warn()
@@ -45,8 +45,8 @@ class Command(BaseCommand):
         """What it means that nobody sealed it, and whom to look at."""
         self.stderr.write(MEANS)
         self.stderr.write(
-            "Secrets of webhooks, gateways and calendars open with the keys of the place that it "
-            "was made in; without them enter those anew."
+            "Secrets of webhooks, gateways and calendars open only with the keys of the site that "
+            "made the backup; without those keys, enter the secrets again."
         )
         members = apps.get_model("jobs", "Membership").objects.filter(role="office")
         for member in members.select_related("person", "shop").order_by("shop_id", "id"):

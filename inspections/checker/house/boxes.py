@@ -168,7 +168,7 @@ class Recessed(Part):
     ceiling: CeilingFinish | None = None
     """What the ceiling around it will be closed with."""
     plate: bool | None = None
-    """Whether a location plate marks it for those who board the ceiling."""
+    """Whether a location plate marks it for those who close the ceiling."""
 
 
 class Sensor(StrEnum):
@@ -286,7 +286,7 @@ class Box(Part):
     setback_mm: Annotated[float, Field(ge=-1000, le=1000)] | None = None
     """How far its front edge will stand behind the finished surface; negative in front of it."""
     surface_combustible: bool | None = None
-    """Whether the finished surface around it burns: wood, not gypsum board."""
+    """Whether the finished surface around it burns: wood, not drywall."""
     own_height: bool = False
     """Meant to stand at a height of its own: for a screen on the wall, a picture lamp."""
     fan_marked: bool | None = None

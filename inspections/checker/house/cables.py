@@ -71,7 +71,7 @@ class Cable(Part):
     metal_framing: bool | None = None
     """A cable that was fished: whether it goes over metal framing there."""
     edge_mm: Offset | None = None
-    """Where it runs along framing: how near it comes to the face that will be boarded."""
+    """Where it runs along framing: how near it comes to the face that takes drywall."""
     plate_mm: Offset | None = None
     """Thickness of the steel plate that guards it there; 0 for none."""
     bend_mm: Offset | None = None

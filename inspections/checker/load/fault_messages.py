@@ -11,24 +11,22 @@ AT = message("house-file.at", "{place}: {fault}")
 MORE = message("house-file.more", "and {n} more faults", one="and {n} more fault")
 
 # The file as a whole.
-TOO_LARGE = message(
-    "house-file.too-large", "the file is larger than {most} MB; a house file is not"
-)
+TOO_LARGE = message("house-file.too-large", "the file is larger than {most} MB; send a smaller one")
 NOT_UTF_8 = message("house-file.not-utf-8", "not UTF-8 at byte {byte}; save the file as UTF-8")
 EMPTY = message("house-file.empty", "the file is empty; a house file is a JSON object")
 TOO_MANY_VALUES = message(
-    "house-file.too-many-values", "the file holds more than {most} values; a house does not"
+    "house-file.too-many-values", "the file holds more than {most} values; send fewer"
 )
 TOO_DEEP = message(
-    "house-file.too-deep", "nested deeper than {most} at line {line}; a house file is not"
+    "house-file.too-deep", "nested deeper than {most} at line {line}; send it flatter"
 )
 NOT_JSON = message("house-file.not-json", "not JSON at line {line}, column {column}: {why}")
 NOT_USABLE = message("house-file.not-usable", "not usable JSON: {why}")
 KEY_TWICE = message(
     "house-file.key-twice", "the key {key} is there twice in one object; keep one of them"
 )
-NO_LETTER = message("house-file.no-letter", "holds {code}, which is no letter; take it out")
-NO_TEXT = message("house-file.no-text", "has a key that is no text: {key}; take it out")
+NO_LETTER = message("house-file.no-letter", "holds {code}, which is not a letter; take it out")
+NO_TEXT = message("house-file.no-text", "has a key that is not text: {key}; take it out")
 
 # The shape of a value.
 MISSING = message("house-file.missing", "is missing")

@@ -225,7 +225,7 @@ def _alarm(this: Rule, site: HouseByCode, storey: str, box: Box, alarm: Device) 
 
 
 class _Sorted:
-    """Distances by what they say; between two limits it hangs on the sensor."""
+    """Distances by what they say; between two limits it depends on the sensor."""
 
     def __init__(self) -> None:
         self.near: set[AlarmApart] = set()

@@ -34,7 +34,7 @@ NAME = "bundling"
 
 
 class Missing(StrEnum):
-    """A fact without which the largest breaker cannot be told for sure."""
+    """A fact without which the largest breaker cannot be known for sure."""
 
     LENGTH = "length"
     APART = "apart"

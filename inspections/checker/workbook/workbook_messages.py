@@ -14,7 +14,7 @@ CELL = message("workbook.cell", "{sheet} row {row}, {header} ({cell})")
 WITHIN = message("workbook.within", "{place}, {part}")
 
 # Files that are not read at all.
-TOO_LARGE = message("workbook.too-large", "the file is larger than {most} MB; a house is not")
+TOO_LARGE = message("workbook.too-large", "the file is larger than {most} MB; send a smaller one")
 OLD_OR_LOCKED = message(
     "workbook.old-or-locked",
     "an old .xls or a file with a password; save it as .xlsx without one",
@@ -25,7 +25,7 @@ TOO_MANY_FILES = message(
 )
 FILE_TWICE = message("workbook.file-twice", "a file within it is there twice; save it again")
 UNPACKS_LARGE = message(
-    "workbook.unpacks-large", "it unpacks to more than {most} MB; a house does not"
+    "workbook.unpacks-large", "it unpacks to more than {most} MB; send a smaller one"
 )
 PASSWORD = message("workbook.password", "it has a password; save it without one")
 UNWANTED: Mapping[str, Message] = {
@@ -65,10 +65,10 @@ FAR_COLUMN = message(
 NO_HOUSE_SHEET = message(
     "workbook.no-house-sheet", "the sheet is missing; it holds format and name"
 )
-UNKNOWN_SHEET = message("workbook.unknown-sheet", "is no sheet of a house; they are {sheets}")
+UNKNOWN_SHEET = message("workbook.unknown-sheet", "is not a sheet of a house; they are {sheets}")
 SHEET_TWICE = message("workbook.sheet-twice", "is there twice; keep one of them")
-ONE_ROW = message("workbook.one-row", "a house has one row here; delete it")
-UNKNOWN_HEADER = message("workbook.unknown-header", "{header} is no known header")
+ONE_ROW = message("workbook.one-row", "a house has one row here; delete this one")
+UNKNOWN_HEADER = message("workbook.unknown-header", "{header} is not a known header")
 HEADER_TWICE = message("workbook.header-twice", "{header} is there twice; delete one")
 NO_HEADER = message("workbook.no-header", "is under no known header")
 NO_OWNER = message("workbook.no-owner", "there is no {thing} {name} on the sheet {sheet}")
@@ -89,11 +89,11 @@ NUMBER_IN = message(
     "workbook.number-in", "must be a number in {unit} (or with {others}), not {given}"
 )
 SIZE = message("workbook.size", "must be a size such as 14, 14 AWG, 2/0 or 2.08 mm², not {given}")
-NO_AWG = message("workbook.no-awg", "{given} is no AWG size; the nearest is {near}, {area} mm²")
+NO_AWG = message("workbook.no-awg", "{given} is not an AWG size; the nearest is {near}, {area} mm²")
 WIRE_SIZE = message("workbook.wire-size", "must be a wire size, not {given}")
 FORMULA_GIVES = message("workbook.formula-gives", "a formula gives {given}; type the value instead")
 NO_RESULT = message("workbook.no-result", "a formula without a result; type the value instead")
-NO_TEXT = message("workbook.no-text", "text that the file has not; type the value again")
+NO_TEXT = message("workbook.no-text", "text that is missing from the file; type the value again")
 DATE = message(
     "workbook.date", "the program made a date of it; set the cell to text and type it again"
 )

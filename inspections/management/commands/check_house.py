@@ -27,7 +27,9 @@ class Command(HouseCommand):
     def add_arguments(self, parser: CommandParser) -> None:
         super().add_arguments(parser)
         stages = ("all", "rough-in", "finish")
-        parser.add_argument("--stage", choices=stages, default="all", help="only its items")
+        parser.add_argument(
+            "--stage", choices=stages, default="all", help="only the items of that stage"
+        )
         parser.add_argument("--timing", action="store_true", help="print CPU time to stderr")
 
     def answer(self, house: House, book: Rulebook, options: dict[str, Any]) -> CommandAnswer:

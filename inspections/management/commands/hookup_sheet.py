@@ -22,7 +22,9 @@ class Command(HouseCommand):
         super().add_arguments(parser)
         parser.add_argument("--permit", default="", help="the reference of the permit, issued")
         parser.add_argument("--rough-in", default="", help="the reference of the accepted rough-in")
-        parser.add_argument("--reference", default="", help="the authority's for the hookup")
+        parser.add_argument(
+            "--reference", default="", help="the authority's reference for the hookup"
+        )
         parser.add_argument(
             "--live",
             nargs="+",

@@ -26,7 +26,7 @@ class Command(BaseCommand):
 
     help = (
         "Add what the code requires: receptacles, lights, alarms, circuits, cables and box sizes, "
-        "and say why nothing smaller does."
+        "and say why nothing smaller will do."
     )
     requires_system_checks = ()
 

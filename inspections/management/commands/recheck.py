@@ -16,12 +16,14 @@ from jobs.models import Job, Person
 class Command(BaseCommand):
     """Exit 0 in any case but a fault of what was asked."""
 
-    help = "List by job what newer rules would say, or take it for one job."
+    help = "List by job what newer rules would change, or apply them to one job."
 
     def add_arguments(self, parser: CommandParser) -> None:
-        parser.add_argument("job", nargs="?", type=UUID, help="a job's id; every job without it")
+        parser.add_argument("job", nargs="?", type=UUID, help="a job's id; without it, every job")
         parser.add_argument("--plan", action="store_true", help="list, and change nothing")
-        parser.add_argument("--by", help="the user name of somebody of the office, who takes it")
+        parser.add_argument(
+            "--by", help="the user name of the person in the office who applies them"
+        )
 
     def handle(self, *args: str, **options: Any) -> None:
         if options["plan"]:
@@ -30,7 +32,7 @@ class Command(BaseCommand):
             return
         if options["job"] is None or not options["by"]:
             raise CommandError(
-                "Name one job, and with --by who takes it; or list every job with --plan."
+                "Name one job, and with --by who applies the rules; or list every job with --plan."
             )
         actor = Person.objects.filter(username=options["by"]).first()
         if actor is None:

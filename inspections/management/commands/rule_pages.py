@@ -16,7 +16,7 @@ class Command(BaseCommand):
     requires_system_checks = ()
 
     def add_arguments(self, parser: CommandParser) -> None:
-        parser.add_argument("--folder", default=str(FOLDER), help="where the pages stand")
+        parser.add_argument("--folder", default=str(FOLDER), help="where to write the pages")
 
     def handle(self, *args: str, **options: str) -> None:
         folder, pages = Path(options["folder"]), manual.pages()

@@ -12,7 +12,7 @@ from inspections.checker.rulebook import RulebookFault, rulebook_ids
 class Command(BaseCommand):
     """Exit 2 when there is no such rulebook."""
 
-    help = "Print what the second rulebook requires otherwise than the first, limit by limit."
+    help = "Print where the second rulebook differs from the first, limit by limit."
     requires_system_checks = ()
 
     def add_arguments(self, parser: CommandParser) -> None:

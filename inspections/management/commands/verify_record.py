@@ -15,7 +15,7 @@ class Command(BaseCommand):
     help = "Check the chain of a job's record, or of every job's."
 
     def add_arguments(self, parser: CommandParser) -> None:
-        parser.add_argument("job", nargs="?", type=UUID, help="a job's id; every job without it")
+        parser.add_argument("job", nargs="?", type=UUID, help="a job's id; without it, every job")
 
     def handle(self, *args: str, **options: UUID | None) -> None:
         standings = JobStanding.objects.select_related("job").order_by("job_id")

@@ -17,10 +17,10 @@ CHECK_SAYS = message("load-sheet.check-says", "{what}: {says}")
 
 # The load calculation.
 LOAD_SHEET = message("load-sheet.load", "Load calculation")
-LOAD_SAYS = message("load-sheet.load-says", "{need} minimum, {why}. Next standard rating: {size}.")
+LOAD_SAYS = message("load-sheet.load-says", "{need} minimum: {why}. Next standard rating: {size}.")
 LOAD_SAYS_PAST = message(
     "load-sheet.load-says-past",
-    "{need} minimum, {why}. It is past the largest rating in the table.",
+    "{need} minimum: {why}. It is past the largest rating in the table.",
 )
 NO_LOAD = message("load-sheet.no-load", "No load recorded yet.")
 AGAINST_SERVICE = message("load-sheet.against-service", "Checked against the service")

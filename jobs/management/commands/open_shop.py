@@ -32,4 +32,6 @@ class Command(BaseCommand):
                 )
         except ValidationError as refused:
             raise CommandError("; ".join(refused.messages)) from None
-        self.stdout.write(f"{shop} is open. For 14 days, once: {settings.SITE_URL}/join/{secret}")
+        self.stdout.write(
+            f"{shop} is open. Sign up once, within 14 days: {settings.SITE_URL}/join/{secret}"
+        )

@@ -10,7 +10,7 @@ from jobs.services.factors import factor_lift_by_server
 
 
 class Command(BaseCommand):
-    help = "Turn the second factor of a person off, who lost it and whom no office can help."
+    help = "Turn off the second factor of a person who lost it and whom no office can help."
 
     def add_arguments(self, parser: CommandParser) -> None:
         """The name that the person signs in with."""

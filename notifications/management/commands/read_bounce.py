@@ -18,4 +18,4 @@ class Command(BaseCommand):
         report = message_from_bytes(sys.stdin.buffer.read(), policy=policy.default)
         for found in bounces(report):
             address = bounced(delivery_id=found.delivery_id, because=found.because)
-            self.stdout.write(f"paused {address}" if address else "not a message of ours")
+            self.stdout.write(f"paused {address}" if address else "not one of our messages")

@@ -75,13 +75,13 @@ function follows(fix, value, imperial) {
 }
 
 /** @param {string} typed */
-const unread = (typed) => (typed.trim() ? say("“{typed}” cannot be read as a figure.", { typed }) : "");
+const unread = (typed) => (typed.trim() ? say("“{typed}” is not a figure. Enter a number.", { typed }) : "");
 
 /** @param {Fix.Limits} fix */
 function limitWords({ least, most, least_says, most_says }) {
   if (least !== null && most !== null) return say("Between {least} and {most}", { least: least_says, most: most_says });
-  if (least !== null) return say("At least {limit}", { limit: least_says });
-  return most === null ? "" : say("At most {limit}", { limit: most_says });
+  if (least !== null) return say("Minimum {limit}", { limit: least_says });
+  return most === null ? "" : say("Maximum {limit}", { limit: most_says });
 }
 
 /**

@@ -79,7 +79,7 @@ export function verdict(fix, value, imperial) {
   if (ok) return say("To code by its figure. The rest is checked when signal returns.");
   const { kind, least, most } = fix;
   if (least !== null && value < least) {
-    return say("Still not to code: {figure}, at least {limit}.", { figure: shown(kind, value, imperial, "down"), limit: shown(kind, least, imperial, "up") });
+    return say("Still not to code: {figure}; minimum {limit}.", { figure: shown(kind, value, imperial, "down"), limit: shown(kind, least, imperial, "up") });
   }
-  return say("Still not to code: {figure}, at most {limit}.", { figure: shown(kind, value, imperial, "up"), limit: shown(kind, most ?? 0, imperial, "down") });
+  return say("Still not to code: {figure}; maximum {limit}.", { figure: shown(kind, value, imperial, "up"), limit: shown(kind, most ?? 0, imperial, "down") });
 }

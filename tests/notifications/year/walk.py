@@ -239,7 +239,7 @@ def _board(house: House, now: datetime) -> Iterator[tuple[Key, str, bool]]:
 
 
 def last_day(job: JobScript, board: date) -> date:
-    """The last working day, with its notice before the last working day before the board."""
+    """The last working day, with its notice before the last working day before drywall."""
     place = PLACES[job.place]
     closed = holidays.country_holidays(place.country, subdiv=place.region)
 

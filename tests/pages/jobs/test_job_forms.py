@@ -45,7 +45,7 @@ def test_a_job_is_changed_and_the_record_keeps_what_it_was(client, shop) -> None
     change = {"name": "Lot 15", "address": job.address, "drywall_on": "2026-12-18"}
     client.post(f"/jobs/{job.id}/edit/", given(shop, **change))
     assert "drywall 2026-12-18" in client.get(f"/jobs/{job.id}/").text
-    assert "drywall_on: 2026-12-18" in client.get(f"/jobs/{job.id}/record/").text
+    assert "drywall on: 2026-12-18" in client.get(f"/jobs/{job.id}/record/").text
     assert client.post(f"/jobs/{job.id}/edit/", given(shop, name="")).status_code == 422
 
 

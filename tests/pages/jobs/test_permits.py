@@ -45,7 +45,7 @@ def test_an_expired_permit_says_so_and_has_the_form_of_an_extension(
 ) -> None:
     text = page(client, shop.office, job)
     assert f"<b>{say(PERMIT_WAS(day=expired))}</b>" in text
-    assert f"good to {expired}" not in text
+    assert f"valid to {expired}" not in text
     assert reverse("permit-extend", args=[job.id]) in text
     assert reverse("permit-day", args=[job.id]) in text
     assert reverse("permit-extend", args=[job.id]) not in page(client, shop.lead, job)

@@ -67,3 +67,19 @@ def test_only_the_office_finds_it(client, shop, stranger_shop, who) -> None:
         client.force_login(person)
         assert client.get(url).status_code == 404
         assert url not in client.get("/authorities/").text
+
+
+@pytest.mark.parametrize(
+    ("page", "labels"),
+    [
+        ("authority", ("office open on", "other days closed, one per line")),
+        ("work-rules", ("shop open on", "other days closed, one per line", "rates, one per line")),
+    ],
+)
+def test_a_field_of_its_own_kind_is_asked_by_its_own_label(client, shop, page, labels) -> None:
+    client.force_login(shop.office)
+    given = [shop.authority.id] if page == "authority" else []
+    text = client.get(reverse(page, args=given)).text
+    for label in labels:
+        assert label in text
+    assert "Works on" not in text

@@ -99,7 +99,7 @@ def test_who_may_make_and_withdraw(shop, job, made, stranger_shop) -> None:
             cover_link_make(person, job=job, for_whom="me")
         with pytest.raises(NotAllowed):
             link_withdraw(person, link=made[0])
-    with pytest.raises(ValidationError, match="good for: 1 to 400"):
+    with pytest.raises(ValidationError, match="valid: 1 to 400"):
         cover_link_make(shop.office, job=job, for_whom="me", days=401)
 
 
