@@ -13,7 +13,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from config.languages import said_later, say
-from config.messages.message import Joined, Value
+from config.messages.message import Joined, Text, Value
 from inspections.checker.house.fixes import FixKind, fact_of, kind_of
 from inspections.checker.house.paths import NoSuchPath, Path, put_at, value_at
 from inspections.checker.load import HouseFaults, load_house
@@ -90,7 +90,7 @@ def fact_correct(
             made_by=actor,
             made_at=found_at(made_at, job, timezone.now()),
         )
-        return _corrected(actor, made, changes, withdraws=withdraws)
+        return record_correction(actor, made, changes, withdraws=withdraws, on_site=True)
 
 
 def fact_correction_undo(
@@ -123,7 +123,7 @@ def fact_correction_undo(
             made_at=timezone.now(),
         )
         try:
-            return _corrected(actor, made, changes, withdraws=False)
+            return record_correction(actor, made, changes, withdraws=False)
         except WouldWithdraw as released:
             raise NotCorrected(words.RELEASED()) from released
 
@@ -142,21 +142,31 @@ def _had(
     return had
 
 
-def _corrected(
-    actor: Person, made: FactCorrection, given: Sequence[CorrectedFact], *, withdraws: bool
+def record_correction(
+    actor: Person,
+    made: FactCorrection,
+    given: Sequence[CorrectedFact],
+    *,
+    withdraws: bool,
+    on_site: bool = False,
+    why: Text | None = None,
 ) -> FactCorrection:
-    """Record the revision, what was seen by it, and the correction; the job is locked."""
+    """Record the revision, what was seen by it, and the correction; the job is locked.
+
+    `on_site`: the facts came as somebody gave them, so only those that are corrected on site are
+    taken. `why` is the reason of the revision where the facts themselves do not say it.
+    """
     job = made.job
     revision = latest_revision(job)
     if revision is None:
         raise NotCorrected(words.NO_HOUSE())
     made.base = min(made.base, revision.number)
     now = timezone.now()
-    changes, text = _applied(revision, given)
+    changes, text = _applied(revision, given, on_site=on_site)
     fixed = fixed_by(job, revision, changes_paths(changes))
     areas = lock_areas(job.id)
     with nullcontext() if withdraws else withdrawing_nothing(areas, now):
-        made.revision = _recorded(actor, job, revision, text, _why(made, changes)).number
+        made.revision = _recorded(actor, job, revision, text, _why(made, changes, why)).number
         for each in changes:
             confirm_fixed(actor, job, fixed, each.path, each.now, each.typed, made.made_at)
     made.recorded_at = now
@@ -182,7 +192,7 @@ def _kept(change: CorrectedFact) -> dict[str, Any]:
 
 
 def _applied(
-    revision: HouseRevision, given: Sequence[CorrectedFact]
+    revision: HouseRevision, given: Sequence[CorrectedFact], *, on_site: bool
 ) -> tuple[list[CorrectedFact], bytes]:
     """The changes with exact values, as they were recorded before, and the house after them."""
     raw = json.loads(revision.house)
@@ -190,6 +200,8 @@ def _applied(
     changes = []
     for each in given:
         try:
+            if on_site and not may_be_corrected(each.path):
+                raise NotCorrected(words.NOT_HERE())
             _refuse(raw, facts, each)
             exact = replace(each, was=value_at(raw, each.path), now=_exact(each))
             put_at(raw, each.path, exact.now)
@@ -201,8 +213,6 @@ def _applied(
 
 def _refuse(raw: dict[str, Any], facts: HouseFacts, change: CorrectedFact) -> None:
     """Raise what refuses one change of the house as it is now."""
-    if not may_be_corrected(change.path):
-        raise NotCorrected(words.NOT_HERE())
     stands = facts.now(change.path)
     if not _same(stands, change.was) and not _same(value_at(raw, change.path), change.was):
         raise FactMoved(
@@ -236,15 +246,19 @@ def _exact(change: CorrectedFact) -> Any:
     return change.now
 
 
-def _why(made: FactCorrection, changes: Sequence[CorrectedFact]) -> str:
+def _why(made: FactCorrection, changes: Sequence[CorrectedFact], why: Text | None) -> str:
     """The reason of the revision, in English, as reasons of revisions are kept."""
+    if why is not None:
+        return say(why, "en")[:WHY_LENGTH]
+    if any(not may_be_corrected(each.path) for each in changes):
+        return say(words.RUN_UNDONE_BY(person=str(made.made_by)), "en")[:WHY_LENGTH]
     said: list[Value] = []
     for each in changes:
         was, now = value_words(each.path, each.was), value_words(each.path, each.now)
         said.append(words.WHY(what=fact_name(each.path), was=was, now=now))
     how = words.FIXED_BY if made.undoes_id is None else words.UNDONE_BY
-    why = how(changes=Joined(tuple(said), "; "), person=str(made.made_by))
-    return say(why, "en")[:WHY_LENGTH]
+    reason = how(changes=Joined(tuple(said), "; "), person=str(made.made_by))
+    return say(reason, "en")[:WHY_LENGTH]
 
 
 def _recorded(

@@ -32,3 +32,6 @@ RELEASED = message(
 WHY = message("fact.why", "{what}: {was} to {now}")
 FIXED_BY = message("fact.fixed-by", "{changes}, fixed on site by {person}")
 UNDONE_BY = message("fact.undone-by", "{changes}, undone by {person}")
+RUNS_OF = message("fact.runs-of", "Circuit {circuit}")
+PULLED_BY = message("fact.pulled-by", "circuit {circuit} as pulled: {runs}, by {person}")
+RUN_UNDONE_BY = message("fact.run-undone-by", "a circuit as pulled, undone by {person}")

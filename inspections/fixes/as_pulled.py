@@ -1,0 +1,143 @@
+"""A circuit as it was pulled: which cables of a house change when its boxes are fed otherwise.
+
+Runs never follow the drawing. What was recorded of a cable that is not there is not of the one that
+is: a new one is known by its kind and its conductors alone, and the rest is asked again. Pure.
+"""
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from config.messages.message import Text, message
+from inspections.checker.house.paths import Path, part_key
+
+Hop = tuple[str, str]
+"""From what is fed already, the panel first, to what it feeds."""
+House = dict[str, Any]
+"""A house as JSON."""
+Change = tuple[Path, Any, Any]
+"""A fact with its value of before and after; None for a part that is not there."""
+
+START = message("pulled.start", "Circuit {circuit} starts at panel {panel}.")
+TWICE = message("pulled.twice", "{node} is fed twice. Leave one run out.")
+NOT_FED = message(
+    "pulled.not-fed", "{node} is not fed yet. Tap the boxes in the order they are fed."
+)
+NO_NODE = message("pulled.no-node", "There is no {node} in this house. Open the circuit again.")
+NO_CIRCUIT = message("pulled.no-circuit", "Circuit {circuit} is no longer part of the house.")
+NO_CABLE = message(
+    "pulled.no-cable",
+    "No cable of circuit {circuit} is recorded. Draw its first run on the drawing board.",
+)
+
+BOUGHT = ("kind", "circuit", "awg", "insulated", "bonding", "bonding_awg", "isolated_bonding")
+"""What is so of every length of the cable that the circuit was pulled with."""
+TOGETHER = ("holes", "notches", "fastenings", "bundles")
+"""Parts that several cables share: without one of them the others stay."""
+OF_ONE = {"separations": "cables", "heat_gaps": "cable", "crossings": "cable"}
+"""What was measured of a cable, and is of no other."""
+
+
+class NotARun(ValueError):
+    """Hops that are no runs of a circuit; `text` says why."""
+
+    def __init__(self, text: Text) -> None:
+        super().__init__(text.id)
+        self.text = text
+
+
+def hops_of(house: House, circuit: str) -> list[Hop]:
+    """The runs of a circuit as the house says them."""
+    found: list[Hop] = []
+    for cable in house.get("cables", ()):
+        if cable.get("circuit") == circuit:
+            first, last = cable["ends"]
+            found.append((first, last))
+    return found
+
+
+def as_pulled(house: House, circuit: str, hops: Sequence[Hop]) -> list[Change]:
+    """What changes where a circuit feeds its boxes by these hops, in the order to be written.
+
+    Raises NotARun for hops that start at no panel, feed a box twice or from one not yet fed.
+    """
+    if sorted(hops) == sorted(hops_of(house, circuit)):
+        return []
+    _refuse(house, circuit, hops)
+    own = [cable for cable in house["cables"] if cable.get("circuit") == circuit]
+    wanted = {frozenset(hop): hop for hop in hops}
+    gone = [cable for cable in own if frozenset(cable["ends"]) not in wanted]
+    there = {frozenset(cable["ends"]) for cable in own}
+    changes: list[Change] = []
+    ids = _free_ids(house)
+    for hop in hops:
+        if frozenset(hop) not in there:
+            made = _bought(own, hop) | {"id": next(ids), "ends": list(hop)}
+            changes.append((("cables", made["id"]), None, made))
+    for cable in own:
+        hop = wanted.get(frozenset(cable["ends"]))
+        if hop is not None and tuple(cable["ends"]) != hop:
+            changes.append((("cables", cable["id"]), cable, _turned(cable)))
+    changes.extend(_without(house, {cable["id"] for cable in gone}))
+    for cable in gone:
+        changes.append((("cables", cable["id"]), cable, None))
+    return changes
+
+
+def _refuse(house: House, circuit: str, hops: Sequence[Hop]) -> None:
+    panels = [each["panel"] for each in house["circuits"] if each["id"] == circuit]
+    if not panels:
+        raise NotARun(NO_CIRCUIT(circuit=circuit))
+    if not hops_of(house, circuit):
+        raise NotARun(NO_CABLE(circuit=circuit))
+    nodes = {each["id"] for kind in ("boxes", "appliances") for each in house.get(kind, ())}
+    (panel,) = panels
+    fed = {panel}
+    if not hops or hops[0][0] != panel:
+        raise NotARun(START(circuit=circuit, panel=panel))
+    for start, end in hops:
+        if end not in nodes:
+            raise NotARun(NO_NODE(node=end))
+        if start not in fed:
+            raise NotARun(NOT_FED(node=start))
+        if end in fed:
+            raise NotARun(TWICE(node=end))
+        fed.add(end)
+
+
+def _bought(own: Sequence[House], hop: Hop) -> House:
+    """What is known of a new cable: what the nearest one of its circuit was bought as."""
+    near = [cable for cable in own if set(cable["ends"]) & set(hop)] or list(own)
+    return {name: near[0][name] for name in BOUGHT if name in near[0]}
+
+
+def _turned(cable: House) -> House:
+    """The same cable fed from its other end."""
+    turned = cable | {"ends": cable["ends"][::-1]}
+    if cable.get("first_supports_mm"):
+        turned["first_supports_mm"] = cable["first_supports_mm"][::-1]
+    return turned
+
+
+def _free_ids(house: House) -> Iterator[str]:
+    taken = {cable["id"] for cable in house["cables"]}
+    number = len(taken)
+    while True:
+        number += 1
+        if f"C{number}" not in taken:
+            yield f"C{number}"
+
+
+def _without(house: House, gone: set[str]) -> Iterator[Change]:
+    """What else names cables that are not there: shared parts lose them, figures of them go."""
+    for kind in TOGETHER:
+        for part in house.get(kind, ()):
+            left = [each for each in part["cables"] if each not in gone]
+            if not left:
+                yield (kind, part["id"]), part, None
+            elif len(left) < len(part["cables"]):
+                yield (kind, part["id"], "cables"), part["cables"], left
+    for kind, name in OF_ONE.items():
+        for part in house.get(kind, ()):
+            named = part[name] if isinstance(part[name], list) else [part[name]]
+            if gone & set(named):
+                yield (kind, part_key(kind, part)), part, None

@@ -1,0 +1,104 @@
+"""Writes of circuits as they were pulled: a revision of the house, done once."""
+
+import json
+from collections.abc import Sequence
+from datetime import datetime
+from uuid import UUID
+
+from django.core.exceptions import ValidationError
+from django.db import transaction
+from django.utils import timezone
+
+from config.languages import said_later
+from config.messages.message import Joined
+from inspections.fixes.as_pulled import Hop, NotARun, as_pulled, hops_of
+from inspections.models import FactCorrection, HouseRevision
+from inspections.selectors import latest_revision
+from inspections.services import fact_refusal_messages as words
+from inspections.services.fact_corrections import (
+    CorrectedFact,
+    FactMoved,
+    NotCorrected,
+    record_correction,
+)
+from inspections.services.facts import lock_job
+from inspections.services.given_ids import kept_as
+from inspections.services.site_changes import found_at
+from jobs.access import SITE_ROLES, require_role
+from jobs.models import Job, Person
+
+
+def circuit_pulled(
+    actor: Person,
+    *,
+    job: Job,
+    correction_id: UUID,
+    circuit: str,
+    shown: Sequence[Hop],
+    hops: Sequence[Hop],
+    made_at: datetime | None = None,
+    withdraws: bool = True,
+) -> FactCorrection:
+    """Make the latest house feed the boxes of a circuit by these hops, once by its id.
+
+    `shown` are the hops that its maker was shown. Cables between the same two places keep what is
+    recorded of them. `withdraws` and what it raises are those of `fact_correct`.
+
+    Raises FactMoved when other hops are recorded by now, NotCorrected for hops that are no run or
+    are recorded already, and ValidationError for an id that another correction has.
+    """
+    require_role(actor, job.shop, *SITE_ROLES)
+    with transaction.atomic():
+        lock_job(job.id)
+        ids = (correction_id, kept_as(job.id, correction_id))
+        if (had := FactCorrection.objects.filter(job=job, id__in=ids).first()) is not None:
+            if had.made_by_id != actor.id:
+                raise ValidationError(said_later(words.ID_TAKEN()))
+            return had
+        revision = latest_revision(job)
+        if revision is None:
+            raise NotCorrected(words.NO_HOUSE())
+        made = FactCorrection(
+            id=correction_id,
+            job=job,
+            base=revision.number,
+            made_by=actor,
+            made_at=found_at(made_at, job, timezone.now()),
+        )
+        changes = _changes(revision, circuit, shown, hops)
+        why = words.PULLED_BY(circuit=circuit, runs=hop_words(hops), person=str(actor))
+        return record_correction(actor, made, changes, withdraws=withdraws, why=why)
+
+
+def _changes(
+    revision: HouseRevision, circuit: str, shown: Sequence[Hop], hops: Sequence[Hop]
+) -> list[CorrectedFact]:
+    house = json.loads(revision.house)
+    now = hops_of(house, circuit)
+    if sorted(now) != sorted(shown):
+        raise FactMoved(
+            words.MOVED(
+                what=words.RUNS_OF(circuit=circuit), now=hop_words(now), was=hop_words(shown)
+            )
+        )
+    try:
+        found = as_pulled(house, circuit, hops)
+    except NotARun as fault:
+        raise NotCorrected(fault.text) from fault
+    if not found:
+        raise NotCorrected(words.NOTHING(what=words.RUNS_OF(circuit=circuit), now=hop_words(now)))
+    changes = []
+    for path, was, value in found:
+        changes.append(CorrectedFact(path, was, value))
+    return changes
+
+
+def hop_words(hops: Sequence[Hop]) -> Joined:
+    """Hops in a row as a lead reads them: P1, R1, R2; P1, R5."""
+    rows: list[list[str]] = []
+    for start, end in hops:
+        if rows and rows[-1][-1] == start:
+            rows[-1].append(end)
+        else:
+            rows.append([start, end])
+    return Joined(tuple(" – ".join(row) for row in rows), "; ")
