@@ -69,7 +69,18 @@ def _texts(node: ast.AST) -> Iterator[str]:
         yield from cleandoc(node.value).split("\n\n")
     for name in _names(node):
         label = name.replace("_", " ")
-        yield from (name, label, label[:1].upper() + label[1:])
+        yield from (name, label)
+        if _labels_itself(node):
+            yield label[:1].upper() + label[1:]
+
+
+def _labels_itself(node: ast.AST) -> bool:
+    """Whether it sets a field of a form, without a label of its own."""
+    if not isinstance(node, ast.Assign) or not isinstance(node.value, ast.Call):
+        return False
+    made = ast.unparse(node.value.func)
+    labelled = any(each.arg == "label" for each in node.value.keywords)
+    return made.endswith("Field") and not made.startswith("models.") and not labelled
 
 
 def _names(node: ast.AST) -> Iterator[str]:

@@ -19,7 +19,7 @@ STAGES: Mapping[str, Message] = {
     "permit": message("notice.week.permit", "Permit: {n} jobs", one="Permit: {n} job"),
     "rough-in": message("notice.week.rough-in", "Rough-in: {n} jobs", one="Rough-in: {n} job"),
     "cover-up approval": message(
-        "notice.week.cover-up", "Cover-up approval: {n} jobs", one="Cover-up approval: {n} job"
+        "notice.week.cover-up", "Cover release: {n} jobs", one="Cover release: {n} job"
     ),
     "construction hookup": message(
         "notice.week.hookup", "Construction hookup: {n} jobs", one="Construction hookup: {n} job"

@@ -110,7 +110,7 @@ def test_a_recovery_code_signs_in_once_the_phone_is_gone(browser, live_server, s
     other.get_by_label("Name").fill("rowan")
     other.get_by_label("Password").fill(PASSWORD)
     other.get_by_role("button", name="Sign in", exact=True).click()
-    says(other, "Use your passkey")
+    says(other, "Use a passkey")
     fits(other)
     other.get_by_label("Code", exact=True).fill(codes[3])
     other.get_by_role("button", name="Sign in", exact=True).click()

@@ -175,8 +175,8 @@ def _required(limits: Sequence[Limit]) -> set[str]:
 def alarm_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Alarms are fed by the house wiring, on a circuit whose failure somebody notices.
 
-    One code wants lights on that circuit, and no ground-fault or arc-fault protection unless
-    the alarm has a battery besides.
+    One code requires lights on that circuit, and no ground-fault or arc-fault protection unless the
+    alarm also has a battery.
     """
     book = site.rulebook
     wired = book.get(f"{NAME}.wired")

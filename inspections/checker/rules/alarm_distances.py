@@ -181,7 +181,7 @@ def _working(facts: AlarmDistanceFacts) -> tuple[Value, ...]:
     facts=AlarmDistanceFacts,
 )
 def alarm_distances(this: Rule, site: HouseByCode) -> Iterator[Finding]:
-    """Smoke alarms stand away from ranges and from the doors of rooms with a tub or shower.
+    """Smoke alarms are kept away from ranges and from the doors of rooms with a tub or shower.
 
     How far from a range depends on the sensor. Distances are straight on the plan of the
     storey. A place that would otherwise go without an alarm it needs is excepted; that is the

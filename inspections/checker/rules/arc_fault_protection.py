@@ -79,9 +79,9 @@ def _fixes(finding: Finding, _house: House) -> Iterator[Fix]:
 def arc_fault_protection(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Circuits of 120 V up to 20 A are protected against arcs.
 
-    One code asks by the rooms in which a circuit has outlets or switches; the other wherever a
-    circuit feeds receptacles, but for those of bathrooms, kitchen counters and a few appliances
-    when nothing else is on the circuit.
+    One code goes by the rooms in which a circuit has outlets or switches; the other requires it
+    wherever a circuit feeds receptacles, but for those of bathrooms, kitchen counters and a few
+    appliances when nothing else is on the circuit.
     """
     book = site.rulebook
     most = book.get(f"{NAME}.up_to_a")

@@ -179,8 +179,8 @@ def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
 def bathroom_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A bathroom or washroom with a basin has a receptacle near it.
 
-    One code asks for one near each basin and not too far below its top, another for one near
-    any of them. Distances are measured on the plan from the basin's outer edge.
+    One code requires one near each basin and not too far below its top, another one near any of
+    them. Distances are measured on the plan from the basin's outer edge.
     """
     book = site.rulebook
     if f"{NAME}.within_mm" not in book:

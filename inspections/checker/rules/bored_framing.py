@@ -143,10 +143,10 @@ WORDS = point_words(
     fixes=cut_fixes("holes", "diameter_mm"),
 )
 def bored_framing(this: Rule, site: HouseByCode) -> Iterator[Finding]:
-    """Holes for cables leave joists, studs and plates as strong as the building code asks.
+    """Holes for cables leave joists, studs and plates as strong as the building code requires.
 
-    Engineered members are bored only as their maker lets it, and are left out here. A room in
-    which cables end and no hole is recorded is left to eyes.
+    Engineered members are bored only as their maker lets it, and are left out here. A room in which
+    cables end and no hole is recorded is verified by eye.
     """
     limits = tuple(site.rulebook.limits_of(NAME))
     if not limits:

@@ -66,10 +66,10 @@ WORDS = point_words(
     ),
 )
 def box_flush(this: Rule, site: HouseByCode) -> Iterator[Finding]:
-    """The front edge of a box stands little behind a surface that does not burn.
+    """The front edge of a box sits close behind a noncombustible surface.
 
-    Behind wood or another surface that burns it does not stand back at all. Boxes without a
-    finished surface around them are left out.
+    In wood or another combustible surface it is flush. Boxes without a finished surface around them
+    are left out.
     """
     book = site.rulebook
     if f"{NAME}.setback_mm" not in book:

@@ -95,12 +95,12 @@ def _fixes(finding: Finding, _house: House) -> Iterator[Fix]:
     fixes=_fixes,
 )
 def box_heights(this: Rule, site: HouseByCode) -> Iterator[Finding]:
-    """Boxes of a kind stand at the height that the shop states, or else at one height in a room.
+    """Boxes of a kind are at the height that the shop sets, or else at one height in a room.
 
-    Without a stated height the most common one of the kind in the room is taken, the lower of
-    two; all of them have to be measured for that. Boxes for one appliance, in a cabinet, or
-    meant to stand at a height of their own are left out, and so are rooms such as kitchens
-    where heights differ by purpose.
+    Without a set height the most common one of the kind in the room is taken, the lower of two; all
+    of them have to be measured for that. Boxes for one appliance, in a cabinet, or meant for a
+    height of their own are left out, and so are rooms such as kitchens where heights differ by
+    purpose.
     """
     book = site.rulebook
     if f"{NAME}.tolerance_mm" not in book:

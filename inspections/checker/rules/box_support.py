@@ -46,7 +46,7 @@ WORDS = point_words(
 def box_support(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Every box is fixed to framing, straight or by a bracket, and does not give.
 
-    Boxes for a range or a dryer are asked about with their place.
+    Boxes for a range or a dryer are checked with their place.
     """
     limit = site.rulebook.get(f"{NAME}.fixed")
     if limit is None or not limit.value:

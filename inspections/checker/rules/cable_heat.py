@@ -122,8 +122,8 @@ def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
 def cable_heat(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A sheathed cable keeps its distance from ducts, hot pipes, chimneys and cleanouts.
 
-    A barrier that keeps it at room temperature stands in for distance. In rooms where such
-    things are, cables beside which nothing was measured are left to eyes.
+    A barrier that keeps it at room temperature stands in for distance. In rooms with such things,
+    cables beside which nothing was measured are verified by eye.
     """
     limits = tuple(site.rulebook.limits_of(NAME))
     if not limits:

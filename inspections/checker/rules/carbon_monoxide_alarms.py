@@ -162,9 +162,9 @@ def _working(finding: Finding, facts: CarbonMonoxideFacts) -> tuple[Value, ...]:
 def carbon_monoxide_alarms(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Where fuel is burned or a garage is attached, carbon monoxide is noticed near bedrooms.
 
-    One code asks for an alarm outside each sleeping area, the other for one in each bedroom or
-    within a distance of its door. Fireplaces are taken to burn fuel. A house without fuel and
-    without a garage needs none.
+    One code requires an alarm outside each sleeping area, the other one in each bedroom or within a
+    distance of its door. Fireplaces are taken to burn fuel. A house without fuel and without a
+    garage needs none.
     """
     outside, near = (site.rulebook.get(f"{NAME}.{name}") for name in ("outside", "from_door_mm"))
     why, missing = _reasons(site)

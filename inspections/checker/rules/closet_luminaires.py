@@ -206,8 +206,8 @@ def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
 def closet_luminaires(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A light in a clothes closet is in the ceiling or on the wall above the door, no pendant.
 
-    Where a code gives distances, they run from the light to the space where clothes hang and
-    boxes stand, by how it is mounted and its lamp. What is not measured yet is left to a tape.
+    Where a code gives distances, they run from the light to the space where clothes hang and boxes
+    are kept, by how it is mounted and its lamp. What is not measured yet is verified with a tape.
     """
     book = site.rulebook
     if not book.value(f"{NAME}.above_door"):

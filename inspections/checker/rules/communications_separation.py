@@ -179,8 +179,8 @@ def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
 def communications_separation(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Communication cables keep away from power cables and share no hole with them.
 
-    The distance depends on how the power conductors are enclosed. A cable beside which
-    nothing was measured is left to eyes and a tape.
+    The distance depends on how the power conductors are enclosed. A cable beside which nothing was
+    measured is verified by eye and tape.
     """
     if f"{NAME}.distance_mm" not in site.rulebook:
         return

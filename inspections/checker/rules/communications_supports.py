@@ -54,7 +54,7 @@ def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
 def communications_supports(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Communication cables hang from supports of their own, not from power cables or their staples.
 
-    A cable of which no fastening is recorded in a room where it ends is left to eyes.
+    A cable of which no fastening is recorded in a room where it ends is verified by eye.
     """
     limit = site.rulebook.get(f"{NAME}.alone")
     if limit is None or not limit.value:

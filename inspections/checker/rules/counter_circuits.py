@@ -231,8 +231,8 @@ def _working(facts: CounterCircuitFacts, verdict: Verdict) -> list[Value]:
 def counter_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Counter receptacles of a kitchen are few on a circuit, and the circuit feeds nothing else.
 
-    Where two receptacles or more are asked for, they are on two circuits or more. They are
-    split receptacles on two 15 A circuits with a shared neutral, or 20 A receptacles at 20 A.
+    Where two receptacles or more are required, they are on two circuits or more. They are split
+    receptacles on two 15 A circuits with a shared neutral, or 20 A receptacles at 20 A.
     """
     book = site.rulebook
     if f"{NAME}.most" not in book:

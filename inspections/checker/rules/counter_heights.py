@@ -139,9 +139,9 @@ def _working(facts: CounterHeightFacts) -> Iterator[Value]:
     workmanship=True,
 )
 def counter_heights(this: Rule, site: HouseByCode) -> Iterator[Finding]:
-    """Receptacles above a wall counter stand at one height and have one rating.
+    """Receptacles above a wall counter are at one height and have one rating.
 
-    No code asks it. A shop that wants it amends `asked`, and the height and rating with it.
+    No code requires it. A shop that wants it amends `asked`, and the height and rating with it.
     """
     book = site.rulebook
     if not book.value(f"{NAME}.asked"):

@@ -135,11 +135,11 @@ def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
 def counter_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Along a wall counter no point may lie farther from a receptacle than the reach.
 
-    Sinks, ranges and the like part a counter into spaces, unless enough work surface runs on
-    behind them where the code counts it; the shortest spaces are not asked for. A receptacle
-    counts when it stands above the top and no higher than the code allows; where the code
-    keeps receptacles from behind sinks, one that stands there is a finding of its own.
-    Islands and peninsulas have rules of their own, by edition.
+    Sinks, ranges and the like part a counter into spaces, unless enough work surface runs on behind
+    them where the code counts it; the shortest spaces need none. A receptacle counts when it is
+    above the top and no higher than the code allows; where the code keeps receptacles from behind
+    sinks, one that is there is a finding of its own. Islands and peninsulas have rules of their
+    own, by edition.
     """
     book = site.rulebook
     if f"{NAME}.reach_mm" not in book:

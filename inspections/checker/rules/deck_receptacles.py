@@ -46,7 +46,7 @@ def tell(finding: Finding) -> FindingWords:
 def deck_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A balcony, deck or porch at the house has a receptacle that a person on it reaches.
 
-    Earlier editions ask only where a door of the house leads to it.
+    Earlier editions require it only where a door of the house leads to it.
     """
     book = site.rulebook
     if f"{NAME}.count" not in book:

@@ -93,8 +93,8 @@ def tell(finding: Finding) -> FindingWords:
 def foyer_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A foyer above some size, no part of a hallway, has a receptacle in each wall space.
 
-    The shortest spaces are not asked for. Spaces run round corners and end at doorways and at
-    windows that reach the floor.
+    The shortest spaces need none. Spaces run round corners and end at doorways and at windows that
+    reach the floor.
     """
     book = site.rulebook
     if f"{NAME}.area_m2" not in book:

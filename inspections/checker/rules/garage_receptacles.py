@@ -107,8 +107,8 @@ def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
 def garage_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A garage has a receptacle for each vehicle, by some codes in the bay itself.
 
-    Those of a door opener or another appliance do not count, nor do those that stand higher
-    than the code allows.
+    Those of a door opener or another appliance do not count, nor do those higher than the code
+    allows.
     """
     if f"{NAME}.per_bay" in site.rulebook:
         for room in site.house.rooms:

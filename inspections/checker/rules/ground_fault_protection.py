@@ -226,10 +226,10 @@ def _working(finding: Finding, every: list[GroundFaultReason]) -> tuple[Value, .
 def ground_fault_protection(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Receptacles in damp places and near water have ground-fault protection.
 
-    Some rooms are named outright; elsewhere the distance to a sink, tub or shower of the same
-    room counts, on the plan and not through a wall. Protection comes from the breaker, from the
-    receptacle itself, or from one before it whose protected side feeds on. Where a fact is
-    missing and there is protection all the same, nothing more is asked.
+    Some rooms are named outright; elsewhere the distance to a sink, tub or shower of the same room
+    counts, on the plan and not through a wall. Protection comes from the breaker, from the
+    receptacle itself, or from one before it whose protected side feeds on. Where a fact is missing
+    and there is protection all the same, nothing more is required.
     """
     book = site.rulebook
     if f"{NAME}.rooms" not in book:

@@ -156,8 +156,8 @@ def _tell_reach(verdict: Verdict, facts: HallwayReach) -> FindingWords:
 def hallway_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A hallway of some length has a receptacle, or no point of it is too far from one.
 
-    One code asks for a receptacle from a certain length up, measured along the middle; another
-    for none of its points to be farther from a receptacle than a cord runs, not through a door.
+    One code requires a receptacle from a certain length up, measured along the middle; another that
+    none of its points is farther from a receptacle than a cord runs, not through a door.
     """
     book = site.rulebook
     limit = book.get(f"{NAME}.length_mm") or book.get(f"{NAME}.reach_mm")

@@ -55,8 +55,8 @@ def tell(finding: Finding) -> FindingWords:
 def laundry_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A washing machine has a receptacle where it will stand.
 
-    One code asks for one in the laundry area, another for one at each place plumbed for a
-    washing machine and a further one in a laundry room. The dryer's own does not count.
+    One code requires one in the laundry area, another one at each place plumbed for a washing
+    machine and a further one in a laundry room. The dryer's own does not count.
     """
     if site.rulebook.speaks_on(NAME):
         for room in site.house.rooms:

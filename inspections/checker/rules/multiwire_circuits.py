@@ -180,11 +180,11 @@ def _pairs(house: House, circuit: Circuit, other_legs: set[str]) -> Iterator[tup
     fixes=_fixes,
 )
 def multiwire_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
-    """Two circuits that share a neutral stand on opposite legs and open together.
+    """Two circuits that share a neutral are on opposite legs and open together.
 
-    On one leg their currents would add up in the neutral. The two poles of one breaker stand
-    on opposite legs too, or its load has no 240 V. Spaces of a panel are numbered left and
-    right by rows, and the legs take turns from row to row.
+    On one leg their currents would add up in the neutral. The two poles of one breaker are on
+    opposite legs too, or its load has no 240 V. Spaces of a panel are numbered left and right by
+    rows, and the legs take turns from row to row.
     """
     book = site.rulebook
     legs, trip = book.get(f"{NAME}.opposite_legs"), book.get(f"{NAME}.common_trip")

@@ -127,7 +127,7 @@ WORDS = point_words(
     fixes=cut_fixes("notches", "depth_mm"),
 )
 def notched_framing(this: Rule, site: HouseByCode) -> Iterator[Finding]:
-    """Notches for cables leave joists and studs as strong as the building code asks.
+    """Notches for cables leave joists and studs as strong as the building code requires.
 
     Plates and engineered members are left to whoever framed the house.
     """

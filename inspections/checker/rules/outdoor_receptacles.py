@@ -77,8 +77,8 @@ def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
 def outdoor_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A house has a receptacle outdoors that a person reaches from the ground.
 
-    One code asks for one at the front and one at the back, not too high above grade, another
-    for one anywhere. A house with a kitchen and nothing recorded outdoors is unknown.
+    One code requires one at the front and one at the back, not too high above grade, another one
+    anywhere. A house with a kitchen and nothing recorded outdoors needs info.
     """
     book = site.rulebook
     if f"{NAME}.count" not in book:

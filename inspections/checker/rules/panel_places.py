@@ -60,7 +60,7 @@ def tell(finding: Finding) -> FindingWords:
 def panel_places(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Panels stay out of bathrooms, clothes closets and stairways.
 
-    A panel wants a dry place, free of things that burn, that somebody in haste can reach.
+    A panel needs a dry place, free of things that burn, that somebody in haste can reach.
     """
     limit = site.rulebook.get(f"{NAME}.not_in")
     if limit is None:

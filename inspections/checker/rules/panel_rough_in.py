@@ -61,7 +61,7 @@ def tell(finding: Finding) -> FindingWords:
     workmanship=True,
 )
 def panel_rough_in(this: Rule, site: HouseByCode) -> Iterator[Finding]:
-    """Each panel stands where it stays, with its cables brought in and put in order.
+    """Each panel is mounted where it stays, with its cables brought in and put in order.
 
     Two circuits on one neutral are grouped by a tie or by their sheath.
     """

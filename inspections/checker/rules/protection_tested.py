@@ -55,8 +55,8 @@ def tell(finding: Finding) -> FindingWords:
 def protection_tested(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Breakers with ground-fault or arc-fault protection are tried by their test button.
 
-    What lies downstream is dead when it trips. One item a breaker, after the house is
-    energised, for the person who may energise it.
+    What lies downstream is dead when it trips. One item a breaker, after the house is energized,
+    for the person who may energize it.
     """
     limit = site.rulebook.get(f"{NAME}.pressed")
     if not (limit and limit.value):

@@ -79,8 +79,8 @@ WORDS = point_words(
 def range_dryer_boxes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The box of a range or dryer receptacle is firmly fixed, since a heavy plug pulls at it.
 
-    Where the code says so, a range receptacle stands low and near the middle of the space that
-    the range will take, so that the range goes back to the wall.
+    Where the code says so, a range receptacle is low and near the middle of the space that the
+    range will take, so that the range goes back to the wall.
     """
     limits = tuple(site.rulebook.limits_of(NAME))
     if not limits:

@@ -44,7 +44,7 @@ WORDS = point_words(
     fixes=recessed_facts(WORDS, accessible="joints_accessible"),
 )
 def recessed_joint_boxes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
-    """The joint box of a recessed light can be reached once the ceiling is closed.
+    """The junction box of a recessed light can be reached once the ceiling is closed.
 
     Through the opening when the light is taken out, or from above.
     """

@@ -90,7 +90,7 @@ def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
 def staples(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A staple holds one cable, or as many as it is listed for; a flat cable lies flat.
 
-    A cable of which no fastening is recorded in a room where it ends is left to eyes.
+    A cable of which no fastening is recorded in a room where it ends is verified by eye.
     """
     book = site.rulebook
     if f"{NAME}.cables" not in book:

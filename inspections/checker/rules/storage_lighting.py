@@ -150,8 +150,8 @@ def _working(facts: StorageLightingFacts, verdict: Verdict) -> Iterator[Text]:
 def storage_lighting(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A space for storage, or with equipment to service, has a light.
 
-    By one code its switch may be in the light itself; an attic or crawl space counts when it
-    is used. Another asks for lights in a basement by its area.
+    By one code its switch may be in the light itself; an attic or crawl space counts when it is
+    used. Another requires lights in a basement by its area.
     """
     book = site.rulebook
     if f"{NAME}.rooms" not in book:

@@ -99,8 +99,8 @@ def _fixes(finding: Finding, house: House) -> Iterator[Fix]:
 def tamper_resistance(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Receptacles of 15 and 20 A within a child's reach are tamper-resistant, and so marked.
 
-    Left out are those higher than the code's limit, those that are part of equipment, and
-    those kept for one appliance that stands before them.
+    Left out are those higher than the code's limit, those that are part of equipment, and those
+    kept for one appliance in front of them.
     """
     limit = site.rulebook.get(f"{NAME}.below_mm")
     if limit is None:

@@ -136,8 +136,8 @@ def _working(facts: TubLuminaireFacts) -> Iterator[Value]:
 def tub_luminaires(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """No pendant and no ceiling fan hangs within a distance out and up from a tub or shower.
 
-    Luminaires mounted on the surface or in it are left out; how a luminaire will be mounted,
-    when it is not recorded yet, is for eyes.
+    Lights mounted on the surface or in it are left out; how a light will be mounted, when it is not
+    recorded yet, is verified by eye.
     """
     book = site.rulebook
     if f"{NAME}.within_mm" not in book:

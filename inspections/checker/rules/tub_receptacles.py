@@ -203,7 +203,7 @@ def _fixes(finding: Finding, _house: House) -> Iterator[Fix]:
     fixes=_fixes,
 )
 def tub_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
-    """A receptacle stands clear of the space over and around a tub or shower.
+    """A receptacle is clear of the space over and around a tub or shower.
 
     How far is a matter of code and edition: over the tub itself, or a distance out and up from
     its rim. Distances lie flat, from the receptacle to the outer edge, and not through a wall.

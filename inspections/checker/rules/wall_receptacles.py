@@ -63,9 +63,9 @@ def tell(finding: Finding) -> FindingWords:
 def wall_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """No point of an unbroken wall space may lie farther from a receptacle than the reach.
 
-    Spaces run round corners and end at doorways, fireplaces, full-height cabinets, counters
-    and whatever else the code names; the shortest are not asked for. Receptacles that stand
-    too high, in a cabinet, for one appliance, or in the floor away from the wall do not count.
+    Spaces run round corners and end at doorways, fireplaces, full-height cabinets, counters and
+    whatever else the code names; the shortest need none. Receptacles that are too high, in a
+    cabinet, for one appliance, or in the floor away from the wall do not count.
     """
     book = site.rulebook
     if f"{NAME}.reach_mm" not in book:

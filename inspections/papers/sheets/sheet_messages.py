@@ -28,7 +28,7 @@ NO_AMENDMENTS = message("sheet.no-amendments", "no local amendments")
 STAGES: dict[str, Message] = {
     Stage.PERMIT: message("sheet.stage.permit", "permit"),
     Stage.ROUGH_IN: message("sheet.stage.rough-in", "rough-in"),
-    Stage.COVER_UP: message("sheet.stage.cover-up", "cover-up approval"),
+    Stage.COVER_UP: message("sheet.stage.cover-up", "cover release"),
     Stage.HOOKUP: message("sheet.stage.hookup", "construction hookup"),
     Stage.FINISH: message("sheet.stage.finish", "finish"),
     Stage.FINAL: message("sheet.stage.final", "final"),
