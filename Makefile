@@ -11,7 +11,7 @@ TS := tests/api/typescript/node_modules
 # Tests start hundreds of processes: what Python compiles is kept, whatever the machine's habit.
 unexport PYTHONDONTWRITEBYTECODE
 
-.PHONY: help node demo test proof stranger cases docs told bench bench-quick drills drills-quick cluster capacity mutants mutants-in-place lint format types schema words
+.PHONY: help node demo test proof stranger cases docs told bench bench-quick drills drills-quick cluster capacity surface mutants mutants-in-place lint format types schema words
 help: ## list these targets
 	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 12
 
@@ -69,6 +69,9 @@ cluster: .venv/development ## two sites, three workers, two beats against one of
 
 capacity: .venv/development ## what each act costs here, and so what many jobs need: docs/capacity.md
 	@$(BIN)/python -m bench.capacity
+
+surface: .venv/development ## measure a job's page on a slow phone, and count its papers: docs/surface.md
+	@$(BIN)/python -m bench.surface
 
 docs: .venv/runtime ## write a page for each rule into docs/rules, which git leaves out
 	$(MANAGE) rule_pages

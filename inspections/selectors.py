@@ -24,6 +24,7 @@ from inspections.models import (
     HouseRevision,
     Inspection,
     InspectionEvent,
+    InsulationChoice,
     Item,
     Link,
     Observation,
@@ -337,14 +338,22 @@ def room_names(revision: HouseRevision | None) -> dict[str, str]:
 
 def house_of(revision: HouseRevision) -> tuple[House, Rulebook]:
     """The house of a revision, with the insulation that was chosen since, and its rulebook."""
+    return house_with(revision, revision.job.insulation_choices.last())
+
+
+def house_with(revision: HouseRevision, choice: InsulationChoice | None) -> tuple[House, Rulebook]:
+    """The house of a revision with that insulation, and its rulebook."""
     house = load_house(revision.house.encode())
     rulebook = load_rulebook(revision.rulebook, revision.amendments)
-    return insulated(house, revision.job), rulebook
+    return _filled(house, choice), rulebook
 
 
 def insulated(house: House, job: Job) -> House:
     """The house with the insulation last chosen for the job, if anybody chose one."""
-    choice = job.insulation_choices.last()
+    return _filled(house, job.insulation_choices.last())
+
+
+def _filled(house: House, choice: InsulationChoice | None) -> House:
     if choice is None:
         return house
     kind = InsulationKind(choice.kind)

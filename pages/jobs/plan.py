@@ -7,21 +7,22 @@ from uuid import UUID
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, JsonResponse
 from django.utils.safestring import mark_safe
+from django.utils.translation import get_language
 from django.views.decorators.http import require_GET
 
-from config.languages import say
-from inspections.checker.check import check
+from config.languages import imperial_units, say
 from inspections.checker.finding import Verdict
 from inspections.drawing.geometry import storeys_drawn
-from inspections.drawing.marks import Mark, MarkKind, marks_of
+from inspections.drawing.marks import Mark, MarkKind
 from inspections.drawing.runs import runs_of
 from inspections.drawing.storey_drawn import StoreyDrawn
-from inspections.drawing.storey_plan import PlanLine, plan_of_storey
+from inspections.drawing.storey_plan import PlanLine
 from inspections.houses.circuits import circuits_of
 from inspections.models import HouseRevision
 from inspections.overview.line_states import LineState, line_state
 from inspections.selectors import ChecklistLine, house_of, job_read, latest_revision
 from jobs.requests import SignedIn
+from pages.jobs.plans_kept import Drawn, drawn, marked
 from pages.jobs.room_rows import NumberedLine
 from pages.responses import found_or_404, site_only
 
@@ -35,18 +36,23 @@ def plan_of(
     """The storeys that can be drawn, and the plan of the one that the address asks for."""
     if revision is None:
         return {}
-    house, rulebook = house_of(revision)
-    storeys = storeys_drawn(house)
-    if not storeys:
+    insulation = revision.job.insulation_choices.last()
+    known = marked(revision, insulation)
+    if not known.storeys:
         return {}
-    chosen = storeys[0]
-    for each in storeys:
+    chosen = known.storeys[0]
+    for each in known.storeys:
         if each.id == request.GET.get("storey"):
             chosen = each
-    marks = marks_of(house, check(house, rulebook))
-    drawn = plan_of_storey(house, chosen.id, _plan_lines(numbered, marks), _states(lines), say)
-    plan = mark_safe(drawn)  # noqa: S308, ElementTree escaped it
-    return {"storeys": storeys, "storey": chosen, "plan": plan}
+    wanted = Drawn(
+        chosen.id,
+        tuple(_plan_lines(numbered, known.marks)),
+        tuple(_states(lines).items()),
+        get_language() or "en",
+        imperial_units(),
+    )
+    plan = mark_safe(drawn(revision, insulation, wanted))  # noqa: S308, ElementTree escaped it
+    return {"storeys": known.storeys, "storey": chosen, "plan": plan}
 
 
 def _plan_lines(numbered: Iterable[NumberedLine], marks: Mapping[str, Mark]) -> list[PlanLine]:
