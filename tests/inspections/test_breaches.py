@@ -37,6 +37,16 @@ FINAL = [(Milestone.FINAL, MAY)]
             OrderFacts(MARCH, APRIL, finished_unreleased=[("Garage", MAY)]),
             ["Garage: finish work on May 1, 2026, before the cover release"],
         ),
+        (
+            OrderFacts(MARCH, APRIL, [(Milestone.HOOKUP, MAY)], permit_ended_on=APRIL),
+            ["The hookup was on May 1, 2026, after the permit expired on Apr 1, 2026"],
+        ),
+        (
+            OrderFacts(MARCH, APRIL, FINAL, permit_ended_on=APRIL),
+            ["The final was on May 1, 2026, after the permit expired on Apr 1, 2026"],
+        ),
+        (OrderFacts(MARCH, APRIL, FINAL, permit_ended_on=MAY), []),
+        (OrderFacts(MARCH, APRIL, [(Milestone.TEMPORARY_GONE, MAY)], permit_ended_on=APRIL), []),
     ],
 )
 def test_each_breach(order: OrderFacts, words: list[str]) -> None:

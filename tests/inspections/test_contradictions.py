@@ -238,6 +238,8 @@ def test_time_that_passed_is_declared_once(shop, east, monkeypatch) -> None:
     clock.now += timedelta(hours=30)
     given = {"area": east, "inspection": missed, "reference": "E1", "declared_by": "T. Vale"}
     acceptance_elapse(shop.office, **given)
+    recorded = east.job.record.order_by("number").last()
+    assert recorded.action == "area accepted: nobody came in the time stated, and the holde"
     with pytest.raises(ValidationError, match="newer result"):
         acceptance_elapse(shop.office, **given)
 

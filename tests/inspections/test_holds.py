@@ -164,6 +164,17 @@ def test_a_permit_is_good_from_its_day_of_issue() -> None:
     assert holds(replace(CLEAN, permit=PermitFacts(CLEAN.today))) == ()
 
 
+def test_a_permit_turns_when_it_is_issued_when_it_is_closed_and_the_day_after_its_last() -> None:
+    issued, last, closed = date(2026, 1, 12), date(2026, 2, 28), date(2026, 3, 5)
+    assert PermitFacts().turns == []
+    assert PermitFacts(issued).turns == [issued]
+    assert PermitFacts(issued, last).turns == [issued, date(2026, 3, 1)]
+    assert PermitFacts(issued, last, closed).turns == [issued, closed, date(2026, 3, 1)]
+    idle = PermitFacts(issued, last, quiet_since=issued, idle_days=20)
+    assert idle.last_day == date(2026, 2, 1)
+    assert idle.turns == [issued, date(2026, 2, 2)]
+
+
 def test_an_inspection_keeps_an_idle_permit_good_and_a_closed_one_holds_nothing() -> None:
     inspected = PermitFacts(date(2025, 1, 1), quiet_since=date(2025, 9, 17), idle_days=180)
     closed = PermitFacts(date(2025, 1, 1), date(2026, 1, 1), closed_on=date(2025, 12, 1))
