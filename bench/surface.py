@@ -162,8 +162,10 @@ def _sheets(job: Any) -> dict[str, int]:
         "checklist, every line": job_checklist_pdf,
     }
     counts = {}
+    revision = latest_revision(job)
+    assert revision is not None  # the job was made with a house
     for name, write in papers.items():
-        counts[name] = len(PdfReader(io.BytesIO(write(job, latest_revision(job)))).pages)
+        counts[name] = len(PdfReader(io.BytesIO(write(job, revision))).pages)
     return counts
 
 
