@@ -1,5 +1,6 @@
 """The site for a WSGI server."""
 
+import gc
 import os
 
 from django.conf import settings
@@ -10,3 +11,6 @@ from config.file_modes import tighten
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "config.settings")
 application = get_wsgi_application()
 tighten(settings.VAR)
+# What was imported stays for good: looking through it for garbage took a third of a job's page.
+gc.collect()
+gc.freeze()

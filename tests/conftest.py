@@ -20,6 +20,7 @@ os.environ.pop("DJANGO_SETTINGS_MODULE", None)  # what tests start reads the sit
 EXAMPLES = Path(__file__).resolve().parent.parent / "examples"
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 NGINX = shutil.which("nginx") or shutil.which("nginx", path="/usr/sbin")
+WEBKIT = shutil.which("WebKitWebDriver") and shutil.which("Xvfb")
 ON_POSTGRESQL = bool(os.environ.get("DATABASE_URL"))
 
 hypothesis_settings.register_profile(
@@ -98,6 +99,9 @@ def _kept(config: pytest.Config) -> Iterator[tuple[Callable[[pytest.Item], bool]
     if CHROMIUM is None:
         without = "need Chromium, and none is here; on Debian: install chromium"
         yield _lacks("browser"), without
+    if WEBKIT is None:
+        without = "need WebKit, and none is here; on Debian: install what .ci/run names for it"
+        yield _lacks("webkit"), without
     if config.getoption("--in-part"):
         yield _in_part, "ran on SQLite, and run here in `make proof`"
 

@@ -36,6 +36,7 @@ export async function quota(waiting) {
   const n = waiting.filter((entry) => entry.kind === "photograph").length;
   if (!n) return "";
   const { usage = 0, quota: all = 0 } = (await navigator.storage?.estimate?.()) ?? {};
+  if (!all) return say("Photos on this phone: {n}.", { n }); // WebKitGTK does not tell
   /** @param {number} bytes */
   const mb = (bytes) => Math.ceil(bytes / 1e6).toLocaleString(language);
   return say("Photos on this phone: {n}. Storage: {used} of {all} MB.", { n, used: mb(usage), all: mb(all) });
