@@ -12,9 +12,10 @@ from django.db.models import F, Prefetch, QuerySet, prefetch_related_objects
 from config.languages import said_later
 from config.messages.message import Text
 from inspections.checker.amendments import load_rulebook
-from inspections.checker.house import House, Insulation, InsulationKind
+from inspections.checker.house import House
 from inspections.checker.load import load_house
 from inspections.checker.rulebook import Rulebook, rulebook_ids
+from inspections.conclusions.insulation import with_insulation
 from inspections.conclusions.items import NOTHING_SEEN, looked, standing_of
 from inspections.models import (
     CoverRelease,
@@ -345,20 +346,12 @@ def house_with(revision: HouseRevision, choice: InsulationChoice | None) -> tupl
     """The house of a revision with that insulation, and its rulebook."""
     house = load_house(revision.house.encode())
     rulebook = load_rulebook(revision.rulebook, revision.amendments)
-    return _filled(house, choice), rulebook
+    return with_insulation(house, choice), rulebook
 
 
 def insulated(house: House, job: Job) -> House:
     """The house with the insulation last chosen for the job, if anybody chose one."""
-    return _filled(house, job.insulation_choices.last())
-
-
-def _filled(house: House, choice: InsulationChoice | None) -> House:
-    if choice is None:
-        return house
-    kind = InsulationKind(choice.kind)
-    chosen = Insulation(kind=kind, vapour_barrier=choice.vapour_barrier)
-    return house.model_copy(update={"insulation": chosen})
+    return with_insulation(house, job.insulation_choices.last())
 
 
 def checklist(

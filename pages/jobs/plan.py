@@ -22,7 +22,7 @@ from inspections.models import HouseRevision
 from inspections.overview.line_states import LineState, line_state
 from inspections.selectors import ChecklistLine, house_of, job_read, latest_revision
 from jobs.requests import SignedIn
-from pages.jobs.plans_kept import Drawn, drawn, marked
+from pages.jobs.plans_kept import PlanWanted, drawn, marked
 from pages.jobs.room_rows import NumberedLine
 from pages.responses import found_or_404, site_only
 
@@ -44,7 +44,7 @@ def plan_of(
     for each in known.storeys:
         if each.id == request.GET.get("storey"):
             chosen = each
-    wanted = Drawn(
+    wanted = PlanWanted(
         chosen.id,
         tuple(_plan_lines(numbered, known.marks)),
         tuple(_states(lines).items()),

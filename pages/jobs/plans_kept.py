@@ -42,7 +42,7 @@ def marked(revision: HouseRevision, insulation: InsulationChoice | None) -> Mark
 
 
 @dataclass(frozen=True, slots=True)
-class Drawn:
+class PlanWanted:
     """All that a plan depends on but the house."""
 
     storey: str
@@ -53,7 +53,7 @@ class Drawn:
 
 
 @lru_cache(maxsize=2 * KEPT)
-def drawn(revision: HouseRevision, insulation: InsulationChoice | None, wanted: Drawn) -> str:
+def drawn(revision: HouseRevision, insulation: InsulationChoice | None, wanted: PlanWanted) -> str:
     """The plan of a storey as SVG."""
     house, _ = house_with(revision, insulation)
     with measured_in(wanted.imperial):

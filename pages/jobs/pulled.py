@@ -34,7 +34,7 @@ class Pulled(BaseModel):
 
 @require_POST
 def walk_pulled(request: HttpRequest, job_id: UUID) -> JsonResponse:
-    """Feed the boxes of a circuit as somebody pulled it; what is refused is kept with its reason."""
+    """Feed the boxes of a circuit as somebody pulled it; a refusal says why."""
     if not request.user.is_authenticated:
         return signed_out()
     job = found_or_404(job_read, request.user, job_id)

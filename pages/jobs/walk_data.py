@@ -26,6 +26,7 @@ from inspections.standing.holds import Standing
 from inspections.standing.walk_cards import PlaceKind
 from jobs.models import Area, Job, Person
 from pages.jobs.page_messages import AT_FINISH, PLACES
+from pages.jobs.walk_circuits import circuits_data
 from pages.templatetags.shown import measured_words
 
 
@@ -45,6 +46,7 @@ def walk_data(person: Person, job: Job) -> dict[str, Any]:
         "job": {"id": str(job.id), "name": job.name, "address": job.address},
         "revision": revision.number if revision else None,
         "rooms": rooms,
+        **circuits_data(job, revision),
     }
 
 

@@ -193,6 +193,7 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
     "token-revoke": (),
     "trade": (("trade", KINDS["trade"]), ("area", "area_id")),
     "walk-fix": (),
+    "walk-pulled": (),
     "walk-site-change": (
         ("id", "job_id"),
         ("box", KINDS["box"]),

@@ -18,7 +18,7 @@ const STATES = {
   contested: say("saved, but someone disagrees"),
   [REFUSED]: say("refused"),
 };
-const KINDS = { fix: say("Fixed"), photograph: say("Photo"), "site-change": say("New place of the box") };
+const KINDS = { fix: say("Fixed"), pulled: say("As pulled"), photograph: say("Photo"), "site-change": say("New place of the box") };
 /** @type {Record<string, string>} */
 const KNOWN = { memory: say(" (limit from memory, not read in a source)"), practice: say(" (common practice, no source)") };
 const LENGTH = { maxLength: 40, autocomplete: /** @type {const} */ ("off"), autocapitalize: "off", spellcheck: false };

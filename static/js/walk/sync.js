@@ -3,7 +3,7 @@ import { say } from "../say.js";
 import * as store from "./store.js";
 
 const BATCH = 100;
-const ONE_BY_ONE = ["photograph", "site-change", "fix"]; // in this order, after all ticks
+const ONE_BY_ONE = ["photograph", "site-change", "fix", "pulled"]; // in this order, after all ticks
 const SHORTEST = 2_000;
 const LONGEST = 60_000;
 const NO_SIGNAL = say("No signal. Everything stays on this phone.");
@@ -108,6 +108,7 @@ export class Sync {
   /** @param {Walk.Entry} entry */
   sendEntry(entry) {
     if (entry.kind === "photograph") return this.sendPhotograph(entry);
+    if (entry.kind === "pulled") return this.sendPulled(entry);
     return entry.kind === "fix" ? this.sendFix(entry) : this.sendSiteChange(/** @type {Walk.Entry<Walk.SiteChange>} */ (entry));
   }
 
@@ -150,6 +151,14 @@ export class Sync {
     const sent = { ...some(fix, ["id", "base", "made_at", "withdraws"]), changes: [fix.change] };
     const headers = { "Content-Type": "application/json", "X-CSRFToken": this.csrf };
     return this.sendOne(fix, this.page.urls.fix, headers, JSON.stringify(sent));
+  }
+
+  /** @param {Walk.Entry<Walk.Pulled>} pulled */
+  async sendPulled(pulled) {
+    if (!(await store.sending([pulled])).length) return true;
+    const sent = some(pulled, ["id", "circuit", "shown", "hops", "made_at", "withdraws"]);
+    const headers = { "Content-Type": "application/json", "X-CSRFToken": this.csrf };
+    return this.sendOne(pulled, this.page.urls.pulled, headers, JSON.stringify(sent));
   }
 
   /** @param {Walk.Entry} entry @param {string} url @param {Record<string, string>} headers @param {FormData | string} body */

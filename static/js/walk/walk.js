@@ -6,6 +6,7 @@ import * as store from "./store.js";
 import { Sync } from "./sync.js";
 import { Card, said, typedOf } from "./card.js";
 import { ofRoom } from "./checks.js";
+import { Circuits, keyOf as circuitKey } from "./circuits.js";
 import { typedAgain } from "./fixed.js";
 import { quota, scaled } from "./picture.js";
 import { Room } from "./room.js";
@@ -19,9 +20,10 @@ const body = /** @type {Record<string, string>} */ (document.body.dataset);
 const page = {
   person: body.person,
   job: body.job,
-  urls: { data: body.data, sync: body.sync, photograph: body.photograph, siteChange: body.siteChange, fix: body.fix },
+  urls: { data: body.data, sync: body.sync, photograph: body.photograph, siteChange: body.siteChange, fix: body.fix, pulled: body.pulled },
   signedOut: (so) => (at("sign-in").hidden = !so),
 };
+const CIRCUIT = { id: "", fingerprint: "" }; // a circuit has no item of its own
 const PAGE = ""; // where what is chosen of the page itself is kept, beside what is typed at its items
 const NO_ROOM = say("This phone is out of storage. Free some space, then enter it again.");
 const GRACE = 6_000; // milliseconds in which what was answered can be taken back, with signal too
@@ -52,6 +54,19 @@ const sync = new Sync(page, {
   },
   changed,
 });
+const circuits = new Circuits(at("circuits"), {
+  asDrawn: (those) => confirm(those.flatMap(({ item }) => itemsOf(item)), say("Circuits"), false),
+  pulled: async ({ id, label }, given) => {
+    const entry = { ...stamp(CIRCUIT), ...given, item: circuitKey(id) };
+    if (!(await keepOnPhone([entry]))) return false;
+    await kept([entry], said(given), label);
+    return true;
+  },
+  seen: ({ item }) => itemsOf(item).some((each) => Boolean(each.latest)),
+  withdraws: () => data?.rooms.flatMap((each) => each.items).find((item) => item.withdraws)?.withdraws ?? "",
+});
+/** @param {string | null} id @returns {Walk.Item[]} the item of that id, wherever it is walked */
+const itemsOf = (id) => data?.rooms.flatMap((each) => each.items).filter((item) => item.id === id) ?? [];
 /** @type {Walk.Fields} */
 let here = {}; // the room that this tab is in, whether those that passed are shown, and how far down
 /** @type {Walk.Job | null} */
@@ -100,6 +115,7 @@ async function drawNow() {
   arrived(queue);
   undoable(queue);
   if (!data) return;
+  circuits.update(data, queue);
   const current = data.rooms.find((each) => keyOf(each) === here.room) ?? data.rooms[0];
   drawRooms(data.rooms, queue, current);
   if (!current) return;
@@ -155,7 +171,7 @@ function step(by) {
 
 /**
  * What the phone puts to what somebody gave at an item.
- * @param {Walk.Item} item
+ * @param {Pick<Walk.Item, "id" | "fingerprint" | "known_at">} item
  * @returns {Walk.Stamp}
  */
 function stamp(item) {

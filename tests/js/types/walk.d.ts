@@ -26,7 +26,7 @@ declare namespace Walk {
   /** A box that is looked at closely: what is checked of it by itself, and where its figure is kept. */
   interface Sampled { box: string; items: string[]; measured: string | null }
   interface Room { name: string; area: string; kind?: string; items: Item[]; sample?: Sampled[] }
-  interface Job { as_of: string; csrf: string; person: string; revision?: number | null; rooms: Room[] }
+  interface Job { as_of: string; csrf: string; person: string; revision?: number | null; rooms: Room[]; circuits?: Circuit[]; nodes?: Node[] }
 
   /** What somebody gave at an item. */
   interface Tick { kind: "tick"; outcome: Outcome; note: string; measured_mm: number | null; measured_typed?: string; given?: "room" }
@@ -34,7 +34,23 @@ declare namespace Walk {
   interface SiteChange { kind: "site-change"; box: string; at_mm: number; height_mm: number | null; note: string; at_typed?: string; height_typed?: string }
   /** One change of one fact; `ok` is what its limit says of it, `judged` the same in words; null where only the site can say. */
   interface Fix { kind: "fix"; change: Fix.Change; withdraws: boolean; ok: boolean | null; judged: string }
-  type Given = Tick | Photograph | SiteChange | Fix;
+  /** From what is fed already, the panel first, to what it feeds. */
+  type Hop = [string, string];
+  interface Circuit { id: string; label: string; panel: string; hops: Hop[]; item: string | null }
+  interface Node { id: string; room: string }
+  /** A circuit as it was pulled, with its runs as the phone was shown them. */
+  interface Pulled { kind: "pulled"; circuit: string; shown: Hop[]; hops: Hop[]; withdraws: boolean }
+  interface OnCircuits {
+    /** OK for the path of each of these. */
+    asDrawn(circuits: Circuit[]): unknown;
+    /** Whether the phone keeps it. */
+    pulled(circuit: Circuit, given: Pulled): Promise<boolean>;
+    /** Whether somebody said of it on site that it is as drawn. */
+    seen(circuit: Circuit): boolean;
+    /** What a change of a circuit would withdraw; empty where nothing. */
+    withdraws(): string;
+  }
+  type Given = Tick | Photograph | SiteChange | Fix | Pulled;
   /** What the phone puts to it. */
   interface Stamp { id: string; person: string; job: string; item: string; fingerprint: string; made_at: string; known_at: string; base?: number }
   type New<T extends Given = Given> = T & Stamp;
@@ -52,7 +68,7 @@ declare namespace Walk {
 
   interface Page {
     person: string; job: string;
-    urls: { data: string; sync: string; photograph: string; siteChange: string; fix: string };
+    urls: { data: string; sync: string; photograph: string; siteChange: string; fix: string; pulled: string };
     signedOut(so: boolean): void;
   }
   interface Told {
@@ -89,7 +105,7 @@ declare namespace Walk {
     room: HTMLSelectElement; after: HTMLButtonElement; "room-name": HTMLHeadingElement; told: HTMLParagraphElement;
     items: HTMLDivElement; passed: HTMLDetailsElement; "passed-count": HTMLElement; "passed-items": HTMLDivElement;
     send: HTMLButtonElement; leave: HTMLFormElement; progress: HTMLSpanElement; bar: HTMLProgressElement; quota: HTMLParagraphElement;
-    "undo-bar": HTMLParagraphElement; "undo-words": HTMLSpanElement; undo: HTMLButtonElement;
+    "undo-bar": HTMLParagraphElement; "undo-words": HTMLSpanElement; undo: HTMLButtonElement; circuits: HTMLDetailsElement;
   }
 }
 

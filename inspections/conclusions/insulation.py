@@ -1,0 +1,14 @@
+"""A house with the insulation that somebody chose since it was drawn."""
+
+from inspections.checker.house import House
+from inspections.checker.house.boxes import Insulation, InsulationKind
+from inspections.models import InsulationChoice
+
+
+def with_insulation(house: House, choice: InsulationChoice | None) -> House:
+    """The house filled as was chosen; as it is drawn where nobody chose."""
+    if choice is None:
+        return house
+    kind = InsulationKind(choice.kind)
+    chosen = Insulation(kind=kind, vapour_barrier=choice.vapour_barrier)
+    return house.model_copy(update={"insulation": chosen})
