@@ -156,7 +156,7 @@ def test_an_inspection_asked_for_too_early_must_be_insisted_on(client, shop, job
     url, given = f"/api/jobs/{job.id}/inspections", {"kind": "rough_in", "areas": ["bedroom"]}
     refused = as_(client, shop.office).post(url, given, JSON)
     assert refused.status_code == 409
-    assert "insist" in refused.json()["detail"]
+    assert "request with items open" in refused.json()["detail"]
     made = client.post(url, given | {"insist": True}, JSON)
     assert made.json()["insisted"]
 
