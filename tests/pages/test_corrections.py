@@ -153,3 +153,28 @@ def test_a_phone_is_given_the_facts_and_keeps_what_is_refused(member, job) -> No
     assert (kept.status_code, kept.json()["state"]) == (200, "kept")
     item.refresh_from_db()
     assert item.verdict == Verdict.OK
+
+
+def test_a_phone_says_how_a_circuit_was_pulled(member, job) -> None:
+    told = member.get(reverse("walk-data", args=[job.id])).json()
+    circuits = {each["id"]: each for each in told["circuits"]}
+    circuit = next(each for each in circuits.values() if len(each["hops"]) == 1)
+    (panel, box) = circuit["hops"][0]
+    assert {each["id"] for each in told["nodes"]} >= {box, "R22"}
+    address = reverse("walk-pulled", args=[job.id])
+    body = {"id": str(uuid4()), "circuit": circuit["id"], "shown": circuit["hops"]}
+
+    def given(client: Client, **more: Any):
+        return client.post(address, json.dumps(body | more), content_type="application/json")
+
+    assert given(Client(), hops=circuit["hops"]).status_code == 401
+    assert given(member, hops=[[panel]]).status_code == 400
+    same = given(member, hops=circuit["hops"])
+    assert (same.status_code, same.json()["state"]) == (200, "refused")
+    moved = given(member, hops=[[panel, "R22"], ["R22", box]], shown=[[panel, "R22"]])
+    assert moved.json()["state"] == "refused"
+    assert f"{panel} – {box}" in moved.json()["says"]
+    kept = given(member, hops=[[panel, "R22"], ["R22", box]])
+    assert kept.json()["state"] == "kept"
+    assert given(member, hops=[[panel, "R22"], ["R22", box]]).json() == kept.json()
+    assert FactCorrection.objects.filter(job=job).count() == 1
