@@ -113,8 +113,9 @@ def _bought(own: Sequence[House], hop: Hop) -> House:
 def _turned(cable: House) -> House:
     """The same cable fed from its other end."""
     turned = cable | {"ends": cable["ends"][::-1]}
-    if cable.get("first_supports_mm"):
-        turned["first_supports_mm"] = cable["first_supports_mm"][::-1]
+    for name in ("first_supports_mm", "through"):
+        if cable.get(name):
+            turned[name] = cable[name][::-1]
     return turned
 
 

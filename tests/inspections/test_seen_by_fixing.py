@@ -1,11 +1,11 @@
 """Whoever corrects a fact has seen what it settles: those lines, all of them, and no other."""
 
-from datetime import UTC, datetime
 from typing import Any
 from uuid import uuid4
 
 import pytest
 from django.db.models import QuerySet
+from django.utils import timezone
 
 from inspections.checker.finding import Verdict
 from inspections.checker.house.fixes import Fix, FixKind
@@ -42,7 +42,7 @@ def fixed(subject: str, path: tuple[str, ...], rule: str = "wide-box-support") -
 
 
 def confirm(shop, job, *found: Fixed, value: Any = 1) -> None:
-    seen_at = datetime.now(UTC)
+    seen_at = timezone.now()
     confirm_fixed(shop.member, job, found, BRACES, value, "", seen_at)
 
 
@@ -105,7 +105,7 @@ def test_a_figure_is_kept_where_it_is_what_the_tape_of_the_line_measures(
     item = supported(job, "west-wide")
     job.items.filter(id=item.id).update(measure_what="free", measure_min_mm=150)
     found = [Fixed(item.rule, item.subject, fix)]
-    confirm_fixed(shop.member, job, found, BRACES, value, "160 mm", datetime.now(UTC))
+    confirm_fixed(shop.member, job, found, BRACES, value, "160 mm", timezone.now())
     (look,) = item.observations.all()
     assert look.measured_mm == figure
     assert look.measured_typed == ("160 mm" if figure else "")
