@@ -4,7 +4,7 @@ from config.messages.message import message
 
 MOVED = message(
     "refused.fact.moved",
-    "{what}: {now} has been recorded since, not {was}. Nothing was changed; read both"
+    "{what}: {now} has been recorded since; you were shown {was}. Nothing was changed; read both"
     " and correct it again.",
 )
 NO_PART = message(

@@ -13,7 +13,8 @@ from inspections.fixes.fixes import TO_FIX, HouseFacts, fixes_of
 from inspections.models import Given, HouseRevision, Item, Outcome
 from inspections.selectors import house_of
 from inspections.services.observations import item_observe
-from jobs.models import Job, Person
+from jobs.access import role_in
+from jobs.models import Job, Person, Role
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +54,10 @@ def confirm_fixed(
     """Record that whoever corrected a fact has seen what it settled, where hands make that.
 
     A drawing that complies waits for the site; who measured or replaced the thing stands there.
+    The office at its desk does not: what it records is on plan until somebody sees it.
     """
+    if role_in(actor, job.shop) is Role.OFFICE:
+        return
     for each in fixed:
         if each.fix.path != path:
             continue

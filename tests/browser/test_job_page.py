@@ -8,7 +8,9 @@ from inspections.models import Item
 from inspections.overview.line_states import LineState, line_state
 from inspections.selectors import checklist
 from tests.browser.test_tour import FLAGS, sign_in
+from tests.browser.walking import open_all
 from tests.conftest import CHROMIUM
+from tests.inspections.tiny import HOUSES
 
 pytestmark = [
     pytest.mark.browser,
@@ -54,7 +56,7 @@ def test_a_lead_finds_and_opens_what_is_not_to_code(at_job: Page, job) -> None:
     page.locator("svg .ring[data-lines~='28']").first.click()
     dining = page.locator("details.room[data-room='dining']")
     line = dining.locator("details[data-number='28']")
-    expect(line.get_by_role("button", name="Fix", exact=True)).to_be_visible()
+    expect(line.get_by_role("button", name="Not fixed yet")).to_be_visible()
     expect(page.locator("details.room:visible")).to_have_count(1)
     reads_well(page)
     page.locator("svg use[data-node='R16']").first.click(force=True)
@@ -65,7 +67,7 @@ def test_a_lead_finds_and_opens_what_is_not_to_code(at_job: Page, job) -> None:
 
     page.locator("a.next").click()
     first = page.locator("details[data-number='1']")
-    expect(first.get_by_role("button", name="Fix", exact=True)).to_be_in_viewport()
+    expect(first.get_by_role("button", name="Not fixed yet")).to_be_in_viewport()
 
     page.locator("nav.counts .info_needed").click()
     lines = checklist(job, stage=Item.Stage.ROUGH_IN)
@@ -90,7 +92,7 @@ def test_what_is_searched_for_comes_while_it_is_typed(at_job: Page) -> None:
     page.keyboard.press("j")
     expect(page.locator("details.open-line > summary").first).to_be_focused()
     page.keyboard.press("Enter")
-    expect(page.get_by_role("button", name="Fix", exact=True).first).to_be_visible()
+    expect(page.get_by_role("button", name="Not fixed yet").first).to_be_visible()
     page.keyboard.press("k")
     expect(page.locator("details.room > summary").first).to_be_focused()
 
@@ -118,7 +120,7 @@ def test_a_defect_is_closed_where_it_is_read_and_undone(at_job: Page, job) -> No
     figure.fill('6 1/4"')
     reads_well(page)
     line.get_by_role("button", name="Record as fixed").first.click()
-    expect(fixed).to_contain_text("Recorded as fixed.")
+    expect(fixed).to_contain_text("Recorded.")
     item.refresh_from_db()
     assert item.verdict == "ok"
     assert job.revisions.count() == 2
@@ -127,3 +129,29 @@ def test_a_defect_is_closed_where_it_is_read_and_undone(at_job: Page, job) -> No
     expect(page.locator("nav.counts .not_to_code b")).to_have_text("64")
     item.refresh_from_db()
     assert item.verdict == "not_to_code"
+
+
+@pytest.mark.parametrize("language", ["en", "fr", "es"])
+def test_a_room_that_is_opened_reads_well_on_page_and_walk(
+    page, live_server, shop, language
+) -> None:
+    job = shop.roughed_in(HOUSES["short"])
+    shop.lead.language = language
+    shop.lead.save()
+    sign_in(page, live_server.url, shop.lead)
+    page.goto(f"{live_server.url}/jobs/{job.id}/?room=east")
+    page.locator("details.open-line > summary").first.click()
+    expect(
+        page.locator("details.open-line[open] form:has(button[name=outcome])").first
+    ).to_be_visible()
+    in_light_and_dark(page)
+    page.goto(f"{live_server.url}/walk/{job.id}/")
+    expect(page.locator("body")).to_have_attribute("data-ready", "yes")
+    open_all(page)
+    in_light_and_dark(page)
+
+
+def in_light_and_dark(page: Page) -> None:
+    for scheme in ("light", "dark"):
+        page.emulate_media(color_scheme=scheme)
+        reads_well(page)

@@ -49,12 +49,12 @@ def test_one_answer_closes_the_lines_of_many_boxes(at_questions: Page, job) -> N
     odd.get_by_role("checkbox").check()
     form.locator("[name=figure]").fill("1 1/4")
 
-    form.get_by_role("button", name="Record as fixed").click()
+    form.get_by_role("button", name="Record", exact=True).click()
     expect(form.get_by_role("alert").filter(has_text="enter its own figure")).to_be_visible()
     assert not FactCorrection.objects.filter(job=job).exists()
     odd.get_by_label("its own figure").fill('1 1/2"')
-    form.get_by_role("button", name="Record as fixed").click()
-    expect(shown.get_by_text("Recorded as fixed.")).to_be_visible(timeout=30_000)
+    form.get_by_role("button", name="Record", exact=True).click()
+    expect(shown.locator(".recorded")).to_be_visible(timeout=30_000)
     assert not deep.filter(verdict=Verdict.INFO_NEEDED).count() >= before
     house = json.loads(sure(latest_revision(job)).house)
     assert house["device_depth_mm"]["switch"] == 31.75

@@ -59,7 +59,7 @@ def test_a_tap_on_the_plan_is_a_place_along_its_wall(page: Page, live_server, sh
     page.mouse.click(*page.evaluate(ON_SCREEN, aimed))
     here = row.get_by_role("button", name=f"Here: wall {place['wall']}").first
     here.click()
-    expect(page.get_by_text("Recorded as fixed.")).to_be_visible(timeout=30_000)
+    expect(page.locator(".recorded")).to_be_visible(timeout=30_000)
     (made,) = FactCorrection.objects.filter(job=job)
     assert made.made_by == shop.lead
     house = json.loads(sure(latest_revision(job)).house)

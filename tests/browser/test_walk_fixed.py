@@ -89,12 +89,12 @@ def line_of(page: Page, defect: Defect) -> Locator:
 
 def give(page: Page, line: Locator, defect: Defect, figure: str) -> int:
     """Type a figure for the fact of a line and record it; how many taps that takes."""
-    line.get_by_role("button", name="Fixed").click()
+    line.locator(".fixed > .main").click()
     path = ",".join(f'"{part}"' if isinstance(part, str) else str(part) for part in defect.path)
     form = line.locator(f"form[data-path='[{path}]']")
     form.locator("input").click()
     page.keyboard.type(figure)
-    form.get_by_role("button", name="Record as fixed").click()
+    form.get_by_role("button", name="Record").click()
     expect(line.locator(".fixed-says")).to_contain_text("Not sent yet.")
     first = line.locator(".fix input").first
     return 2 + len(figure) + (0 if form.locator("input") == first else 1)

@@ -109,3 +109,16 @@ def test_a_figure_is_kept_where_it_is_what_the_tape_of_the_line_measures(
     (look,) = item.observations.all()
     assert look.measured_mm == figure
     assert look.measured_typed == ("160 mm" if figure else "")
+
+
+def test_the_office_at_its_desk_has_seen_nothing(shop) -> None:
+    """The same correction by the office is on plan: nobody stood there."""
+    job = shop.roughed_in(HOUSES["short"])
+    found = fixed_by(job, sure(latest_revision(job)), [BRACES])
+    assert found
+    value = next(each.fix.least for each in found)
+    change = CorrectedFact(BRACES, 0, value)
+    for actor, seen in ((shop.office, 0), (shop.lead, 1)):
+        again = shop.roughed_in(HOUSES["short"])
+        fact_correct(actor, job=again, correction_id=uuid4(), base=1, changes=[change])
+        assert Observation.objects.filter(item__job=again, given=Given.FIXED).count() == seen

@@ -4,6 +4,8 @@ import { say } from "../say.js";
 import { make, put } from "../walk/elements.js";
 import { settles, shown, understand, verdict } from "./judge.js";
 
+/** @type {Record<string, [string, string]>} What a figure looks like, by the unit of its reader. */
+const EXAMPLES = { length: [INCHES, METRIC], volume: ["18 cu. in.", "300 mL"], weight: ["35 lb", "16 kg"], angle: ["90°", "90°"] };
 const FIGURES = new Set(["length", "volume", "weight", "angle", "count"]);
 
 /**
@@ -43,9 +45,9 @@ function button(text, act) {
 function figure(fix, { imperial, typed = "", keep }, record, form) {
   const field = make("input", { name: "figure", value: typed, autocomplete: "off", inputMode: fix.kind === "length" && imperial ? "text" : "decimal" });
   field.setAttribute("aria-label", fix.name);
-  if (fix.kind === "length") field.placeholder = imperial ? INCHES : METRIC;
+  field.placeholder = EXAMPLES[fix.kind]?.[Number(!imperial)] ?? "";
   const says = make("output", { className: "fix-says" });
-  const send = make("button", { type: "submit" }, say("Record as fixed"));
+  const send = make("button", { type: "submit" }, fix.now === null ? say("Record") : say("Record as fixed"));
   const judged = () => {
     const value = understand(fix.kind, field.value, imperial);
     put(send, { disabled: value === null });

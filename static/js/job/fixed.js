@@ -58,7 +58,8 @@ export class Fixing {
       block.remove();
       return;
     }
-    const start = button(say("Fixed"), () => {
+    const missing = found.fixes.every((fix) => fix.now === null && fix.kind !== "added");
+    const start = button(missing ? say("Enter") : say("Fixed"), () => {
       start.remove();
       this.forms(block, found.fixes, revision);
     });
@@ -147,7 +148,7 @@ export class Fixing {
       if (answer.state === "kept") location.reload();
       else says.replaceChildren(answer.says);
     });
-    says.append(say("Recorded as fixed."), " ", undo);
+    says.append(say("Recorded."), " ", undo);
     lines.prepend(says);
   }
 }

@@ -47,6 +47,7 @@ const clock = (time) =>
 
 export class Card {
   drawn = "";
+  fixed = false;
   changed = make("p", { className: "do", hidden: true, textContent: say("The facts have changed. Read them again.") });
   facts = make("div", { className: "facts" });
   queue = make("div", { className: "queue" });
@@ -105,7 +106,8 @@ export class Card {
    * @param {Walk.Item} item @param {Walk.Entry[]} queue
    */
   update(item, queue) {
-    if (item.fingerprint !== this.item.fingerprint) this.changed.hidden = false;
+    this.fixed ||= queue.some((entry) => entry.kind === "fix");
+    if (item.fingerprint !== this.item.fingerprint && !this.fixed) this.changed.hidden = false;
     this.item = item;
     this.element.dataset.standing = item.standing;
     if (item.box && !this.folds.elsewhere) this.folds.working.before(this.elsewhere());
@@ -126,6 +128,7 @@ export class Card {
     for (const outcome of OUTCOMES) {
       const given = mine?.state !== REFUSED && mine?.outcome === outcome;
       put(this.buttons[outcome], { ariaPressed: String(given), disabled: outcome === "ok" && !this.counts });
+      if (outcome === "fix") put(this.buttons.fix, { textContent: this.counts ? WORDS.fix : say("Not fixed yet") });
       if (outcome === "na") put(this.buttons.na, { hidden: !this.item.na });
     }
   }
@@ -246,7 +249,7 @@ export class Card {
       this.lines.set(entry.id, line);
       line.dataset.state = entry.state;
       const tape = tapeOf(entry);
-      put(/** @type {HTMLElement} */ (line.firstChild), { textContent: `${said(entry)}${tape}, ${clock(entry.made_at)}: ${STATES[entry.state]}. ${entry.says}` });
+      put(/** @type {HTMLElement} */ (line.firstChild), { textContent: `${said(entry)}${tape}${noteOf(entry)}, ${clock(entry.made_at)}: ${STATES[entry.state]}. ${entry.says}` });
       if (entry.state === REFUSED && line.childElementCount === 1) {
         line.append(make("button", { type: "button", onclick: () => this.on.dismiss(entry) }, say("Remove this message")));
       }
@@ -340,6 +343,9 @@ function tapeOf(entry) {
   if (entry.kind !== "tick" || entry.measured_mm === null || entry.measured_mm === undefined) return "";
   return `, ${words(entry.measured_typed, entry.measured_mm)}`;
 }
+
+/** @param {Walk.Entry} entry */
+const noteOf = (entry) => (entry.kind === "tick" && entry.note ? ` (${entry.note})` : "");
 
 /** @param {string} word @param {Walk.Seen} seen @param {Walk.Measure | null} measure */
 function look(word, seen, measure) {

@@ -76,7 +76,7 @@ export function inShort(item, typed, queue) {
   const mine = lastTick(queue);
   if (mine) return `${WORDS[mine.outcome]}, ${mine.state === WAITING ? say("not sent yet") : say("sent and saved")}`;
   const state = stateOf(item, typed, queue);
-  if (state === "waiting") return "";
+  if (state === "waiting" || queue.some((entry) => entry.kind === "fix")) return "";
   if (state === "confirmed") return item.latest ? say("OK on site") : say("OK on plan");
   if (item.latest) return WORDS[item.latest.outcome] ?? "";
   return item.first ? "" : say("By itself");

@@ -43,7 +43,7 @@ export function waitingFix(queue) {
 export class Fixed {
   says = make("p", { className: "fixed-says", role: "status", hidden: true });
   forms = make("div", { hidden: true });
-  start = make("button", { type: "button", className: "main", onclick: () => this.open() }, say("Fixed"));
+  start = make("button", { type: "button", className: "main", onclick: () => this.open() }, "");
   camera = camera(make("span", {}, say("Photo")), (file) => this.on.shot(this.item, file));
   element = make("div", { className: "fixed" }, this.start, this.says, this.forms, this.camera.button);
   drawn = "";
@@ -56,10 +56,18 @@ export class Fixed {
   constructor(item, on) {
     this.item = item;
     this.on = on;
-    put(this.start, { ariaLabel: say("Fixed: {title}", { title: item.title }) });
+    this.name();
     put(this.camera.input, { ariaLabel: say("Photo of {title}", { title: item.title }) });
     put(this.camera.button, { hidden: true });
     if (this.fixes.some(({ path }) => on.typed(keyOf(item.id, path)).figure)) this.open(false);
+  }
+
+  /** What lacks a figure is entered; what is wrong was fixed. */
+  name() {
+    const { title } = this.item;
+    const missing = this.item.verdict === "info_needed";
+    put(this.start, { textContent: missing ? say("Enter") : say("Fixed") });
+    put(this.start, { ariaLabel: missing ? say("Enter: {title}", { title }) : say("Fixed: {title}", { title }) });
   }
 
   get fixes() {
@@ -79,6 +87,7 @@ export class Fixed {
   update(item, queue) {
     this.item = item;
     this.queue = queue;
+    this.name();
     const last = (this.last = lastFix(queue));
     const waiting = last?.state === WAITING && last.ok !== false;
     put(this.says, { hidden: !last, textContent: last ? this.words(last) : "" });

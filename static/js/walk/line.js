@@ -13,6 +13,8 @@ export class ItemFold {
   /** @type {Walk.Entry[]} */
   queue = [];
   gone = false;
+  /** Whether its facts were corrected from this phone, so that others are no news. */
+  fixed = false;
   words = make("span", { className: "check-words" });
   told = make("span", { className: "check-state" });
   changed = make("p", { className: "do", hidden: true, textContent: say("The facts have changed. Read them again.") });
@@ -70,7 +72,8 @@ export class ItemFold {
     if (item) this.item = item;
     this.gone = !item;
     this.queue = queue;
-    if (other) put(this.changed, { hidden: false });
+    this.fixed ||= queue.some((entry) => entry.kind === "fix");
+    if (other && !this.fixed) put(this.changed, { hidden: false });
     this.draw();
     this.card?.update(this.item, queue);
     return other;

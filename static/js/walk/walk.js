@@ -76,6 +76,7 @@ let drawing = Promise.resolve();
 /** @type {string[]} */
 let untold = []; // what was answered last, while it can be taken back
 let confirmedAt = 0;
+let toldIn = ""; // the room that it was answered in
 /** @type {{ id: string, what: string, title: string } | null} */
 let lastTold = null; // what was last said to be kept on this phone, until the site has it
 
@@ -207,6 +208,7 @@ async function keepOnPhone(entries) {
 async function kept(given, what, title, where = title) {
   const last = given[given.length - 1];
   untold = given.map((entry) => entry.id);
+  toldIn = here.room ?? "";
   at("undo-words").textContent = `${where}: ${what}`;
   tell({});
   await draw();
@@ -273,7 +275,8 @@ async function takeBack(ids) {
   const removed = await store.takeBack(ids);
   if (removed) lastTold = null;
   tell({});
-  await draw();
+  if (removed && toldIn && toldIn !== here.room) await go(toldIn); // back to where it was answered
+  else await draw();
   if (removed) at("told").textContent = say("Not sent and taken back: {n}.", { n: removed });
 }
 
