@@ -86,6 +86,13 @@ def test_what_was_typed_gives_the_exact_figure(shop, job) -> None:
     assert made.changes[0]["typed"] == '1/8"'
 
 
+def test_the_depth_of_a_kind_of_device_is_a_length_that_is_typed(shop, job) -> None:
+    path = ("device_depth_mm", "receptacle")
+    was = now(job, ("device_depth_mm",)).get("receptacle")
+    corrected(shop, job, CorrectedFact(path, was, None, '1 7/8"'))
+    assert now(job, path) == pytest.approx(47.625)
+
+
 def test_it_is_done_once_however_often_it_comes(shop, job) -> None:
     name = uuid4()
     first = corrected(shop, job, FLUSH, correction_id=name)

@@ -2,6 +2,7 @@
 
 import pytest
 from django.core.exceptions import ValidationError
+from django.utils import translation
 
 from inspections.checker.finding import Verdict
 from inspections.models import Item, Observation, Outcome
@@ -79,3 +80,9 @@ def test_two_figures_of_one_measure_differ_by_a_hundredth_at_most(typed, mm, agr
     else:
         with pytest.raises(ValidationError):
             given_measure(typed, mm)
+
+
+@pytest.mark.parametrize(("language", "typed"), [("fr-ca", "152,5 mm"), ("es-us", "152.5 mm")])
+def test_a_measure_is_read_in_the_language_of_whoever_types_it(language, typed) -> None:
+    with translation.override(language):
+        assert given_measure(typed, None).mm == 152.5
