@@ -2,7 +2,9 @@
 
 import pytest
 from django.core.exceptions import ValidationError
+from django.utils import translation
 
+from config.messages.lengths import LONGEST_MM
 from inspections.checker.finding import Verdict
 from inspections.models import Item, Observation, Outcome
 from inspections.services.observations import (
@@ -10,6 +12,7 @@ from inspections.services.observations import (
     NothingToPass,
     item_observe,
     items_observe,
+    refuse_no_measure,
 )
 from inspections.services.typed_measures import given_measure
 from jobs.access import NotAllowed
@@ -79,3 +82,17 @@ def test_two_figures_of_one_measure_differ_by_a_hundredth_at_most(typed, mm, agr
     else:
         with pytest.raises(ValidationError):
             given_measure(typed, mm)
+
+
+@pytest.mark.parametrize(("language", "typed"), [("fr-ca", "152,5 mm"), ("es-us", "152.5 mm")])
+def test_a_measure_is_read_in_the_language_of_whoever_types_it(language, typed) -> None:
+    with translation.override(language):
+        assert given_measure(typed, None).mm == 152.5
+
+
+@pytest.mark.parametrize("mm", [-0.5, -1.0, LONGEST_MM + 0.5, float("nan")])
+def test_no_tape_shows_less_than_nothing_or_more_than_the_longest(mm) -> None:
+    with pytest.raises(ValidationError):
+        refuse_no_measure(mm)
+    for shown in (None, 0.0, float(LONGEST_MM)):
+        refuse_no_measure(shown)

@@ -68,6 +68,7 @@ def test_what_is_kept_of_lifts_is_read_as_it_was() -> None:
         ("wait, or crew: strap it", [(Who.OFFICE, "wait"), (Who.CREW, "strap it")]),
         ("crew or plumber: call", [(Who.OFFICE, "crew or plumber: call")]),
         ("crew", [(Who.OFFICE, "crew")]),
+        (" or ".join(Who) + ": call", [(each, "call") for each in Who]),
     ],
 )
 def test_a_sentence_of_before_there_were_messages_is_read(sentence, lifts) -> None:

@@ -160,3 +160,10 @@ def test_a_long_reason_of_a_withdrawal_is_kept_as_far_as_its_column_takes_it(sho
     assert not release.live
     assert len(release.withdrawn_because) == 500
     assert say(from_json(release.withdrawn_holds), "en").startswith(release.withdrawn_because)
+
+
+def test_a_permit_may_be_closed_on_the_day_it_was_issued_and_not_before(shop, job) -> None:
+    permit = shop.own(Permit).get(job=job)
+    with pytest.raises(ValidationError):
+        permit_close(shop.office, permit=permit, closed_on=date(2026, 1, 11))
+    assert permit_close(shop.office, permit=permit, closed_on=date(2026, 1, 12)).closed_on
