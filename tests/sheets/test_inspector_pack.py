@@ -34,7 +34,7 @@ def test_a_house_takes_four_sheets_with_open_points_first(shop, planted_bytes) -
             for char in page.chars:
                 assert char["size"] >= 8.99, (page.page_number, char["text"], char["size"])
     text = "".join("".join(page.extract_text().split()) for page in PdfReader(BytesIO(pdf)).pages)
-    marks = ("Openpoints", "Deficienciesandtheiranswers", "Verifiedonsite", "PanelP1")
+    marks = ("Openpoints", "Deficienciesandtheircorrections", "Verifiedonsite", "PanelP1")
     found = [text.index(each) for each in marks]
     assert found == sorted(found)
     for each in open_lines(checklist(job, stage=Item.Stage.ROUGH_IN)):

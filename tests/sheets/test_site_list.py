@@ -25,6 +25,7 @@ from inspections.papers.site_list import job_site_list_pdf
 from inspections.selectors import checklist, latest_revision
 from inspections.services.observations import item_observe
 from tests.conftest import EXAMPLES
+from tests.sheets.test_checklist_sheet import by_hand
 from tests.sure import sure
 
 OPEN = (Verdict.NOT_TO_CODE, Verdict.INFO_NEEDED)
@@ -182,3 +183,23 @@ def test_it_is_for_the_shop_alone(shop, client, house_bytes) -> None:
     assert client.get(address).content.startswith(b"%PDF")
     client.force_login(shop.builder)
     assert client.get(address).status_code == 404
+
+
+def test_what_is_as_drawn_is_counted_by_what_is_open_and_by_what_was_seen() -> None:
+    """A row counts its own checks: a room in which one was seen asked for all of them twice."""
+    made, _ = listed("gannet")
+    drawn = [each for each in made.findings if by_hand(each) and each.spot.room == "kitchen"]
+    mark = SeenMark("OK", "Tobin Vale", "2026-03-16", passed=True)
+    _, pdf = listed("gannet", marks={drawn[0].key: mark})
+    text = re.sub(r"\s+", "", "".join(pages(pdf)))
+    assert f"{len(drawn) - 1}asdrawn:" in text
+    assert "1asdrawn:" in text
+    assert f"{len(drawn)}asdrawn:" not in text
+
+
+def test_what_does_not_apply_prints_its_reason() -> None:
+    made, _ = listed("gannet")
+    alone = next(each for each in made.findings if by_hand(each))
+    mark = SeenMark("N/A", "Tobin Vale", "2026-03-16", "no alarm in this room", na=True)
+    _, pdf = listed("gannet", marks={alone.key: mark})
+    assert "noalarminthisroom" in re.sub(r"\s+", "", "".join(pages(pdf)))

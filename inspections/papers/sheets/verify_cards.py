@@ -3,7 +3,7 @@
 A check that several rooms have is said once for all of them; one of a single room is said there.
 """
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 
@@ -127,10 +127,9 @@ def _rows(room: _Room, marks: Mapping[str, SeenMark]) -> Iterator[list[ToTick]]:
     for card in (Card.BOXES, Card.CABLES):
         lines = room.lines.get(card, [])
         if lines:
-            first += _ticks(lines, marks, _counted(lines), whole=len(lines))
+            first += _ticks(lines, marks, _of_all(lines), whole=len(lines))
     if room.as_drawn:
-        count = words.COUNT_AS_DRAWN(n=len(room.as_drawn))
-        first += _ticks(room.as_drawn, marks, count, whole=len(room.as_drawn))
+        first += _ticks(room.as_drawn, marks, _as_drawn, whole=len(room.as_drawn))
     if first:
         yield first
     for finding in room.lines.get(Card.OWN, []):
@@ -138,17 +137,35 @@ def _rows(room: _Room, marks: Mapping[str, SeenMark]) -> Iterator[list[ToTick]]:
         if mark is not None and mark.passed:
             yield [ToTick(_done(finding.rule.named, mark), TickBox.OK)]
         elif mark is not None and mark.na:
-            yield [ToTick(_done(finding.rule.named, mark), TickBox.NA)]
+            yield [ToTick(_not_applied(finding.rule.named, mark), TickBox.NA)]
         elif mark is not None:
             yield [ToTick(Joined((finding.words.says, mark.told), " "))]
         else:
             yield [ToTick(finding.words.says)]
 
 
+def _of_all(lines: Sequence[Finding]) -> Callable[[Sequence[Finding]], Value]:
+    """The parts of a whole card, whichever of its checks a row has."""
+    parts = _counted(lines)
+    return lambda _some: parts
+
+
+def _as_drawn(lines: Sequence[Finding]) -> Value:
+    """So many checks of what is as drawn."""
+    return words.COUNT_AS_DRAWN(n=len(lines))
+
+
 def _ticks(
-    lines: Sequence[Finding], marks: Mapping[str, SeenMark], what: Value, *, whole: int
+    lines: Sequence[Finding],
+    marks: Mapping[str, SeenMark],
+    what: Callable[[Sequence[Finding]], Value],
+    *,
+    whole: int,
 ) -> Iterator[ToTick]:
-    """What is open of a card, then what somebody ticked of it, by whom and when."""
+    """What is open of a card, then what somebody ticked of it, by whom and when.
+
+    `what` counts those of a row.
+    """
     waiting: list[Finding] = []
     done: dict[SeenMark, list[Finding]] = {}
     for finding in lines:
@@ -158,12 +175,13 @@ def _ticks(
         else:
             waiting.append(finding)
     if waiting:
-        yield ToTick(_named(waiting, what, whole, marks))
+        yield ToTick(_named(waiting, what(waiting), whole, marks))
     for mark, same in done.items():
-        tick = TickBox.OK
+        named = _named(same, what(same), whole, {})
         if mark.na:
-            tick = TickBox.NA
-        yield ToTick(_done(_named(same, what, whole, {}), mark), tick)
+            yield ToTick(_not_applied(named, mark), TickBox.NA)
+        else:
+            yield ToTick(_done(named, mark), TickBox.OK)
 
 
 def _named(
@@ -184,6 +202,11 @@ def _named(
     if told:
         return Joined((named, *dict.fromkeys(told)), " ")
     return named
+
+
+def _not_applied(what: Value, mark: SeenMark) -> Value:
+    """A check with the reason why it does not apply, by whom and when."""
+    return Joined((what, mark.told), ": ")
 
 
 def _done(what: Value, mark: SeenMark) -> Value:
