@@ -143,7 +143,8 @@ def test_what_phones_send_and_house_files_hold_takes_moments_of_a_kind() -> None
                 bounds = [each for each in field.metadata if hasattr(each, "func")]
                 assert bounds, f"{model.__name__}.{name}"
                 taking += 1
-    assert taking == 5  # two of a tick, one of what is sent, of a site change, of a correction
+    # two of a tick, one of what is sent, of a site change, of a correction, of a circuit as pulled
+    assert taking == 6
 
 
 def test_no_text_is_read_as_a_day_but_by_the_kinds() -> None:

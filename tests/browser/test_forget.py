@@ -8,6 +8,7 @@ from playwright.sync_api import expect, sync_playwright
 
 from tests.browser.phones import Phone
 from tests.browser.test_walk import open_walk
+from tests.browser.walking import open_all
 
 pytestmark = [
     pytest.mark.browser,
@@ -42,6 +43,7 @@ def test_signing_out_takes_the_job_along_and_leaves_what_waits(
             page = phone.page
             assert page.evaluate(KEPT) == {"jobs": 1, "queue": 0, "pages": True}
             page.context.route("**/sync", lambda route: route.abort())
+            open_all(page)
             page.get_by_role("button", name="OK", exact=True, disabled=False).first.click()
             expect(page.locator("#unsafe")).to_have_attribute("data-count", "1")
             page.on("dialog", lambda dialog: dialog.accept())

@@ -53,7 +53,7 @@ def test_a_refused_answer_keeps_what_was_typed_where_it_was_typed(
     sign_in(page, live_server.url, shop.office)
     page.goto(f"{live_server.url}/jobs/{inspection.job_id}/")
     page.locator("#inspections > summary").click()
-    page.get_by_text("Record the inspector's result").click()
+    page.get_by_text("Record the inspector's result", exact=True).click()
     form = answer(page)
     form.get_by_label("Result for").select_option("with_deficiencies")
     written = "no plate at the top\nbox R2 is loose"
@@ -79,7 +79,7 @@ def test_the_fault_has_the_focus_and_is_in_sight(page, live_server, shop, inspec
     sign_in(page, live_server.url, shop.office)
     page.goto(f"{live_server.url}/jobs/{inspection.job_id}/")
     page.locator("#inspections > summary").click()
-    page.get_by_text("Record the inspector's result").click()
+    page.get_by_text("Record the inspector's result", exact=True).click()
     form = answer(page)
     form.get_by_label("The authority's reference").fill("R7")
     form.get_by_role("button", name="Record result").click()

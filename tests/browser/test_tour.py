@@ -74,7 +74,7 @@ def test_a_crew_ticks_the_office_releases_and_the_builder_is_told(
     page.get_by_label("From", exact=True).fill("09:00")
     page.get_by_label("To", exact=True).fill("11:00")
     page.get_by_role("button", name="Record this event").click()
-    page.get_by_text("Record the inspector's result").click()
+    page.get_by_text("Record the inspector's result", exact=True).click()
     page.get_by_label("The authority's reference").fill("FH-1/R1")
     page.get_by_role("button", name="Record result").click()
     garage.locator("summary").first.click()

@@ -83,7 +83,7 @@ def test_a_person_sets_addresses_hours_and_wishes(client, shop) -> None:
             "Choose the gateway for the message",
         ),
         ("habits", {"time_zone": "America/Halifax", "quiet_from": "21:00"}, "both ends"),
-        ("habits", {"time_zone": "Nowhere"}, "my time zone"),
+        ("habits", {"time_zone": "Nowhere"}, "My time zone"),
     ],
 )
 def test_what_cannot_be_is_refused_with_the_reason(client, shop, url, given, says) -> None:

@@ -72,8 +72,8 @@ def test_only_the_office_finds_it(client, shop, stranger_shop, who) -> None:
 @pytest.mark.parametrize(
     ("page", "labels"),
     [
-        ("authority", ("office open on", "other days closed, one per line")),
-        ("work-rules", ("shop open on", "other days closed, one per line", "rates, one per line")),
+        ("authority", ("Office open on", "Other days closed, one per line")),
+        ("work-rules", ("Shop open on", "Other days closed, one per line", "Rates, one per line")),
     ],
 )
 def test_a_field_of_its_own_kind_is_asked_by_its_own_label(client, shop, page, labels) -> None:
