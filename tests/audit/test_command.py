@@ -56,7 +56,7 @@ def test_a_state_is_explained_and_no_line_comes_twice(jobs, monkeypatch) -> None
     status, lines, _ = asked(str(jobs[0].id))
     assert status == 0
     assert len(lines) == 3
-    assert "A state is a known condition and no fault" in lines[1]
+    assert "A state is a known condition and not a fault" in lines[1]
     assert lines[2].endswith(": 0 differences, 1 state")
 
 
@@ -71,4 +71,4 @@ def test_programs_read_an_object_a_line(jobs) -> None:
 def test_a_job_that_is_not_there_is_said_and_ends_with_2(db) -> None:
     status, lines, said = asked("00000000-0000-4000-8000-000000000000")
     assert (status, lines) == (2, [])
-    assert "there is no job of that id" in said
+    assert "No job has that id" in said
