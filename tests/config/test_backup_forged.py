@@ -191,5 +191,5 @@ def test_one_that_is_not_sealed_brings_no_key_and_everything_else_goes_on(
     restored = other_place(place, "restore", str(file))
     assert restored.returncode == 0, restored.stderr
     assert secret.encode() not in file.read_bytes()
-    assert "enter those anew" in restored.stderr
+    assert "enter the secrets again" in restored.stderr
     assert "webhook KeyMissing" in opened(place), "the row is read, but for that column"

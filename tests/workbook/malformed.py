@@ -153,12 +153,12 @@ FILES: dict[str, tuple[Callable[[], bytes], str]] = {
     "a sheet too many": (lambda: edited(lambda book: book.create_sheet("More")), "More: is no"),
     "an unknown header": (lambda: typed("Walls", 1, WALL, "breadth"), "is not a known header"),
     "a header twice": (lambda: typed("Walls", 1, "kind", "id"), "is there twice"),
-    "a header in another script": (lambda: typed("Walls", 1, WALL, "длина"), "no known header"),
+    "a header in another script": (lambda: typed("Walls", 1, WALL, "длина"), "not a known header"),
     "a formula for a header": (lambda: typed("Walls", 1, WALL, "=A1"), "without a result"),
     "headers deleted": (lambda: edited(lambda book: book["Rooms"].delete_rows(1)), "a known head"),
     "a row above the headers": (
         lambda: edited(lambda book: (book["Areas"].insert_rows(1),
-                                     book["Areas"].cell(1, 1, "Our areas"))), "no known header"),
+                                     book["Areas"].cell(1, 1, "Our areas"))), "not a known header"),
     "a value beside the columns": (
         lambda: edited(lambda book: book["Walls"].cell(2, 30, 5)), "under no known header"),
     "a value far to the right": (
