@@ -1,4 +1,4 @@
-"""A house with the insulation that somebody chose since it was drawn."""
+"""A house with the insulation that was chosen after it was drawn."""
 
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Insulation, InsulationKind
@@ -6,7 +6,7 @@ from inspections.models import InsulationChoice
 
 
 def with_insulation(house: House, choice: InsulationChoice | None) -> House:
-    """The house filled as was chosen; as it is drawn where nobody chose."""
+    """The house with the chosen insulation; unchanged where none was chosen."""
     if choice is None:
         return house
     kind = InsulationKind(choice.kind)

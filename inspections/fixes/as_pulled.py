@@ -1,7 +1,7 @@
 """A circuit as it was pulled: which cables of a house change when its boxes are fed otherwise.
 
-Runs never follow the drawing. What was recorded of a cable that is not there is not of the one that
-is: a new one is known by its kind and its conductors alone, and the rest is asked again. Pure.
+Cables between the same two places keep their facts. A new cable has its kind and conductors only;
+its length, supports and bends are not recorded yet. Pure.
 """
 
 from collections.abc import Iterator, Sequence
@@ -11,7 +11,7 @@ from config.messages.message import Text, message
 from inspections.checker.house.paths import Path, part_key
 
 Hop = tuple[str, str]
-"""From what is fed already, the panel first, to what it feeds."""
+"""From the panel, or a box that is fed already, to the box or appliance it feeds."""
 House = dict[str, Any]
 """A house as JSON."""
 Change = tuple[Path, Any, Any]
@@ -30,11 +30,11 @@ NO_CABLE = message(
 )
 
 BOUGHT = ("kind", "circuit", "awg", "insulated", "bonding", "bonding_awg", "isolated_bonding")
-"""What is so of every length of the cable that the circuit was pulled with."""
+"""Facts of the cable as bought, the same for each of its lengths."""
 TOGETHER = ("holes", "notches", "fastenings", "bundles")
-"""Parts that several cables share: without one of them the others stay."""
+"""Parts that several cables share; they lose only the cable that is gone."""
 OF_ONE = {"separations": "cables", "heat_gaps": "cable", "crossings": "cable"}
-"""What was measured of a cable, and is of no other."""
+"""Measurements of one cable or one pair, which go with it, and the field that names it."""
 
 
 class NotARun(ValueError):
@@ -105,7 +105,7 @@ def _refuse(house: House, circuit: str, hops: Sequence[Hop]) -> None:
 
 
 def _bought(own: Sequence[House], hop: Hop) -> House:
-    """What is known of a new cable: what the nearest one of its circuit was bought as."""
+    """The facts of a new cable: those of the circuit's cable next to it, as bought."""
     near = [cable for cable in own if set(cable["ends"]) & set(hop)] or list(own)
     return {name: near[0][name] for name in BOUGHT if name in near[0]}
 
@@ -129,7 +129,7 @@ def _free_ids(house: House) -> Iterator[str]:
 
 
 def _without(house: House, gone: set[str]) -> Iterator[Change]:
-    """What else names cables that are not there: shared parts lose them, figures of them go."""
+    """Changes of the parts that name removed cables, so that none is left naming one."""
     for kind in TOGETHER:
         for part in house.get(kind, ()):
             left = [each for each in part["cables"] if each not in gone]

@@ -43,9 +43,10 @@ def correctable(job: Job) -> dict[str, Any]:
             for fix in fixes:
                 written.append(fix_json(fix))
             lines.append({"item": items[finding.key], "key": finding.key, "fixes": written})
+    places = {finding.key: finding.spot.text for finding in findings}
     questions = []
     for each in questions_of(facts, findings):
-        questions.append(question_json(each))
+        questions.append(question_json(each, places[each.asked[0].key]))
     found = {"revision": revision.number, "lines": lines, "questions": questions}
     return found | {"walls": walls_json(house)}
 
@@ -93,8 +94,8 @@ def _to_words(fix: Fix) -> Value:
     return value_words(fix.path, fix.to)
 
 
-def question_json(question: Question) -> dict[str, Any]:
-    """A question with its words and the parts that it is about."""
+def question_json(question: Question, place: Value) -> dict[str, Any]:
+    """A question with its words, the parts that it is about, and the place of a single part."""
     asked = []
     for each in question.asked:
         asked.append({"part": each.part, "path": list(each.path), "key": each.key})
@@ -102,6 +103,7 @@ def question_json(question: Question) -> dict[str, Any]:
         "path": list(question.path),
         "kind": question.kind.value,
         "says": say(question.says),
+        "where": say(place) if len(question.asked) == 1 else "",
         **_limits_json(question),
         "choices": _choices_json(question.path, question.choices),
         "to": question.to,

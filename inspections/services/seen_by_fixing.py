@@ -54,7 +54,7 @@ def confirm_fixed(
     """Record that whoever corrected a fact has seen what it settled, where hands make that.
 
     A drawing that complies waits for the site; who measured or replaced the thing stands there.
-    The office at its desk does not: what it records is on plan until somebody sees it.
+    The office is not on site: what it records stays OK on plan until somebody confirms it there.
     """
     if role_in(actor, job.shop) is Role.OFFICE:
         return

@@ -63,7 +63,7 @@ NEVER_TOGETHER = frozenset({"multiwire-circuits", "switch-neutrals", "protection
 
 @dataclass(frozen=True, slots=True)
 class WalkedThing:
-    """What is asked of a finding to know its card."""
+    """What of a finding decides its card."""
 
     rule: str
     topic: str

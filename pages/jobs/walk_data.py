@@ -51,7 +51,7 @@ def walk_data(person: Person, job: Job) -> dict[str, Any]:
 
 
 class _Given:
-    """What is asked once for all lines of a job."""
+    """What all lines of a job share, read once."""
 
     def __init__(
         self,

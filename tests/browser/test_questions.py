@@ -1,4 +1,4 @@
-"""What is missing of many boxes alike is asked once on the page of a job, and answered once."""
+"""One question for a fact that many boxes lack, and one answer that closes all their lines."""
 
 import json
 

@@ -236,6 +236,12 @@ def test_the_last_ok_leads_on_and_rooms_turn_by_key_and_sweep(walk, job) -> None
     card_ok(page, "cables").click()
     expect(name).to_contain_text("Panel")
     expect(page.locator("#undo-words")).to_contain_text("West")
+    page.locator("#undo").click()
+    expect(name).to_contain_text("West")
+    read_down(page)
+    page.wait_for_timeout(800)
+    card_ok(page, "cables").click()
+    expect(name).to_contain_text("Panel")
     page.reload()
     expect(name).to_contain_text("Panel")
 

@@ -7,14 +7,13 @@ from typing import Any
 from uuid import uuid4
 
 import pytest
-from playwright.sync_api import Locator, Page, expect, sync_playwright
+from playwright.sync_api import Locator, Page, expect
 
 from inspections.checker.finding import Verdict
 from inspections.checker.house.paths import value_at
 from inspections.models import FactCorrection, HouseRevision, Item, Observation, Photograph
 from inspections.selectors import latest_revision
 from inspections.services.fact_corrections import CorrectedFact, fact_correct
-from tests.browser.phones import Phone
 from tests.browser.test_walk import open_walk, picture
 from tests.browser.walking import room_list
 from tests.sure import sure
@@ -105,19 +104,11 @@ def waiting(page: Page, count: int) -> None:
 
 
 @pytest.fixture
-def walk(monkeypatch, tmp_path, live_server, shop, planted_bytes):
-    """A lead's phone without signal, in the planted house."""
-    monkeypatch.setenv("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
-    job = shop.roughed_in(planted_bytes)
-    with sync_playwright() as driver:
-        phone = Phone(driver, tmp_path / "lead")
-        try:
-            phone.start()
-            open_walk(phone, live_server.url, shop.lead, job)
-            phone.page.context.set_offline(True)
-            yield phone, f"{live_server.url}/walk/{job.id}/", job
-        finally:
-            phone.kill()
+def walk(lead_walk, live_server):
+    """The same without signal, with the address of the walk."""
+    phone, job = lead_walk
+    phone.page.context.set_offline(True)
+    return phone, f"{live_server.url}/walk/{job.id}/", job
 
 
 def test_a_dozen_defects_are_fixed_without_signal(walk, live_server, shop) -> None:

@@ -4,12 +4,11 @@ import json
 from itertools import pairwise
 
 import pytest
-from playwright.sync_api import expect, sync_playwright
+from playwright.sync_api import expect
 
 from inspections.fixes.as_pulled import hops_of
 from inspections.models import FactCorrection, Observation
 from inspections.selectors import latest_revision
-from tests.browser.phones import Phone
 from tests.browser.test_walk import open_walk
 from tests.sure import sure
 
@@ -35,53 +34,43 @@ def chains(house, circuits: list[str]) -> dict[str, list[str]]:
     return dict(sorted(long.items(), key=lambda pair: len(pair[1]))[:OTHERWISE])
 
 
-def test_a_house_of_circuits_takes_few_taps(
-    monkeypatch, tmp_path, live_server, shop, planted_bytes
-) -> None:
-    monkeypatch.setenv("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
-    job = shop.roughed_in(planted_bytes)
+def test_a_house_of_circuits_takes_few_taps(lead_walk, live_server, shop, planted_bytes) -> None:
+    phone, job = lead_walk
     house = json.loads(planted_bytes)
     drawn = [each["id"] for each in house["circuits"] if hops_of(house, each["id"])]
     assert len(drawn) == CIRCUITS
     otherwise = chains(house, drawn)
     assert len(otherwise) == OTHERWISE
-    with sync_playwright() as driver:
-        phone = Phone(driver, tmp_path / "lead")
-        try:
-            phone.start()
-            open_walk(phone, live_server.url, shop.lead, job)
-            page = phone.page
-            page.context.set_offline(True)
-            page.locator("#circuits > summary").click()
-            taps = 1
-            for circuit, order in otherwise.items():
-                row = page.locator("#circuits li").filter(has_text=" – ".join(order)).first
-                row.locator("summary").first.click()
-                swapped = [*order[:-2], order[-1], order[-2]]
-                for box in swapped[1:]:
-                    row.locator(f".parts > [data-node='{box}']").first.click()
-                expect(row.locator(".fixed-says")).to_have_text(" – ".join(swapped))
-                row.get_by_role("button", name="Done: as tapped").click()
-                expect(
-                    page.locator("#circuits li").filter(has_text=" – ".join(swapped))
-                ).to_contain_text("not sent yet")
-                taps += 2 + len(swapped) - 1
-                otherwise[circuit] = swapped
-            rest = page.locator("#circuits > .all")
-            count = int("".join(each for each in rest.inner_text() if each.isdigit()))
-            rest.click()
-            taps += 1
-            expect(page.locator("#unsafe")).to_have_attribute("data-count", str(count + OTHERWISE))
-            expect(rest).to_be_hidden()
-            print(f"\n{CIRCUITS} circuits: {taps} taps, {count} as drawn")
-            assert taps <= TAPS
-            phone.kill()
-            phone.start()
-            open_walk(phone, live_server.url, shop.lead, job)
-            saved = phone.page.get_by_text("Everything is sent and saved")
-            expect(saved).to_be_visible(timeout=90_000)
-        finally:
-            phone.kill()
+    page = phone.page
+    page.context.set_offline(True)
+    page.locator("#circuits > summary").click()
+    taps = 1
+    for circuit, order in otherwise.items():
+        row = page.locator("#circuits li").filter(has_text=" – ".join(order)).first
+        row.locator("summary").first.click()
+        swapped = [*order[:-2], order[-1], order[-2]]
+        for box in swapped[1:]:
+            row.locator(f".parts > [data-node='{box}']").first.click()
+        expect(row.locator(".fixed-says")).to_have_text(" – ".join(swapped))
+        row.get_by_role("button", name="Done: as tapped").click()
+        expect(page.locator("#circuits li").filter(has_text=" – ".join(swapped))).to_contain_text(
+            "not sent yet"
+        )
+        taps += 2 + len(swapped) - 1
+        otherwise[circuit] = swapped
+    rest = page.locator("#circuits > .all")
+    count = int("".join(each for each in rest.inner_text() if each.isdigit()))
+    rest.click()
+    taps += 1
+    expect(page.locator("#unsafe")).to_have_attribute("data-count", str(count + OTHERWISE))
+    expect(rest).to_be_hidden()
+    print(f"\n{CIRCUITS} circuits: {taps} taps, {count} as drawn")
+    assert taps <= TAPS
+    phone.kill()
+    phone.start()
+    open_walk(phone, live_server.url, shop.lead, job)
+    saved = phone.page.get_by_text("Everything is sent and saved")
+    expect(saved).to_be_visible(timeout=90_000)
     assert FactCorrection.objects.filter(job=job).count() == OTHERWISE
     now = json.loads(sure(latest_revision(job)).house)
     for circuit, order in otherwise.items():
@@ -94,37 +83,29 @@ def test_a_house_of_circuits_takes_few_taps(
 
 
 def test_what_is_said_of_a_circuit_can_be_taken_back_and_a_run_can_branch(
-    monkeypatch, tmp_path, live_server, shop, planted_bytes
+    lead_walk, live_server, shop, planted_bytes
 ) -> None:
-    monkeypatch.setenv("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
-    job = shop.roughed_in(planted_bytes)
+    phone, job = lead_walk
     house = json.loads(planted_bytes)
     circuit, order = next(iter(chains(house, [c["id"] for c in house["circuits"]]).items()))
     panel, first, second, third, *rest = order
-    with sync_playwright() as driver:
-        phone = Phone(driver, tmp_path / "lead")
-        try:
-            phone.start()
-            open_walk(phone, live_server.url, shop.lead, job)
-            page = phone.page
-            page.locator("#circuits > summary").click()
-            row = page.locator("#circuits li").filter(has_text=" – ".join(order)).first
-            row.locator("summary").first.click()
-            for box in (first, second, first, third, *rest):
-                row.locator(f".parts > [data-node='{box}']").first.click()
-            row.get_by_role("button", name="Undo last").click()
-            row.locator(f".parts > [data-node='{(third, *rest)[-1]}']").first.click()
-            row.get_by_role("button", name="Done: as tapped").click()
-            page.get_by_role("button", name="Undo: not sent yet").click()
-            expect(page.locator("#unsafe")).to_have_attribute("data-count", "0")
-            row.locator("summary").first.click()
-            for box in (first, second, first, third, *rest):
-                row.locator(f".parts > [data-node='{box}']").first.click()
-            row.get_by_role("button", name="Done: as tapped").click()
-            page.get_by_role("button", name="Send and refresh").click()
-            saved = page.get_by_text("Everything is sent and saved")
-            expect(saved).to_be_visible(timeout=60_000)
-        finally:
-            phone.kill()
+    page = phone.page
+    page.locator("#circuits > summary").click()
+    row = page.locator("#circuits li").filter(has_text=" – ".join(order)).first
+    row.locator("summary").first.click()
+    for box in (first, second, first, third, *rest):
+        row.locator(f".parts > [data-node='{box}']").first.click()
+    row.get_by_role("button", name="Undo last").click()
+    row.locator(f".parts > [data-node='{(third, *rest)[-1]}']").first.click()
+    row.get_by_role("button", name="Done: as tapped").click()
+    page.get_by_role("button", name="Undo: not sent yet").click()
+    expect(page.locator("#unsafe")).to_have_attribute("data-count", "0")
+    row.locator("summary").first.click()
+    for box in (first, second, first, third, *rest):
+        row.locator(f".parts > [data-node='{box}']").first.click()
+    row.get_by_role("button", name="Done: as tapped").click()
+    page.get_by_role("button", name="Send and refresh").click()
+    saved = page.get_by_text("Everything is sent and saved")
+    expect(saved).to_be_visible(timeout=60_000)
     now = sorted(hops_of(json.loads(sure(latest_revision(job)).house), circuit))
     assert now == sorted([(panel, first), (first, second), *pairwise([first, third, *rest])])

@@ -1,4 +1,4 @@
-"""A circuit as it was pulled: what stays, what is new and unknown, what goes with a cable."""
+"""A circuit as pulled: which cables stay, which are new, and what is removed with a cable."""
 
 import json
 from copy import deepcopy

@@ -38,13 +38,13 @@ def one(job, rule: str = "wide-box-support") -> Item:
 
 
 def kept(item: Item, **otherwise: Any) -> None:
-    """Let the item be kept as an older program wrote it: with this in its finding."""
+    """Store the item as an older version did, with these values in its finding."""
     item.finding = item.finding | otherwise
     item.save()
 
 
 def of_version(item: Item, version: int = 99) -> None:
-    """Let a rule of another version have written it, in facts of another shape."""
+    """Store the item as another version of its rule did, with facts of another shape."""
     item.fingerprint = OLDER
     kept(item, version=version, facts={"shape": "another"}, fingerprint=OLDER)
 

@@ -111,8 +111,8 @@ def test_a_figure_is_kept_where_it_is_what_the_tape_of_the_line_measures(
     assert look.measured_typed == ("160 mm" if figure else "")
 
 
-def test_the_office_at_its_desk_has_seen_nothing(shop) -> None:
-    """The same correction by the office is on plan: nobody stood there."""
+def test_a_correction_by_the_office_is_not_seen_on_site(shop) -> None:
+    """A correction by the office stays OK on plan; one by the lead on site is OK on site."""
     job = shop.roughed_in(HOUSES["short"])
     found = fixed_by(job, sure(latest_revision(job)), [BRACES])
     assert found

@@ -1,4 +1,4 @@
-"""A button that only a script answers waits, disabled, until the script listens."""
+"""A button that needs a script is disabled until the script listens."""
 
 import re
 from pathlib import Path
@@ -10,7 +10,7 @@ BUTTON = re.compile(r"<button\b[^>]*?\btype=\"button\"[^>]*")
 
 
 def pressed_in_vain(text: str) -> list[str]:
-    """Buttons that can be pressed before their script listens."""
+    """Buttons that can be pressed before their script listens, so that the press is lost."""
     return [tag for tag in BUTTON.findall(text) if not re.search(r"\s(disabled|hidden)\b", tag)]
 
 

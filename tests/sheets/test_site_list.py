@@ -186,7 +186,7 @@ def test_it_is_for_the_shop_alone(shop, client, house_bytes) -> None:
 
 
 def test_what_is_as_drawn_is_counted_by_what_is_open_and_by_what_was_seen() -> None:
-    """A row counts its own checks: a room in which one was seen asked for all of them twice."""
+    """A row counts its own checks, so that no check of a room is counted twice."""
     made, _ = listed("gannet")
     drawn = [each for each in made.findings if by_hand(each) and each.spot.room == "kitchen"]
     mark = SeenMark("OK", "Tobin Vale", "2026-03-16", passed=True)

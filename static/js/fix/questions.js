@@ -72,6 +72,7 @@ export function questionForm(question, { imperial, record }) {
   };
   const fix = { ...question, name: question.says, now: null, now_says: "", to_says: "" };
   const form = fixForm(fix, { imperial, record: answer });
+  if (question.where) form.querySelector(".fix-name")?.after(make("p", { className: "where" }, question.where));
   if (parts.length > 1) {
     const count = parts.length;
     const list = make("ul", { className: "parts-asked" }, ...parts.map((part) => part.element));

@@ -24,7 +24,7 @@ declare namespace Fix {
   interface Asked { part: string; path: (string | number)[]; key: string }
   /** What is missing of all these parts alike; `shared`: one value in the house stands for them. */
   interface Question extends Limits {
-    path: (string | number)[]; kind: Kind; says: string; choices: { value: unknown; says: string }[]; to: any;
+    path: (string | number)[]; kind: Kind; says: string; where?: string; choices: { value: unknown; says: string }[]; to: any;
     shared: boolean; asked: Asked[];
   }
 
