@@ -10,6 +10,7 @@ from jobs.models import Role
 from jobs.services.factors import codes_left, passkeys_of
 from jobs.services.people import invitation_make
 from tests.browser.test_tour import FLAGS, sign_in
+from tests.browser.widths import overflow
 from tests.conftest import CHROMIUM
 from tests.sure import sure
 
@@ -57,8 +58,7 @@ def is_in(page: Page) -> None:
 
 
 def fits(page: Page) -> None:
-    over = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
-    assert page.evaluate(over) == 0, f"{page.url} is wider than a screen of 320"
+    assert overflow(page) <= 0, f"{page.url} is wider than a screen of 320"
 
 
 def joined(page: Page, address: str, shop) -> list[str]:

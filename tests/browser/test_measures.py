@@ -105,7 +105,7 @@ def test_what_the_site_refuses_stays_on_the_card_with_its_figure(
     card.get_by_label("Note on").fill("by the stair")
     card.get_by_role("button", name="OK", exact=True).click()
     expect(card.get_by_text(CONTRADICTED)).to_be_visible(timeout=20_000)
-    expect(card.locator("[data-state=refused]")).to_contain_text("OK, 10 mm,")
+    expect(card.locator("[data-state=refused]")).to_contain_text("OK, 10 mm (by the stair),")
     expect(card.get_by_label(", measured")).to_have_value("10 mm")
     expect(card.get_by_label("Note on")).to_have_value("by the stair")
     expect(card.get_by_role("button", name="OK", exact=True)).to_have_attribute(
@@ -114,7 +114,7 @@ def test_what_the_site_refuses_stays_on_the_card_with_its_figure(
     assert page.evaluate(QUEUE) == [["ok", "refused"]]
     assert not shop.own(Observation).exists()
     card.get_by_role("button", name="Fix").click()
-    expect(card.get_by_text("Fix, 10 mm,")).to_have_count(1)
+    expect(card.get_by_text("Fix, 10 mm (by the stair),")).to_have_count(1)
     expect(page.get_by_text("Everything is sent and saved")).to_be_visible(timeout=20_000)
     assert [(seen.outcome, seen.measured_mm) for seen in shop.own(Observation).all()] == [
         ("fix", 10)

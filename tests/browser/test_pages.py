@@ -16,6 +16,7 @@ from config.messages.kept import in_english
 from inspections.models import Link, Observation
 from inspections.record.checks import check_address
 from tests.browser.test_tour import FLAGS, sign_in
+from tests.browser.widths import overflow
 from tests.conftest import CHROMIUM
 from tests.lengths import in_part
 from tests.lived import lived_in
@@ -143,8 +144,7 @@ class Looked:
     def _fits(self, name: str) -> None:
         page = self.page
         page.set_viewport_size({"width": 320, "height": 640})
-        over = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
-        if (much := page.evaluate(over)) > 0:
+        if (much := overflow(page)) > 0:
             self.faults.append(f"{name}: {much} pixels wider than a screen of 320")
 
 

@@ -5,6 +5,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, ViewportSize, expect, sync_playwright
 
 from tests.browser.test_tour import FLAGS, sign_in
+from tests.browser.widths import overflow
 from tests.conftest import CHROMIUM
 
 pytestmark = [
@@ -107,5 +108,4 @@ def test_a_page_with_faults_reads_well(page, live_server, shop, inspection) -> N
     found = Axe().run(page).response["violations"]
     assert not found, [each["id"] for each in found]
     page.set_viewport_size({"width": 320, "height": 640})
-    over = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
-    assert page.evaluate(over) <= 0
+    assert overflow(page) <= 0

@@ -62,7 +62,7 @@ def test_outlets_and_luminaires_become_boxes_and_strange_ones_are_told() -> None
     assert socket["place"]["surface"] == "wall"
     assert socket["place"]["height_mm"] == pytest.approx(350, abs=1)
     assert lamp["place"] == {"surface": "ceiling", "x_mm": 2500.0, "y_mm": 2000.0}
-    assert any("odd" in each and "no outlet" in each for each in map(say, read.unread))
+    assert any("odd" in each and "is not an outlet" in each for each in map(say, read.unread))
     load_house(json.dumps(read.house).encode())
 
 
