@@ -144,7 +144,7 @@ def test_what_phones_send_and_house_files_hold_takes_moments_of_a_kind() -> None
                 assert bounds, f"{model.__name__}.{name}"
                 taking += 1
     # two of a tick, one of what is sent, of a site change, of a correction, of a circuit as pulled
-    assert taking == 6
+    assert taking == 7
 
 
 def test_no_text_is_read_as_a_day_but_by_the_kinds() -> None:

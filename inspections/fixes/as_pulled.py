@@ -4,18 +4,17 @@ Cables between the same two places keep their facts. A new cable has its kind an
 its length, supports and bends are not recorded yet. Pure.
 """
 
-from collections.abc import Iterator, Sequence
-from typing import Any
+from collections.abc import Sequence
 
 from config.messages.message import Text, message
-from inspections.checker.house.paths import Path, part_key
-
-Hop = tuple[str, str]
-"""From the panel, or a box that is fed already, to the box or appliance it feeds."""
-House = dict[str, Any]
-"""A house as JSON."""
-Change = tuple[Path, Any, Any]
-"""A fact with its value of before and after; None for a part that is not there."""
+from inspections.fixes.cables_changed import (
+    Change,
+    Hop,
+    House,
+    free_ids,
+    new_cable,
+    without_cables,
+)
 
 START = message("pulled.start", "Circuit {circuit} starts at panel {panel}.")
 TWICE = message("pulled.twice", "{node} is fed twice. Leave one run out.")
@@ -28,13 +27,6 @@ NO_CABLE = message(
     "pulled.no-cable",
     "No cable of circuit {circuit} is recorded. Draw its first run on the drawing board.",
 )
-
-BOUGHT = ("kind", "circuit", "awg", "insulated", "bonding", "bonding_awg", "isolated_bonding")
-"""Facts of the cable as bought, the same for each of its lengths."""
-TOGETHER = ("holes", "notches", "fastenings", "bundles")
-"""Parts that several cables share; they lose only the cable that is gone."""
-OF_ONE = {"separations": "cables", "heat_gaps": "cable", "crossings": "cable"}
-"""Measurements of one cable or one pair, which go with it, and the field that names it."""
 
 
 class NotARun(ValueError):
@@ -68,18 +60,15 @@ def as_pulled(house: House, circuit: str, hops: Sequence[Hop]) -> list[Change]:
     gone = [cable for cable in own if frozenset(cable["ends"]) not in wanted]
     there = {frozenset(cable["ends"]) for cable in own}
     changes: list[Change] = []
-    ids = _free_ids(house)
+    ids = free_ids(house)
     for hop in hops:
         if frozenset(hop) not in there:
-            made = _bought(own, hop) | {"id": next(ids), "ends": list(hop)}
-            changes.append((("cables", made["id"]), None, made))
+            changes.append(new_cable(own, hop, next(ids)))
     for cable in own:
         hop = wanted.get(frozenset(cable["ends"]))
         if hop is not None and tuple(cable["ends"]) != hop:
             changes.append((("cables", cable["id"]), cable, _turned(cable)))
-    changes.extend(_without(house, {cable["id"] for cable in gone}))
-    for cable in gone:
-        changes.append((("cables", cable["id"]), cable, None))
+    changes.extend(without_cables(house, gone))
     return changes
 
 
@@ -104,12 +93,6 @@ def _refuse(house: House, circuit: str, hops: Sequence[Hop]) -> None:
         fed.add(end)
 
 
-def _bought(own: Sequence[House], hop: Hop) -> House:
-    """The facts of a new cable: those of the circuit's cable next to it, as bought."""
-    near = [cable for cable in own if set(cable["ends"]) & set(hop)] or list(own)
-    return {name: near[0][name] for name in BOUGHT if name in near[0]}
-
-
 def _turned(cable: House) -> House:
     """The same cable fed from its other end."""
     turned = cable | {"ends": cable["ends"][::-1]}
@@ -117,28 +100,3 @@ def _turned(cable: House) -> House:
         if cable.get(name):
             turned[name] = cable[name][::-1]
     return turned
-
-
-def _free_ids(house: House) -> Iterator[str]:
-    taken = {cable["id"] for cable in house["cables"]}
-    number = len(taken)
-    while True:
-        number += 1
-        if f"C{number}" not in taken:
-            yield f"C{number}"
-
-
-def _without(house: House, gone: set[str]) -> Iterator[Change]:
-    """Changes of the parts that name removed cables, so that none is left naming one."""
-    for kind in TOGETHER:
-        for part in house.get(kind, ()):
-            left = [each for each in part["cables"] if each not in gone]
-            if not left:
-                yield (kind, part["id"]), part, None
-            elif len(left) < len(part["cables"]):
-                yield (kind, part["id"], "cables"), part["cables"], left
-    for kind, name in OF_ONE.items():
-        for part in house.get(kind, ()):
-            named = part[name] if isinstance(part[name], list) else [part[name]]
-            if gone & set(named):
-                yield (kind, part_key(kind, part)), part, None

@@ -132,12 +132,18 @@ def _had(
     actor: Person, job: Job, correction_id: UUID, changes: Sequence[CorrectedFact]
 ) -> FactCorrection | None:
     """The same correction, if it came before. Raises ValidationError for another under its id."""
+    had = had_by_id(actor, job, correction_id)
+    paths = [list(each.path) for each in changes]
+    if had is not None and paths != [each["path"] for each in had.changes]:
+        raise ValidationError(said_later(words.ID_TAKEN()))
+    return had
+
+
+def had_by_id(actor: Person, job: Job, correction_id: UUID) -> FactCorrection | None:
+    """The correction of this id, if it came before. Raises ValidationError for somebody else's."""
     ids = (correction_id, kept_as(job.id, correction_id))
     had = FactCorrection.objects.filter(job=job, id__in=ids).first()
-    if had is None:
-        return None
-    paths = [list(each.path) for each in changes]
-    if had.made_by_id != actor.id or paths != [each["path"] for each in had.changes]:
+    if had is not None and had.made_by_id != actor.id:
         raise ValidationError(said_later(words.ID_TAKEN()))
     return had
 
@@ -250,8 +256,10 @@ def _why(made: FactCorrection, changes: Sequence[CorrectedFact], why: Text | Non
     """The reason of the revision, in English, as reasons of revisions are kept."""
     if why is not None:
         return say(why, "en")[:WHY_LENGTH]
-    if any(not may_be_corrected(each.path) for each in changes):
-        return say(words.RUN_UNDONE_BY(person=str(made.made_by)), "en")[:WHY_LENGTH]
+    whole = any(len(each.path) == 2 or not may_be_corrected(each.path) for each in changes)
+    if made.undoes is not None and whole:
+        undone = words.AS_BEFORE(revision=str(made.undoes.revision), person=str(made.made_by))
+        return say(undone, "en")[:WHY_LENGTH]
     said: list[Value] = []
     for each in changes:
         was, now = value_words(each.path, each.was), value_words(each.path, each.now)

@@ -34,4 +34,14 @@ FIXED_BY = message("fact.fixed-by", "{changes}, fixed on site by {person}")
 UNDONE_BY = message("fact.undone-by", "{changes}, undone by {person}")
 RUNS_OF = message("fact.runs-of", "Circuit {circuit}")
 PULLED_BY = message("fact.pulled-by", "circuit {circuit} as pulled: {runs}, by {person}")
-RUN_UNDONE_BY = message("fact.run-undone-by", "a circuit as pulled, undone by {person}")
+AS_BEFORE = message("fact.as-before", "change of revision {revision} undone by {person}")
+NOT_FED_FROM = message(
+    "refused.fact.not-fed-from",
+    "No circuit is recorded at {node}. Feed the box from another one, or add it without a feed.",
+)
+BOX_MOVED_BY = message("fact.box-moved-by", "box {box} moved: {was} to {now}, by {person}")
+BOX_ADDED_BY = message("fact.box-added-by", "box {box} added: {device}, {place}, by {person}")
+BOX_REMOVED_BY = message("fact.box-removed-by", "box {box} removed: {place}, by {person}")
+CIRCUIT_NAMED_BY = message(
+    "fact.circuit-named-by", "circuit {circuit} named {now}, before {was}, by {person}"
+)

@@ -5,13 +5,12 @@ from collections.abc import Sequence
 from datetime import datetime
 from uuid import UUID
 
-from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
-from config.languages import said_later
 from config.messages.message import Joined
-from inspections.fixes.as_pulled import Hop, NotARun, as_pulled, hops_of
+from inspections.fixes.as_pulled import NotARun, as_pulled, hops_of
+from inspections.fixes.cables_changed import Hop
 from inspections.models import FactCorrection, HouseRevision
 from inspections.selectors import latest_revision
 from inspections.services import fact_refusal_messages as words
@@ -19,10 +18,10 @@ from inspections.services.fact_corrections import (
     CorrectedFact,
     FactMoved,
     NotCorrected,
+    had_by_id,
     record_correction,
 )
 from inspections.services.facts import lock_job
-from inspections.services.given_ids import kept_as
 from inspections.services.site_changes import found_at
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Job, Person
@@ -50,10 +49,7 @@ def circuit_pulled(
     require_role(actor, job.shop, *SITE_ROLES)
     with transaction.atomic():
         lock_job(job.id)
-        ids = (correction_id, kept_as(job.id, correction_id))
-        if (had := FactCorrection.objects.filter(job=job, id__in=ids).first()) is not None:
-            if had.made_by_id != actor.id:
-                raise ValidationError(said_later(words.ID_TAKEN()))
+        if (had := had_by_id(actor, job, correction_id)) is not None:
             return had
         revision = latest_revision(job)
         if revision is None:

@@ -30,6 +30,7 @@ def circuits_data(job: Job, revision: HouseRevision | None) -> dict[str, Any]:
                 {
                     "id": each.id,
                     "label": each.label,
+                    "name": each.name,
                     "panel": each.panel,
                     "hops": hops,
                     "item": items.get(each.id),

@@ -26,6 +26,7 @@ from inspections.standing.holds import Standing
 from inspections.standing.walk_cards import PlaceKind
 from jobs.models import Area, Job, Person
 from pages.jobs.page_messages import AT_FINISH, PLACES
+from pages.jobs.walk_built import built_data
 from pages.jobs.walk_circuits import circuits_data
 from pages.templatetags.shown import measured_words
 
@@ -47,6 +48,7 @@ def walk_data(person: Person, job: Job) -> dict[str, Any]:
         "revision": revision.number if revision else None,
         "rooms": rooms,
         **circuits_data(job, revision),
+        **built_data(revision),
     }
 
 
@@ -94,6 +96,7 @@ class _Given:
         for each in place.sample:
             sample.append(_sampled(each))
         return {
+            "id": place.room if place.place is PlaceKind.ROOM else "",
             "name": name,
             "area": ", ".join(areas.values()),
             "kind": place.place.value,

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from pages.jobs import corrections, pulled, walk
+from pages.jobs import as_built, corrections, pulled, walk
 
 urlpatterns = [
     path("", walk.walks, name="walks"),
@@ -12,6 +12,7 @@ urlpatterns = [
     path("<uuid:job_id>/sync", walk.sync, name="walk-sync"),
     path("<uuid:job_id>/site-change", walk.walk_site_change, name="walk-site-change"),
     path("<uuid:job_id>/fix", corrections.walk_fix, name="walk-fix"),
+    path("<uuid:job_id>/as-built", as_built.walk_as_built, name="walk-as-built"),
     path("<uuid:job_id>/pulled", pulled.walk_pulled, name="walk-pulled"),
     path("<uuid:job_id>/photograph", walk.keep_walk_photograph, name="walk-photograph"),
 ]

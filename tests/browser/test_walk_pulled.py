@@ -51,7 +51,7 @@ def test_a_house_of_circuits_takes_few_taps(lead_walk, live_server, shop, plante
         swapped = [*order[:-2], order[-1], order[-2]]
         for box in swapped[1:]:
             row.locator(f".parts > [data-node='{box}']").first.click()
-        expect(row.locator(".fixed-says")).to_have_text(" – ".join(swapped))
+        expect(row.locator(".fixed-says").first).to_have_text(" – ".join(swapped))
         row.get_by_role("button", name="Done: as tapped").click()
         expect(page.locator("#circuits li").filter(has_text=" – ".join(swapped))).to_contain_text(
             "not sent yet"

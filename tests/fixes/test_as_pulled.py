@@ -12,7 +12,8 @@ from inspections.checker.check import check
 from inspections.checker.finding import Verdict
 from inspections.checker.house.paths import put_at
 from inspections.checker.load import load_house
-from inspections.fixes.as_pulled import Hop, NotARun, as_pulled, hops_of
+from inspections.fixes.as_pulled import NotARun, as_pulled, hops_of
+from inspections.fixes.cables_changed import Hop
 
 from . import planted
 

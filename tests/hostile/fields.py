@@ -192,6 +192,7 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
     "sessions-end": (),
     "token-revoke": (),
     "trade": (("trade", KINDS["trade"]), ("area", "area_id")),
+    "walk-as-built": (),
     "walk-fix": (),
     "walk-pulled": (),
     "walk-site-change": (

@@ -9,7 +9,7 @@ import pytest
 
 from config.languages import say
 from inspections.checker.finding import Verdict
-from inspections.fixes.as_pulled import Hop
+from inspections.fixes.cables_changed import Hop
 from inspections.models import FactCorrection, HouseRevision
 from inspections.selectors import latest_revision
 from inspections.services.fact_corrections import (

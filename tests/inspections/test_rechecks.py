@@ -23,7 +23,7 @@ from tests.inspections.tiny import HOUSES, tiny
 from tests.sure import the_first
 
 pytestmark = pytest.mark.django_db
-OLDER = "a" * 64
+OLDER = "a" * 16
 
 
 @pytest.fixture

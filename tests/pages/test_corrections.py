@@ -178,3 +178,50 @@ def test_a_phone_says_how_a_circuit_was_pulled(member, job) -> None:
     assert kept.json()["state"] == "kept"
     assert given(member, hops=[[panel, "R22"], ["R22", box]]).json() == kept.json()
     assert FactCorrection.objects.filter(job=job).count() == 1
+
+
+def test_a_phone_says_what_was_built_otherwise(member, job) -> None:
+    told = member.get(reverse("walk-data", args=[job.id])).json()
+    box = next(each for each in told["boxes"] if each["id"] == "R22")
+    assert box["where"].startswith("wall ")
+    assert {each["kind"] for each in told["devices"]} >= {"receptacle", "switch"}
+    assert box["room"] in {room["id"] for room in told["rooms"]}
+    address = reverse("walk-as-built", args=[job.id])
+    name = str(uuid4())
+    where = {"surface": "wall", "wall": box["place"]["wall"], "at_mm": 711.2, "at_typed": "28"}
+    change = {"kind": "moved", "box": "R22", "shown": box["place"], "where": where}
+
+    def given(client: Client, **more: Any):
+        body = {"id": name, "change": change | more}
+        return client.post(address, json.dumps(body), content_type="application/json")
+
+    assert given(Client()).status_code == 401
+    assert given(member, kind="burnt").status_code == 400
+    assert given(member, where=where | {"at_mm": -1}).status_code == 400
+    unread = given(member, where=where | {"at_typed": "a hand"})
+    assert unread.json()["state"] == "refused"
+    assert "a hand" in unread.json()["says"]
+    elsewhere = given(member, shown=box["place"] | {"at_mm": 1.0})
+    assert elsewhere.json()["state"] == "refused"
+    kept = given(member)
+    assert kept.json()["state"] == "kept"
+    assert given(member).json()["id"] == kept.json()["id"]
+    again = member.get(reverse("walk-data", args=[job.id])).json()
+    now = next(each for each in again["boxes"] if each["id"] == "R22")
+    assert now["place"] == box["place"] | {"at_mm": 711.2}
+    ceiling = {"kind": "added", "room": "living", "device": "luminaire", "fed_from": ""}
+    body = {"id": str(uuid4()), "change": ceiling | {"where": {"surface": "ceiling"}}}
+    added = member.post(address, json.dumps(body), content_type="application/json")
+    assert added.json()["state"] == "kept"
+    removed = {"kind": "removed", "box": "R22", "shown": now["place"]}
+    body = {"id": str(uuid4()), "change": removed}
+    gone = member.post(address, json.dumps(body), content_type="application/json")
+    assert gone.json()["state"] == "kept"
+    circuit = again["circuits"][0]
+    named = {"kind": "named", "circuit": circuit["id"], "shown": circuit["name"], "name": "Sauna"}
+    body = {"id": str(uuid4()), "change": named}
+    called = member.post(address, json.dumps(body), content_type="application/json")
+    assert called.json()["state"] == "kept"
+    last = member.get(reverse("walk-data", args=[job.id])).json()
+    assert "R22" not in {each["id"] for each in last["boxes"]}
+    assert last["circuits"][0]["name"] == "Sauna"

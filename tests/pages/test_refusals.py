@@ -103,6 +103,7 @@ SCRIPTED = {
     "draw-finish": "the drawing board keeps its draft in the browser",
     "draw-look": "the drawing board keeps its draft in the browser",
     "correct": "the card keeps what was typed in it",
+    "walk-as-built": "the walk keeps what was typed in the phone's store",
     "walk-pulled": "the walk keeps what was tapped in the phone's store",
     "walk-fix": "the walk keeps what was typed in the phone's store",
     "walk-site-change": "the walk keeps what was typed in the phone's store",

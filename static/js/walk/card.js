@@ -3,6 +3,7 @@
 // moment to the next.
 import { lengthWords, parse } from "../lengths.js";
 import { language, say } from "../say.js";
+import { CHANGES } from "./built.js";
 import { OUTCOMES, WORDS } from "./checks.js";
 import { WAITING, REFUSED } from "./store.js";
 import { confirmed } from "./consequence.js";
@@ -24,7 +25,10 @@ const KNOWN = { memory: say(" (limit from memory, not read in a source)"), pract
 const LENGTH = { maxLength: 40, autocomplete: /** @type {const} */ ("off"), autocapitalize: "off", spellcheck: false };
 
 /** @param {Walk.Given} given */
-export const said = (given) => (given.kind === "tick" ? WORDS[given.outcome] : KINDS[given.kind]);
+export const said = (given) => {
+  if (given.kind === "built") return CHANGES[given.change.kind];
+  return given.kind === "tick" ? WORDS[given.outcome] : KINDS[given.kind];
+};
 
 /**
  * What is in a field as it is sent, by the names that it is typed under.

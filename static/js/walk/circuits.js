@@ -67,12 +67,14 @@ class Circuit {
     const order = make("p", { className: "small" }, say("Tap the boxes in the order they are fed. Tap one again to branch from it."));
     this.fold = make("details", { ontoggle: () => this.fill() }, make("summary", {}, this.words, " ", this.told), order, this.says, this.own, make("div", { className: "row" }, this.back, this.done), this.others);
     this.element = make("li", {}, this.fold, this.ok);
+    this.name = on.name(circuit);
     put(this.ok, { ariaLabel: say("As drawn: {title}", { title: circuit.label }) });
   }
 
   fill() {
     if (this.filled || !this.fold.open) return;
     this.filled = true;
+    this.fold.append(this.name.element);
     const of = [...new Set(this.circuit.hops.flat())];
     this.own.append(...of.map((id) => this.node(id)));
     for (const room of new Set(this.nodes.map((node) => node.room))) {
@@ -114,6 +116,7 @@ class Circuit {
     const pulled = last?.kind === "pulled" ? last : null;
     put(this.words, { textContent: `${circuit.label}: ${hopWords(pulled && last?.state === WAITING ? pulled.hops : circuit.hops)}` });
     put(this.told, { textContent: this.state(last) });
+    this.name.update(circuit, queue);
     put(this.ok, { hidden: !circuit.item || Boolean(last && last.state !== REFUSED) || this.on.seen(circuit) });
   }
 

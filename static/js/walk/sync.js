@@ -3,7 +3,7 @@ import { say } from "../say.js";
 import * as store from "./store.js";
 
 const BATCH = 100;
-const ONE_BY_ONE = ["photograph", "site-change", "fix", "pulled"]; // in this order, after all ticks
+const ONE_BY_ONE = ["photograph", "site-change", "fix", "pulled", "built"]; // in this order, after all ticks
 const SHORTEST = 2_000;
 const LONGEST = 60_000;
 const NO_SIGNAL = say("No signal. Everything stays on this phone.");
@@ -109,6 +109,7 @@ export class Sync {
   sendEntry(entry) {
     if (entry.kind === "photograph") return this.sendPhotograph(entry);
     if (entry.kind === "pulled") return this.sendPulled(entry);
+    if (entry.kind === "built") return this.sendBuilt(entry);
     return entry.kind === "fix" ? this.sendFix(entry) : this.sendSiteChange(/** @type {Walk.Entry<Walk.SiteChange>} */ (entry));
   }
 
@@ -159,6 +160,14 @@ export class Sync {
     const sent = some(pulled, ["id", "circuit", "shown", "hops", "made_at", "withdraws"]);
     const headers = { "Content-Type": "application/json", "X-CSRFToken": this.csrf };
     return this.sendOne(pulled, this.page.urls.pulled, headers, JSON.stringify(sent));
+  }
+
+  /** @param {Walk.Entry<Walk.Built>} built */
+  async sendBuilt(built) {
+    if (!(await store.sending([built])).length) return true;
+    const sent = some(built, ["id", "change", "made_at", "withdraws"]);
+    const headers = { "Content-Type": "application/json", "X-CSRFToken": this.csrf };
+    return this.sendOne(built, this.page.urls.built, headers, JSON.stringify(sent));
   }
 
   /** @param {Walk.Entry} entry @param {string} url @param {Record<string, string>} headers @param {FormData | string} body */

@@ -6,8 +6,10 @@ import * as store from "./store.js";
 import { Sync } from "./sync.js";
 import { Card, said, typedOf } from "./card.js";
 import { ofRoom } from "./checks.js";
+import { BuiltRoom, CircuitName, builtAgain, keyOf as builtKey } from "./built.js";
 import { Circuits, keyOf as circuitKey } from "./circuits.js";
 import { typedAgain } from "./fixed.js";
+import { keepFiles } from "./files.js";
 import { quota, scaled } from "./picture.js";
 import { Room } from "./room.js";
 import { okWords } from "./room_card.js";
@@ -20,7 +22,7 @@ const body = /** @type {Record<string, string>} */ (document.body.dataset);
 const page = {
   person: body.person,
   job: body.job,
-  urls: { data: body.data, sync: body.sync, photograph: body.photograph, siteChange: body.siteChange, fix: body.fix, pulled: body.pulled },
+  urls: { data: body.data, sync: body.sync, photograph: body.photograph, siteChange: body.siteChange, fix: body.fix, pulled: body.pulled, built: body.built },
   signedOut: (so) => (at("sign-in").hidden = !so),
 };
 const CIRCUIT = { id: "", fingerprint: "" }; // a circuit has no item of its own
@@ -49,11 +51,25 @@ const room = new Room(at("items"), at("passed"), at("passed-items"), line);
 const sync = new Sync(page, {
   said: (words) => (at("signal").textContent = words),
   refused: (entry) => {
-    const [item, fields] = entry.kind === "fix" ? typedAgain(entry) : [entry.item, typedOf(entry)];
+    const [item, fields] = again(entry);
     return typed.giveBack(item, fields);
   },
   changed,
 });
+const withdraws = () => data?.rooms.flatMap((each) => each.items).find((item) => item.withdraws)?.withdraws ?? "";
+/** @type {Walk.OnBuilt} */
+const built = {
+  typed: line.typed,
+  type: line.type,
+  withdraws,
+  built: async (given, title) => {
+    const entry = { ...stamp(CIRCUIT), ...given, item: builtKey(given.part) };
+    if (!(await keepOnPhone([entry]))) return false;
+    await kept([entry], said(given), title);
+    return true;
+  },
+};
+const builtRoom = new BuiltRoom(at("built"), built);
 const circuits = new Circuits(at("circuits"), {
   asDrawn: (those) => confirm(those.flatMap(({ item }) => itemsOf(item)), say("Circuits"), false),
   pulled: async ({ id, label }, given) => {
@@ -63,7 +79,8 @@ const circuits = new Circuits(at("circuits"), {
     return true;
   },
   seen: ({ item }) => itemsOf(item).some((each) => Boolean(each.latest)),
-  withdraws: () => data?.rooms.flatMap((each) => each.items).find((item) => item.withdraws)?.withdraws ?? "",
+  withdraws,
+  name: (circuit) => new CircuitName(circuit, built),
 });
 /** @param {string | null} id @returns {Walk.Item[]} the item of that id, wherever it is walked */
 const itemsOf = (id) => data?.rooms.flatMap((each) => each.items).filter((item) => item.id === id) ?? [];
@@ -91,6 +108,16 @@ async function changed(fresh) {
 function take(fresh) {
   data = fresh;
   at("signal").textContent = say("As of {time}.", { time: new Date(data.as_of).toLocaleTimeString(language) });
+}
+
+/**
+ * What the site refused, as its fields keep it: by the item or part they are of.
+ * @param {Walk.Entry} entry
+ * @returns {[string, Walk.Fields]}
+ */
+function again(entry) {
+  if (entry.kind === "fix") return typedAgain(entry);
+  return entry.kind === "built" ? builtAgain(entry) : [entry.item, typedOf(entry)];
 }
 
 /** @param {Walk.Fields} where */
@@ -121,6 +148,7 @@ async function drawNow() {
   drawRooms(data.rooms, queue, current);
   if (!current) return;
   here.room = keyOf(current);
+  builtRoom.update(data, current.id ?? "", queue);
   at("room-name").textContent = `${current.name}, ${current.area}`;
   const passed = room.show(keyOf(current), current, queue);
   at("passed-count").textContent = passed.na
@@ -347,30 +375,10 @@ async function begin() {
 async function ready() {
   navigator.storage?.persist?.();
   await begin();
-  if ("serviceWorker" in navigator) {
-    await navigator.serviceWorker.register(body.worker);
-    const worker = await navigator.serviceWorker.ready;
-    navigator.serviceWorker.addEventListener("message", () => sync.run());
-    worker.sync?.register("walk").catch(() => {});
-    // What was loaded before the worker stood by is asked for again, so that it keeps it.
-    const files = performance.getEntriesByType("resource").map((entry) => entry.name);
-    await controlled();
-    await Promise.allSettled([location.href, ...files.filter((f) => f.includes("/static/"))].map((f) => keep(f)));
-  }
+  await keepFiles(body.worker, () => sync.run());
   await sync.load();
   await sync.run();
   document.body.dataset.ready = "yes";
-}
-
-const controlled = () =>
-  navigator.serviceWorker.controller ||
-  new Promise((done) => navigator.serviceWorker.addEventListener("controllerchange", done, { once: true }));
-
-/** @param {string} url */
-async function keep(url) {
-  const name = url.includes("/static/") ? "studbay-walk-files-1" : "studbay-walk-pages-1";
-  const found = await fetch(url);
-  if (found.ok && !found.redirected) await (await caches.open(name)).put(url, found);
 }
 
 ready();

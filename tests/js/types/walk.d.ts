@@ -25,8 +25,11 @@ declare namespace Walk {
   type Check = "card" | "line" | "";
   /** A box that is looked at closely: what is checked of it by itself, and where its figure is kept. */
   interface Sampled { box: string; items: string[]; measured: string | null }
-  interface Room { name: string; area: string; kind?: string; items: Item[]; sample?: Sampled[] }
-  interface Job { as_of: string; csrf: string; person: string; revision?: number | null; rooms: Room[]; circuits?: Circuit[]; nodes?: Node[] }
+  interface Room { /** Its id in the house; empty where it is no room. */ id?: string; name: string; area: string; kind?: string; items: Item[]; sample?: Sampled[] }
+  interface Job { as_of: string; csrf: string; person: string; revision?: number | null; rooms: Room[]; circuits?: Circuit[]; nodes?: Node[];
+    /** Without these of a job that was kept before a phone said what was built. */
+    boxes?: BuiltBox[]; walls?: Record<string, string[]>; devices?: { kind: string; says: string }[];
+  }
 
   /** What somebody gave at an item. */
   interface Tick { kind: "tick"; outcome: Outcome; note: string; measured_mm: number | null; measured_typed?: string; given?: "room" }
@@ -36,7 +39,7 @@ declare namespace Walk {
   interface Fix { kind: "fix"; change: Fix.Change; withdraws: boolean; ok: boolean | null; judged: string }
   /** From what is fed already, the panel first, to what it feeds. */
   type Hop = [string, string];
-  interface Circuit { id: string; label: string; panel: string; hops: Hop[]; item: string | null }
+  interface Circuit { id: string; label: string; name?: string; panel: string; hops: Hop[]; item: string | null }
   interface Node { id: string; room: string }
   /** A circuit as it was pulled, with its runs as the phone was shown them. */
   interface Pulled { kind: "pulled"; circuit: string; shown: Hop[]; hops: Hop[]; withdraws: boolean }
@@ -49,8 +52,25 @@ declare namespace Walk {
     seen(circuit: Circuit): boolean;
     /** What a change of a circuit would withdraw; empty where nothing. */
     withdraws(): string;
+    name(circuit: Circuit): import("../../../static/js/walk/built.js").CircuitName;
   }
-  type Given = Tick | Photograph | SiteChange | Fix | Pulled;
+  /** A box as the house has it; its place goes back as it came. */
+  interface BuiltBox { id: string; room: string; what: string; where: string; place: { surface: string; wall?: string; at_mm?: number; height_mm?: number | null } }
+  interface Where { surface: "wall" | "ceiling"; wall: string; at_mm: number | null; at_typed: string; height_mm: number | null; height_typed: string }
+  type Change =
+    | { kind: "moved"; box: string; shown: BuiltBox["place"]; where: Where }
+    | { kind: "removed"; box: string; shown: BuiltBox["place"] }
+    | { kind: "added"; room: string; device: string; where: Where; fed_from: string }
+    | { kind: "named"; circuit: string; shown: string; name: string };
+  /** What was built otherwise than drawn; `part` is the box, the circuit or the room that it is about. */
+  interface Built { kind: "built"; part: string; change: Change; withdraws: boolean }
+  interface OnBuilt extends OnTyped {
+    /** Whether the phone keeps it. */
+    built(given: Built, title: string): Promise<boolean>;
+    /** What a change of the house would withdraw; empty where nothing. */
+    withdraws(): string;
+  }
+  type Given = Tick | Photograph | SiteChange | Fix | Pulled | Built;
   /** What the phone puts to it. */
   interface Stamp { id: string; person: string; job: string; item: string; fingerprint: string; made_at: string; known_at: string; base?: number }
   type New<T extends Given = Given> = T & Stamp;
@@ -59,7 +79,7 @@ declare namespace Walk {
 
   /** What is typed or chosen and not sent: of an item its fields and folds, of the page where it is. */
   interface Fields {
-    note?: string; measured?: string; figure?: string; from_left?: string; height?: string; elsewhere?: boolean; working?: boolean;
+    note?: string; measured?: string; figure?: string; from_left?: string; height?: string; elsewhere?: boolean; wall?: string; named?: string; working?: boolean;
     /** A line that is opened. */
     listed?: boolean;
     room?: string; passed?: boolean; scroll?: number;
@@ -68,7 +88,7 @@ declare namespace Walk {
 
   interface Page {
     person: string; job: string;
-    urls: { data: string; sync: string; photograph: string; siteChange: string; fix: string; pulled: string };
+    urls: { data: string; sync: string; photograph: string; siteChange: string; fix: string; pulled: string; built: string };
     signedOut(so: boolean): void;
   }
   interface Told {
@@ -105,7 +125,7 @@ declare namespace Walk {
     room: HTMLSelectElement; after: HTMLButtonElement; "room-name": HTMLHeadingElement; told: HTMLParagraphElement;
     items: HTMLDivElement; passed: HTMLDetailsElement; "passed-count": HTMLElement; "passed-items": HTMLDivElement;
     send: HTMLButtonElement; leave: HTMLFormElement; progress: HTMLSpanElement; bar: HTMLProgressElement; quota: HTMLParagraphElement;
-    "undo-bar": HTMLParagraphElement; "undo-words": HTMLSpanElement; undo: HTMLButtonElement; circuits: HTMLDetailsElement;
+    "undo-bar": HTMLParagraphElement; "undo-words": HTMLSpanElement; undo: HTMLButtonElement; circuits: HTMLDetailsElement; built: HTMLDetailsElement;
   }
 }
 
