@@ -15,9 +15,11 @@ export function only(room) {
   const [row] = rows(room);
   const lines = document.getElementById(LINES);
   if (!row || !lines) return null;
-  for (const each of lines.querySelectorAll("details.room.only")) each.classList.remove("only");
+  none(lines);
   lines.classList.add("one-room");
-  row.classList.add("only");
+  for (let each = /** @type {Element | null} */ (row); each && each !== lines; each = each.parentElement) {
+    each.classList.add("only");
+  }
   row.open = true;
   return row;
 }
@@ -25,7 +27,12 @@ export function only(room) {
 /** Show every room again. */
 export function all() {
   document.getElementById(LINES)?.classList.remove("one-room");
-  for (const each of document.querySelectorAll("details.room.only")) each.classList.remove("only");
+  none(document);
+}
+
+/** No room is shown alone, nor what it stands in. @param {ParentNode} within */
+function none(within) {
+  for (const each of within.querySelectorAll(".only")) each.classList.remove("only");
 }
 
 /**

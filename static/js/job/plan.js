@@ -22,12 +22,11 @@ const DRAGGED = 8; // pixels; a finger that went further has dragged, not tapped
  */
 
 /**
- * What is under a finger by one of its attributes, whatever is drawn over it.
- * @param {MouseEvent} event
- * @param {string} name
+ * The first of these that has an attribute, or stands in what has it.
+ * @param {Element[]} elements @param {string} name
  */
-function at(event, name) {
-  for (const each of document.elementsFromPoint(event.clientX, event.clientY)) {
+function first(elements, name) {
+  for (const each of elements) {
     const found = each.closest(`[${name}]`)?.getAttribute(name);
     if (found) return found;
   }
@@ -57,6 +56,8 @@ export class Plan {
     this.runs = undefined;
     /** @type {((point: { x: number, y: number } | null) => void) | undefined} */
     this.asked = undefined;
+    this.unit = 0;
+    this.fitted = 0; // the scale that the words were last set to
     this.steps = (this.svg.dataset.scales ?? "").split(" ").map(Number);
     this.panzoom = Panzoom(this.svg, {
       maxScale: MOST,
@@ -72,20 +73,31 @@ export class Plan {
     for (const button of box.querySelectorAll("button[data-zoom]")) {
       button.addEventListener("click", () => this.zoomBy(/** @type {HTMLElement} */ (button)));
     }
-    addEventListener("resize", () => this.fit());
+    addEventListener("resize", () => this.measure());
     addEventListener("keydown", (event) => event.key === "Escape" && this.asked?.(null));
+    this.measure();
+  }
+
+  /** How many pixels a millimetre of the sheet is before it is enlarged; asked when the page changes its width. */
+  measure() {
+    this.unit = this.svg.clientWidth / this.svg.viewBox.baseVal.width;
+    this.fitted = 0;
     this.fit();
   }
 
-  /** Set the words to the scale: their size stays, and those are shown that have room. */
+  /**
+   * Set the words to the scale: their size stays, and those are shown that have room. Nothing is asked
+   * of the page here, so that a move of several steps is laid out once.
+   */
   fit() {
-    const scale = this.svg.getBoundingClientRect().width / this.svg.viewBox.baseVal.width;
-    if (!scale) return;
+    const times = this.panzoom.getScale();
+    if (!this.unit || times === this.fitted) return;
+    this.fitted = times;
+    const scale = this.unit * times;
     this.svg.style.fontSize = `${WORDS / scale}px`;
     this.svg.dataset.step = String(this.steps.filter((least) => scale >= least).length - 1);
-    this.svg.style.setProperty("--zoom", String(this.panzoom.getScale()));
-    const near = this.panzoom.getScale() > 1;
-    this.svg.style.touchAction = near ? "none" : "pan-y";
+    this.svg.style.setProperty("--zoom", String(times));
+    this.svg.style.touchAction = times > 1 ? "none" : "pan-y";
   }
 
   /** The wheel moves the page unless somebody holds a key or has zoomed. @param {WheelEvent} event */
@@ -147,11 +159,12 @@ export class Plan {
   tap(target, event) {
     if (this.asked) return void this.asked(this.pointAt(event));
     const marked = target.closest("[data-lines]");
-    const room = at(event, "data-room");
+    // Whatever is drawn over it. Asked once, before anything is written that would be laid out for it.
+    const under = document.elementsFromPoint(event.clientX, event.clientY);
+    const room = first(under, "data-room"), node = first(under, "data-node");
     if (!room) return;
     const number = marked?.getAttribute("data-lines")?.split(" ")[0];
     this.open({ room, number });
-    const node = at(event, "data-node");
     if (node) this.showRuns(node);
   }
 
@@ -176,7 +189,7 @@ export class Plan {
     const { x, y, width, height } = floor.getBBox();
     const sheet = this.svg.viewBox.baseVal;
     const view = this.view.getBoundingClientRect();
-    const unit = this.svg.clientWidth / sheet.width;
+    const { unit } = this;
     const fits = Math.min(view.width / (width * unit), view.height / (height * unit));
     const scale = Math.max(1, Math.min(MOST, fits * ROOM_PART));
     // Panzoom scales round the middle of the element, then moves it, in its own pixels.
