@@ -17,6 +17,7 @@ from pages.jobs import (
     notices,
     permits,
     plan,
+    plan_photographs,
     sheets,
     trades,
 )
@@ -79,6 +80,11 @@ urlpatterns = [
     path("items/<uuid:item_id>/observe/", items.observe, name="observe"),
     path("jobs/<uuid:job_id>/as-drawn/", items.confirm_as_drawn, name="as-drawn"),
     path("items/<uuid:item_id>/photograph/", items.keep_item_photograph, name="photograph"),
+    path(
+        "jobs/<uuid:job_id>/photographs",
+        plan_photographs.job_photographs,
+        name="job-photographs",
+    ),
     path("photographs/<uuid:photograph_id>/", items.item_photograph_file, name="photograph-file"),
     path("areas/<uuid:area_id>/release/", covers.release_area, name="release"),
     path("areas/<uuid:area_id>/withdraw/", covers.withdraw_release, name="withdraw"),

@@ -7,10 +7,13 @@ from playwright.sync_api import Page, ViewportSize, expect, sync_playwright
 from inspections.models import Item
 from inspections.overview.line_states import LineState, line_state
 from inspections.selectors import checklist
+from inspections.services.photographs import photograph_add
 from tests.browser.test_tour import FLAGS, sign_in
 from tests.browser.walking import open_all
 from tests.conftest import CHROMIUM
+from tests.inspections.test_photographs import picture, upload
 from tests.inspections.tiny import HOUSES
+from tests.sure import the_first
 
 pytestmark = [
     pytest.mark.browser,
@@ -155,3 +158,26 @@ def in_light_and_dark(page: Page) -> None:
     for scheme in ("light", "dark"):
         page.emulate_media(color_scheme=scheme)
         reads_well(page)
+
+
+def test_photographs_lie_on_the_plan_where_they_were_taken(at_job: Page, shop, job) -> None:
+    page = at_job
+    button = page.get_by_role("button", name="Photos", exact=True)
+    button.click()
+    expect(page.get_by_text("No photos on this storey yet.")).to_be_visible()
+    for subject in ("R3", "R3", "R22"):
+        item = the_first(job.items.filter(subject=subject, current=True))
+        photograph_add(shop.lead, item=item, upload=upload(picture()))
+    page.reload()
+    button.click()
+    pictures = page.locator(".photographs-shown img")
+    expect(pictures).to_have_count(3)
+    mark = page.locator("svg g.photograph").filter(has_text="2")
+    mark.click()
+    expect(pictures).to_have_count(2)
+    assert pictures.first.evaluate("each => each.decode().then(() => each.naturalWidth)") == 40
+    expect(page.locator(".photographs-shown")).to_contain_text(str(shop.lead))
+    reads_well(page)
+    button.click()
+    expect(mark).to_be_hidden()
+    expect(pictures).to_have_count(0)

@@ -3,6 +3,7 @@
 import { awake } from "../awake.js";
 import { Fixing } from "./fixed.js";
 import { all, only, openNumber } from "./lines.js";
+import { Photographs } from "./photographs.js";
 import { Plan } from "./plan.js";
 import { askQuestions } from "./questions.js";
 
@@ -69,6 +70,7 @@ function startPlan() {
     const row = only(room);
     if (row && number) openNumber(row, number);
   });
+  new Photographs(box);
   document.addEventListener("click", (event) => {
     const target = /** @type {Element} */ (event.target);
     if (target.closest(".all-rooms")) {
