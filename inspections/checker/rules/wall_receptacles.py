@@ -1,6 +1,6 @@
 """Receptacles along the walls of rooms people live in."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from config.messages.message import message
 from inspections.checker.asking.coverage import (
@@ -108,11 +108,22 @@ def _room(this: Rule, site: HouseByCode, room: Room) -> Iterator[Finding]:
     least, reach = book.value(f"{NAME}.min_width_mm"), book.value(f"{NAME}.reach_mm")
     for space, here in wall_spaces(site, room):
         verdict, gaps = judge(space, here, reach, least - DUST)
-        wall, at = line.wall_at(space.start)
+        wall, at = _where(line, space, gaps)
         facts = space_figures(space, here, gaps, reach, line.wall_at)
         spot = site.wall_spot(room, wall, at, from_left(at), walls=walls_of(room))
         subject = f"{room.id}/{space.wall}.{space.number}"
         yield Finding(this, subject, verdict, spot, facts, _limits(book, here, site))
+
+
+def _where(line: FloorLine, space: Space, gaps: Sequence[Interval]) -> tuple[str, float]:
+    """The wall of the widest gap, by its middle, and where on it the gap begins; without one, where
+    the space begins.
+    """
+    if not gaps:
+        return line.wall_at(space.start)
+    start, end = max(gaps, key=lambda gap: gap[1] - gap[0])
+    wall, middle = line.wall_at((start + end) / 2)
+    return wall, max(0.0, middle - (end - start) / 2)
 
 
 def _counters(site: HouseByCode, room: Room, line: FloorLine) -> Iterator[Interval]:
