@@ -15,10 +15,10 @@ from django.test import Client
 from django.utils import timezone
 from PIL import Image
 
-from inspections.models import Link, Observation
+from inspections.models import Link, Observation, Pack
 from inspections.record.checks import check_address
 from inspections.services.deficiencies import deficiency_photograph
-from inspections.services.links import cover_link_make
+from inspections.services.links import appendix_link_make, cover_link_make
 from inspections.services.packs import pack_ask, pack_make
 from inspections.services.photographs import photograph_add
 from jobs.models import ApiToken, Invitation, Job, Membership, Role, Skill
@@ -43,6 +43,7 @@ TABLE = tomllib.loads((Path(__file__).parent / "access.toml").read_text("utf-8")
 GONE = {
     "link": "gone_link",
     "link-acknowledge": "gone_link",
+    "link-appendix": "gone_link",
     "join": "gone_join",
     "calendar": "gone_feed",
     "mail-kept": "gone_token",
@@ -132,6 +133,7 @@ def ids(on_a_sunday, shop, house_bytes, settings, django_capture_on_commit_callb
         "form": "xlsx",
         "secret": lived["cover"],
         "join": lived["join"],
+        "appendix": to_an_appendix(lived["pack"]),
         "token": feed.token,
         "seen": signing.dumps(str(notice.id), salt="notice seen"),
         "stop": signing.dumps([str(address.id), "inspection"], salt="notice stop"),
@@ -139,6 +141,13 @@ def ids(on_a_sunday, shop, house_bytes, settings, django_capture_on_commit_callb
         **ids_of_account(shop),
         **that_are_gone(shop, job),
     }
+
+
+def to_an_appendix(pack: Pack) -> str:
+    """The secret of the code on a pack that is made."""
+    _, secret = appendix_link_make(pack, expires_at=timezone.now() + timedelta(days=1))
+    Pack.objects.filter(id=pack.id).update(appendix=b"%PDF-")
+    return secret
 
 
 def that_are_gone(shop: Shopful, job: Job) -> dict[str, str]:
@@ -184,7 +193,7 @@ TOKENS = {
 }
 
 
-SECRETS = {"join": "join", "way-back": "way_back"}
+SECRETS = {"join": "join", "way-back": "way_back", "link-appendix": "appendix"}
 
 FORMS = {
     "absence": lambda ids: {"person": ids["member_id"], "from_day": DAY, "to_day": DAY},

@@ -8,7 +8,7 @@ from jobs.models.fields import MomentField
 
 
 class Link(Record):
-    """A link to one job's cover, or to one area by the placard on its wall.
+    """A link to one job's cover, to one area by the placard on its wall, or to a pack's appendix.
 
     Only a digest of its secret is kept, so that nobody who reads the database can open it.
     """
@@ -18,6 +18,7 @@ class Link(Record):
 
         COVER = "cover", "what may be covered on a job"
         PLACARD = "placard", "the placard of an area"
+        APPENDIX = "appendix", "the appendix of an inspector's pack"
 
     job = models.ForeignKey(Job, models.CASCADE, related_name="links")
     area = models.ForeignKey(Area, models.CASCADE, null=True, blank=True, related_name="links")
@@ -25,6 +26,10 @@ class Link(Record):
         "inspections.CoverRelease", models.PROTECT, null=True, blank=True, related_name="placards"
     )
     """A placard: the cover release that was live when it was printed."""
+    pack = models.ForeignKey(
+        "inspections.Pack", models.SET_NULL, null=True, blank=True, related_name="links"
+    )
+    """An appendix: the pack it belongs to, for as long as that is kept."""
     kind = models.CharField(max_length=8, choices=Kind.choices)
     for_whom = models.CharField(max_length=120, blank=True)
     digest = models.CharField(max_length=64, unique=True)
@@ -39,12 +44,15 @@ class Link(Record):
         ordering = ["made_at", "id"]
         constraints = [
             models.CheckConstraint(
-                condition=Q(kind="cover", area__isnull=True, expires_at__isnull=False)
+                condition=Q(
+                    kind__in=["cover", "appendix"], area__isnull=True, expires_at__isnull=False
+                )
                 | Q(kind="placard", area__isnull=False),
                 name="a_link_opens_one_thing",
                 violation_error_code="a_link_opens_one_thing",
                 violation_error_message=(
-                    "A link to the cover runs out on a day; a placard is of one area."
+                    "A link to the cover or an appendix runs out on a day; "
+                    "a placard is of one area."
                 ),
             )
         ]

@@ -40,6 +40,8 @@ class Pack(Record):
     """The one that is being made."""
     fault = models.CharField(max_length=300, blank=True)
     content = models.BinaryField(null=True, blank=True)
+    appendix = models.BinaryField(null=True, blank=True)
+    """What the code on an inspector's pack opens: workings, load, hookup, photographs."""
 
     class Meta:
         ordering = ["asked_at", "id"]

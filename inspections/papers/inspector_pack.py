@@ -22,6 +22,7 @@ from inspections.papers.documents import title_block
 from inspections.papers.sheets.frame import TitleBlock
 from inspections.papers.sheets.house_plan import HousePlan, PlanLabel, plan_aspect
 from inspections.papers.sheets.large_frame import LIST, SMALLEST, large_pdf, lying, upright
+from inspections.papers.sheets.placard import QrCode
 from inspections.papers.sheets.rows import Heading, TextBlock
 from inspections.papers.sheets.site_head import SiteHead
 from inspections.papers.sheets.site_list_messages import SHEET_OF
@@ -35,9 +36,16 @@ from inspections.selectors import (
 from inspections.standing.holds import Standing
 from jobs.models import Job, Permit
 
+CODE_SIDE = 110.0
+"""Points of a side of the code that opens the appendix."""
 
-def inspector_pack_pdf(job: Job, revision: HouseRevision, paper: str = "letter") -> bytes:
-    """What an inspector needs of a job, on few sheets; load and workings are in the appendix."""
+
+def inspector_pack_pdf(
+    job: Job, revision: HouseRevision, paper: str = "letter", appendix: str = ""
+) -> bytes:
+    """What an inspector needs of a job, on few sheets; load and workings are in the appendix, which
+    the address `appendix` opens.
+    """
     house, rulebook = house_of(revision)
     block = title_block(job, revision, words.SHEET(), rulebook.title)
     lines = checklist(job, stage=Item.Stage.ROUGH_IN)
@@ -56,6 +64,7 @@ def inspector_pack_pdf(job: Job, revision: HouseRevision, paper: str = "letter")
             *_deficiencies(job),
             *_verified(job, revision, lines),
             *_panels(house),
+            *_appendix(appendix),
         ]
 
     return large_pdf(block, paper, story, first=first)
@@ -235,3 +244,12 @@ def _panels(house: House) -> Iterator[Flowable]:
             breaker = BREAKER(amps=Amperes(circuit.breaker_a), poles=circuit.poles)
             space = "/".join(map(str, circuit.slots)) or "–"
             yield _line(words.CIRCUIT(space=space, breaker=breaker, name=circuit.name))
+
+
+def _appendix(address: str) -> Iterator[Flowable]:
+    """The code that opens the appendix, and what is in it."""
+    if address:
+        yield CondPageBreak(CODE_SIDE + 80)
+        yield Heading(words.APPENDIX(), large=True, key="appendix")
+        yield _line(words.APPENDIX_HOLDS())
+        yield QrCode(address, CODE_SIDE)

@@ -25,6 +25,11 @@ WRITTEN_UP = message("inspector-pack.written-up", "{what}, {where}. Written up {
 CORRECTED = message("inspector-pack.corrected", "Corrected {day} by {person}.")
 ACCEPTED = message("inspector-pack.accepted", "Accepted {day}.")
 NOT_CORRECTED = message("inspector-pack.not-corrected", "Not corrected yet.")
+APPENDIX = message("inspector-pack.appendix", "Appendix")
+APPENDIX_HOLDS = message(
+    "inspector-pack.appendix-holds",
+    "Scan for the workings of every line, load, panel, hookup and deficiencies. No account needed.",
+)
 PANEL = message("inspector-pack.panel", "Panel {panel}")
 CIRCUIT = message("inspector-pack.circuit", "{space}: {name}, {breaker}")
 VERIFIED = message("inspector-pack.verified", "Verified on site")

@@ -20,9 +20,12 @@ Part = tuple[Value, Callable[[], bytes]]
 
 
 def pack_parts(
-    job: Job, revision: HouseRevision, kind: Pack.Kind, paper: str = "letter"
+    job: Job, revision: HouseRevision, kind: Pack.Kind, paper: str = "letter", appendix: str = ""
 ) -> Sequence[Part]:
-    """The parts of a pack by name, each made when it is called."""
+    """The parts of a pack by name, each made when it is called.
+
+    `appendix` is the address that opens the appendix of an inspector's pack; empty without one.
+    """
 
     def power(sheet: LoadSheet) -> Callable[[], bytes]:
         return lambda: job_sheet_pdf(job, revision, sheet, paper)
@@ -36,7 +39,7 @@ def pack_parts(
     written_up: Part = (says.PACK_DEFICIENCIES(), work(SiteSheet.DEFICIENCIES))
     if kind == Pack.Kind.CLOSE_OUT:
         return [(says.OWNER(), work(SiteSheet.HANDOVER)), panel, load, written_up, checklist]
-    return [(SHEET(), lambda: inspector_pack_pdf(job, revision, paper))]
+    return [(SHEET(), lambda: inspector_pack_pdf(job, revision, paper, appendix))]
 
 
 def appendix_parts(job: Job, revision: HouseRevision, paper: str = "letter") -> Sequence[Part]:

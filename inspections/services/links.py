@@ -1,13 +1,13 @@
 """Writes of links that open one thing without an account."""
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
 from config.languages import said_later
-from inspections.models import CoverRelease, Link
+from inspections.models import CoverRelease, Link, Pack
 from inspections.services import refusal_messages as words
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Area, Job, Person, Role
@@ -35,6 +35,19 @@ def placard_make(actor: Person, *, area: Area) -> tuple[Link, str]:
     given = {"area": area, "cover_release": live}
     now = timezone.now()
     return _make(actor, job=area.job, kind=Link.Kind.PLACARD, made_at=now, **given)
+
+
+def appendix_link_make(pack: Pack, *, expires_at: datetime) -> tuple[Link, str]:
+    """The link to the appendix of a pack, for the code on its sheet; one made before is gone."""
+    pack.links.all().delete()
+    return _make(
+        pack.asked_by,
+        job=pack.job,
+        pack=pack,
+        kind=Link.Kind.APPENDIX,
+        made_at=timezone.now(),
+        expires_at=expires_at,
+    )
 
 
 def _make(actor: Person, **given: object) -> tuple[Link, str]:

@@ -1,22 +1,26 @@
 """Writes of packs: asked for on a page, made by a worker part by part, kept for a month."""
 
+from collections.abc import Sequence
 from datetime import datetime, timedelta
 from uuid import UUID
 
+from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.urls import reverse
 from django.utils import timezone
 
 from config.languages import said_later, say, spoken_to
 from config.messages.message import Listed
 from config.messages.stored import to_json
 from inspections.models import Pack
-from inspections.papers.packs import pack_parts
+from inspections.papers.packs import Part, appendix_parts, pack_parts
 from inspections.papers.sheets.bundle import bundle_pdf
 from inspections.papers.sheets.frame import PAPERS
 from inspections.selectors import latest_revision
 from inspections.services import refusal_messages as words
 from inspections.services.background import BROKE, TRIES, ends_in_words
+from inspections.services.links import appendix_link_make
 from jobs.access import require_role
 from jobs.models import Job, Person, Role
 from jobs.signals import pack_asked
@@ -71,16 +75,30 @@ def _bind(pack: Pack) -> None:
     """Make every part and bind them, saying how far it is."""
     revision = latest_revision(pack.job)
     assert revision is not None  # there was one when it was asked for
-    parts = pack_parts(pack.job, revision, Pack.Kind(pack.kind), pack.paper)
-    pack.parts, made = len(parts), []
-    for number, (name, make) in enumerate(parts):
+    kind, address, behind = Pack.Kind(pack.kind), "", []
+    if kind == Pack.Kind.INSPECTOR:
+        _, secret = appendix_link_make(pack, expires_at=pack.asked_at + KEPT)
+        address = f"{settings.SITE_URL}{reverse('link', args=[secret])}"
+        behind = list(appendix_parts(pack.job, revision, pack.paper))
+    parts = pack_parts(pack.job, revision, kind, pack.paper, address)
+    pack.parts = len(parts) + len(behind)
+    content = _made(pack, parts, 0)
+    if behind:
+        pack.appendix = bundle_pdf(_made(pack, behind, len(parts)))
+    pack.content, pack.state = bundle_pdf(content), Pack.State.MADE
+    pack.part, pack.done = "", pack.parts
+    pack.save(update_fields=["content", "appendix", "state", "part", "done"])
+
+
+def _made(pack: Pack, parts: Sequence[Part], before: int) -> list[tuple[str, bytes]]:
+    """Each part by its name, after so many that were made before."""
+    made = []
+    for number, (name, make) in enumerate(parts, before):
         pack.part, pack.done = to_json(name), number
         pack.save(update_fields=["parts", "part", "done"])
         with spoken_to(pack.asked_by.language, pack.asked_by.units):
             made.append((say(name), make()))
-    pack.content, pack.state = bundle_pdf(made), Pack.State.MADE
-    pack.part, pack.done = "", len(parts)
-    pack.save(update_fields=["content", "state", "part", "done"])
+    return made
 
 
 def packs_due(now: datetime | None = None) -> list[UUID]:

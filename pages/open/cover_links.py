@@ -65,6 +65,8 @@ def link(request: HttpRequest, secret: str) -> HttpResponse:
 def _shown(request: HttpRequest, found: Link, secret: str) -> HttpResponse:
     job = found.job
     context = {"job": job, "link": found, "secret": secret, "caution": CAUTION}
+    if found.kind == Link.Kind.APPENDIX:
+        return render_at(request, job, "open/appendix.html", context)
     if found.kind == Link.Kind.PLACARD:
         whole, part = "open/placard.html", "open/parts/placard.html"
         context |= {"area": found.area, "state": placard_state(found)}
@@ -74,6 +76,19 @@ def _shown(request: HttpRequest, found: Link, secret: str) -> HttpResponse:
     if "HX-Request" in request.headers:
         return unless_same(request, render_at(request, job, part, context))
     return render_at(request, job, whole, context)
+
+
+@require_GET
+@never_cache
+def link_appendix(request: HttpRequest, secret: str) -> HttpResponse:
+    """The file behind the code on an inspector's pack."""
+    return link_opened(request, secret, _appendix)
+
+
+def _appendix(found: Link) -> HttpResponse:
+    if found.kind != Link.Kind.APPENDIX or found.pack is None or found.pack.appendix is None:
+        raise Http404
+    return download(bytes(found.pack.appendix), f"appendix-{found.job_id}.pdf")
 
 
 @never_cache
@@ -130,8 +145,9 @@ def placard(request: SignedIn, area_id: UUID) -> HttpResponse:
 
 
 def links_of(job: Job) -> list[Link]:
-    """The cover links of a job that are still good or were withdrawn, the latest first."""
-    return list(job.links.filter(kind=Link.Kind.COVER).order_by("-made_at"))
+    """The links of a job to its cover and to appendixes, also withdrawn, the latest first."""
+    kinds = (Link.Kind.COVER, Link.Kind.APPENDIX)
+    return list(job.links.filter(kind__in=kinds).order_by("-made_at"))
 
 
 def _address(request: HttpRequest, secret: str) -> str:

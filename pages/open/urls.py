@@ -10,6 +10,7 @@ urlpatterns = [
     path("jobs/<uuid:job_id>/links/", cover_links.make, name="link-make"),
     path("links/<uuid:link_id>/withdraw/", cover_links.withdraw_link, name="link-withdraw"),
     path("l/<str:secret>", cover_links.link, name="link"),
+    path("l/<str:secret>/appendix.pdf", cover_links.link_appendix, name="link-appendix"),
     path("l/<str:secret>/seen", cover_links.acknowledge, name="link-acknowledge"),
     path("healthy", health.healthy, name="healthy"),
     path("seen/<str:token>/", message_links.message_seen, name="notice-seen"),

@@ -27,6 +27,7 @@ CHOICES = {
 SECRETS = {
     "link": ("cover", "gone", "placard", "accepted", "hooked up"),
     "link-acknowledge": ("cover", "gone", "placard"),
+    "link-appendix": ("cover", "gone", "placard"),
     "join": ("join",),
     "mail-kept": ("seen", "stop"),
     "paper": ("paper",),

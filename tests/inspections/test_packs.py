@@ -1,5 +1,6 @@
 """Packs: asked for, made part by part with a progress that is true, taken up when a worker dies."""
 
+import re
 from datetime import timedelta
 from io import BytesIO
 
@@ -16,8 +17,10 @@ from inspections.papers.packs import pack_parts
 from inspections.record.checks import check_address
 from inspections.services import packs as making
 from inspections.services.houses import house_record
-from inspections.services.packs import pack_ask, pack_make, packs_due
+from inspections.services.links import cover_link_make, link_withdraw
+from inspections.services.packs import KEPT, pack_ask, pack_make, packs_due
 from jobs.access import NotAllowed
+from pages.open.cover_links import links_of
 from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
@@ -29,17 +32,23 @@ def job(shop, house_bytes):
 
 
 def outline(pack: Pack) -> list[str]:
-    found = PdfReader(BytesIO(bytes(sure(pack.content)))).outline
+    return titles(bytes(sure(pack.content)))
+
+
+def titles(content: bytes) -> list[str]:
+    found = PdfReader(BytesIO(content)).outline
     return [sure(each.title) for each in found if not isinstance(each, list)]
 
 
 @pytest.mark.parametrize(
-    ("kind", "parts", "first"), [("inspector", 1, "Inspector's"), ("close_out", 5, "Owner's")]
+    ("kind", "parts", "in_file", "first"),
+    [("inspector", 6, 1, "Inspector's"), ("close_out", 5, 5, "Owner's")],
 )
-def test_a_pack_has_a_bookmark_for_each_part(shop, job, kind, parts, first) -> None:
+def test_a_pack_has_a_bookmark_for_each_part(shop, job, kind, parts, in_file, first) -> None:
     pack = pack_make(pack_ask(shop.office, job=job, kind=kind).id)
     assert pack.state == Pack.State.MADE
-    assert len(outline(pack)) == pack.parts == pack.done == parts
+    assert len(outline(pack)) == in_file
+    assert pack.parts == pack.done == parts
     assert outline(pack)[0].startswith(first)
 
 
@@ -84,7 +93,7 @@ def test_one_whose_worker_died_is_taken_up_and_one_in_hand_is_not(shop, job) -> 
     Pack.objects.filter(id=pack.id).update(begun_at=timezone.now() - making.TAKEN_UP)
     assert pack_make(pack.id).state == Pack.State.MADE
     again = pack_make(pack.id)
-    assert again.done == 1
+    assert again.done == again.parts == 6
 
 
 def test_old_ones_go_by_themselves(shop, job) -> None:
@@ -129,3 +138,52 @@ def test_a_paper_says_whether_it_is_current(shop, job, client, house_bytes) -> N
     assert "This paper is out of date" in page
     assert "made from revision 1; revision 2 is current." in page
     assert client.get("/paper/made-up/").status_code == 404
+
+
+def test_the_code_on_an_inspectors_pack_opens_its_appendix(shop, job, client) -> None:
+    pack = pack_make(pack_ask(shop.office, job=job, kind="inspector").id)
+    address = address_on(pack)
+    page = client.get(address)
+    assert job.name in page.text
+    assert f"{address}/appendix.pdf" in page.text
+    found = client.get(f"{address}/appendix.pdf")
+    assert found.headers["Content-Type"] == "application/pdf"
+    names = titles(found.content)
+    assert names[0] == "Rough-in checklist"
+    assert len(names) == 5
+    (link,) = links_of(job)
+    assert link.expires_at == pack.asked_at + KEPT
+    link_withdraw(shop.office, link=link)
+    for gone in (address, f"{address}/appendix.pdf"):
+        assert client.get(gone).status_code == 410
+
+
+def test_a_pack_that_is_made_again_has_one_code_and_an_old_pack_none(shop, job, client) -> None:
+    pack = pack_ask(shop.office, job=job, kind="inspector")
+    address = address_on(pack_make(pack.id))
+    Pack.objects.filter(id=pack.id).update(state=Pack.State.ASKED, begun_at=None)
+    again = address_on(pack_make(pack.id))
+    assert client.get(address).status_code == 404
+    assert job.links.count() == 1
+    Pack.objects.filter(id=pack.id).delete()
+    assert "not kept any more" in client.get(again).text
+    assert client.get(f"{again}/appendix.pdf").status_code == 404
+
+
+def test_a_link_to_the_cover_opens_no_appendix(shop, job, client) -> None:
+    pack_make(pack_ask(shop.office, job=job, kind="inspector").id)
+    _, secret = cover_link_make(shop.office, job=job, for_whom="Pellow")
+    assert client.get(reverse("link-appendix", args=[secret])).status_code == 404
+
+
+def test_a_close_out_pack_has_no_code(shop, job) -> None:
+    pack = pack_make(pack_ask(shop.office, job=job, kind="close_out").id)
+    assert pack.appendix is None
+    assert not job.links.exists()
+
+
+def address_on(pack: Pack) -> str:
+    """What the code on the sheet of a pack opens, as it is written beneath it."""
+    sheets = PdfReader(BytesIO(bytes(sure(Pack.objects.get(id=pack.id).content)))).pages
+    found = re.search(r"/l/[\w-]+", sheets[-1].extract_text())
+    return sure(found)[0]
