@@ -1,6 +1,6 @@
 """The placard for the wall of an area: where to look, never what the answer is."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from reportlab.platypus import Flowable
 
@@ -14,6 +14,10 @@ from inspections.papers.sheets.rows import TextBlock
 from inspections.papers.sheets.styles import BOLD, FIRM, INK, REGULAR, width
 
 
+SIZE, LEADING = 9.0, 12.0
+"""Points of the address that is written beneath a code, and of its lines."""
+
+
 class QrCode(Flowable):
     """A QR code with its address written out beneath it, in the middle of the sheet."""
 
@@ -22,16 +26,29 @@ class QrCode(Flowable):
         self.address, self.side = address, side
 
     def wrap(self, room: float, _height: float) -> tuple[float, float]:
-        """A square, and a line beneath it."""
+        """A square, and the address beneath it, in as many lines as it needs."""
         self.room = room
-        return room, self.side + 26
+        self.lines = list(self._lines(room))
+        return room, self.side + 12 + LEADING * len(self.lines)
+
+    def _lines(self, room: float) -> Iterator[str]:
+        """The address broken where the room ends: it has no words to be broken between."""
+        line = ""
+        for letter in self.address:
+            if width(line + letter, REGULAR, SIZE) > room:
+                yield line
+                line = ""
+            line += letter
+        yield line
 
     def draw(self) -> None:
         """Each dark module as a square; the address for whoever has no camera."""
         canvas = self.canv
-        draw_code(canvas, self.address, (self.room - self.side) / 2, 26, self.side)
-        canvas.setFont(REGULAR, 9)
-        canvas.drawCentredString(self.room / 2, 10, self.address)
+        beneath = 12 + LEADING * len(self.lines)
+        draw_code(canvas, self.address, (self.room - self.side) / 2, beneath, self.side)
+        canvas.setFont(REGULAR, SIZE)
+        for number, line in enumerate(self.lines, 1):
+            canvas.drawCentredString(self.room / 2, beneath - 4 - LEADING * number, line)
 
 
 class Large(Flowable):
