@@ -34,6 +34,14 @@ def role_in(person: Person, shop: Shop) -> Role | None:
     return Role(found[0].role)
 
 
+def corrects_houses(person: Person, shop: Shop) -> bool:
+    """Whether the person corrects facts of a house on site, or tells the office instead."""
+    role = role_in(person, shop)
+    if shop.office_looks_first:
+        return role == Role.OFFICE
+    return role in SITE_ROLES
+
+
 def require_role(person: Person, shop: Shop, *allowed: Role) -> None:
     """Raise NotAllowed unless the person has one of the roles in the shop."""
     if role_in(person, shop) not in allowed:

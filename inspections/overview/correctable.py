@@ -14,13 +14,21 @@ from inspections.fixes.fixes import HouseFacts, fixes_of
 from inspections.fixes.questions import Question, questions_of
 from inspections.models import Item
 from inspections.selectors import house_of, latest_revision
-from jobs.models import Job
+from jobs.access import corrects_houses
+from jobs.models import Job, Person
 
 UNITS: Mapping[FixKind, Callable[[float, Rounding], Value]] = {
     FixKind.LENGTH: Length,
     FixKind.VOLUME: Volume,
     FixKind.WEIGHT: Mass,
 }
+
+
+def correctable_by(person: Person, job: Job) -> dict[str, Any]:
+    """The same for one person: nothing where the office of the shop looks first."""
+    if corrects_houses(person, job.shop):
+        return correctable(job)
+    return {"revision": 0, "lines": [], "questions": [], "walls": {}}
 
 
 def correctable(job: Job) -> dict[str, Any]:

@@ -30,7 +30,7 @@ from inspections.services.refusals import Refused
 from inspections.services.seen_by_fixing import confirm_fixed, fixed_by
 from inspections.services.site_changes import found_at
 from inspections.services.typed_measures import given_measure
-from jobs.access import SITE_ROLES, require_role
+from jobs.access import SITE_ROLES, corrects_houses, require_role
 from jobs.models import Job, Person
 
 WHY_LENGTH = 200
@@ -163,6 +163,8 @@ def record_correction(
     taken. `why` is the reason of the revision where the facts themselves do not say it.
     """
     job = made.job
+    if not corrects_houses(actor, job.shop):
+        raise NotCorrected(words.OFFICE_FIRST())
     revision = latest_revision(job)
     if revision is None:
         raise NotCorrected(words.NO_HOUSE())

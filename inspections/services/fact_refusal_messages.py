@@ -20,6 +20,10 @@ ID_TAKEN = message(
 NOTHING = message(
     "refused.fact.nothing", "{what}: {now} is recorded already. There is nothing to correct."
 )
+OFFICE_FIRST = message(
+    "refused.fact.office-first",
+    "In this shop the office looks first. Record it as Fix with a note, and tell the office.",
+)
 EMPTY = message("refused.fact.empty", "Enter what is there now.")
 UNDONE = message("refused.fact.undone", "This correction is already undone.")
 UNDO_TWICE = message(

@@ -45,6 +45,8 @@ class Shop(Record):
     """Rules whose items need a photograph before they are concealed."""
     keeps_locations = models.BooleanField(default=False)
     """Whether photographs keep where and when they were taken; else that is taken out of them."""
+    office_looks_first = models.BooleanField(default=False, db_default=False)
+    """Whether only the office corrects facts of a house; people on site say what they found."""
 
     class Meta:
         ordering = ["id"]

@@ -74,6 +74,15 @@ def locations_set(actor: Person, *, shop: Shop, keep: bool) -> Shop:
 
 
 @transaction.atomic
+def office_first_set(actor: Person, *, shop: Shop, first: bool) -> Shop:
+    """Whether the office looks at what is found otherwise on site before it is recorded."""
+    require_role(actor, shop, Role.OFFICE)
+    shop.office_looks_first = first
+    shop.save(update_fields=["office_looks_first"])
+    return shop
+
+
+@transaction.atomic
 def invitation_make(
     actor: Person | None,
     *,

@@ -12,7 +12,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from config.languages import say
 from inspections.models import FactCorrection
-from inspections.overview.correctable import correctable
+from inspections.overview.correctable import correctable_by
 from inspections.selectors import fact_correction_read, job_read
 from inspections.services.consequences import WouldWithdraw
 from inspections.services.fact_corrections import (
@@ -58,7 +58,7 @@ def fixes(request: SignedIn, job_id: UUID) -> JsonResponse:
     """The lines that can be closed by a fact, and what is missing."""
     job = found_or_404(job_read, request.user, job_id)
     site_only(request.user, job.shop)
-    return JsonResponse(correctable(job))
+    return JsonResponse(correctable_by(request.user, job))
 
 
 @login_required

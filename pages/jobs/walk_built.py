@@ -18,7 +18,7 @@ PLACE = ("boxes", "", "place")
 def built_data(revision: HouseRevision | None) -> dict[str, Any]:
     """The walls and boxes by room, and the devices of the house, the commonest first."""
     if revision is None:
-        return {"boxes": [], "walls": {}, "devices": []}
+        return {}
     house = json.loads(revision.house)
     walls = {}
     for room in house["rooms"]:

@@ -16,7 +16,7 @@ from inspections.conclusions.signs import area_sign
 from inspections.conclusions.undo import undoable
 from inspections.models import HouseRevision, Item, Observation
 from inspections.overview.as_drawn import photographed, waits_as_drawn
-from inspections.overview.correctable import correctable
+from inspections.overview.correctable import correctable_by
 from inspections.overview.cover import withdrawn_moments
 from inspections.overview.walk import Sampled, WalkedPlace, WalkLine, checked_parts, walk_of
 from inspections.selectors import ChecklistLine, latest_revision, room_names
@@ -24,6 +24,7 @@ from inspections.standing.age import Sign
 from inspections.standing.cover_layers import withdrawal_says, withdrawn_says
 from inspections.standing.holds import Standing
 from inspections.standing.walk_cards import PlaceKind
+from jobs.access import corrects_houses
 from jobs.models import Area, Job, Person
 from pages.jobs.page_messages import AT_FINISH, PLACES
 from pages.jobs.walk_built import built_data
@@ -41,14 +42,16 @@ def walk_data(person: Person, job: Job) -> dict[str, Any]:
     rooms = []
     for place in walked:
         rooms.append(given.room(place, names))
+    # Where the office looks first, a phone is given nothing to change the house by.
+    shown = revision if corrects_houses(person, job.shop) else None
     return {
         "as_of": as_of.isoformat(),
         "person": str(person.id),
         "job": {"id": str(job.id), "name": job.name, "address": job.address},
         "revision": revision.number if revision else None,
         "rooms": rooms,
-        **circuits_data(job, revision),
-        **built_data(revision),
+        **circuits_data(job, shown),
+        **built_data(shown),
     }
 
 
@@ -65,7 +68,7 @@ class _Given:
         self.areas = {area.id: area for area in job.areas.all()}
         self.photo_rules = job.shop.photo_rules
         self.boxes = _places(revision)
-        self.fixes = {each["item"]: each["fixes"] for each in correctable(job)["lines"]}
+        self.fixes = {each["item"]: each["fixes"] for each in correctable_by(person, job)["lines"]}
         self.withdrawn = withdrawn_moments(job)
         pairs = []
         for place in walked:

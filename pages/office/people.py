@@ -31,6 +31,7 @@ from jobs.services.people import (
     locations_set,
     membership_change,
     membership_end,
+    office_first_set,
 )
 from jobs.services.ways_back import way_back_make
 from pages.fields import choose_among
@@ -145,6 +146,15 @@ def firm(request: SignedIn) -> HttpResponse:
     """One more builder."""
     name = request.POST.get("name", "")[:120]
     attempt(request, builder_add, shop=office_shop(request), name=name)
+    return redirect("people")
+
+
+@login_required
+@require_POST
+def office_first(request: SignedIn) -> HttpResponse:
+    """Whether the office looks at what people on site find otherwise before it is recorded."""
+    shop = office_shop(request)
+    attempt(request, office_first_set, shop=shop, first="first" in request.POST)
     return redirect("people")
 
 

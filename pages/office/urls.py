@@ -27,6 +27,7 @@ urlpatterns = [
     path("jobs/<uuid:job_id>/check-again/", rulebooks.check_again, name="check-again"),
     path("people/", people.people, name="people"),
     path("people/invite/", asks_again(people.invite), name="invite"),
+    path("people/office-first/", people.office_first, name="office-first"),
     path("people/locations/", people.locations, name="locations"),
     path("people/firm/", people.firm, name="firm"),
     path("people/<uuid:membership_id>/", asks_again(people.member), name="member"),

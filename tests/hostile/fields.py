@@ -131,6 +131,7 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
     "link-make": (("for_whom", "text"), ("days", "number")),
     "link-withdraw": (),
     "locations": (("keep", "on"),),
+    "office-first": (("first", "on"),),
     "member": (("role", KINDS["role"]), ("builder", "builder_id"), ("gone", "on")),
     "mail-kept": (),
     "mail-new": (("email", "text"),),

@@ -6,6 +6,7 @@ from uuid import uuid4
 
 import pytest
 from django.core.exceptions import ValidationError
+from django.urls import reverse
 
 from config.languages import say
 from inspections.checker.house.boxes import DeviceKind
@@ -24,6 +25,7 @@ from inspections.services.fact_corrections import (
     fact_correction_undo,
 )
 from jobs.access import NotAllowed
+from jobs.services.people import office_first_set
 from tests.sure import sure
 
 pytestmark = pytest.mark.django_db
@@ -140,3 +142,36 @@ def test_only_who_works_on_site_says_it(shop, stranger_shop, job) -> None:
     made = give(shop, job, built)
     with pytest.raises(ValidationError):
         give(shop, job, built, actor=shop.office, correction_id=made.id)
+
+
+def test_where_the_office_looks_first_only_the_office_corrects(shop, job, client) -> None:
+    office_first_set(shop.office, shop=shop.shop, first=True)
+    job.shop.refresh_from_db()
+    built = BoxRemoved("R22", place_of(job, "R22"))
+    with pytest.raises(NotCorrected) as refused:
+        give(shop, job, built)
+    assert "the office looks first" in say(refused.value.text, "en")
+    assert not FactCorrection.objects.filter(job=job).exists()
+    client.force_login(shop.lead)
+    told = client.get(reverse("walk-data", args=[job.id])).json()
+    assert not any(item["fixes"] for room in told["rooms"] for item in room["items"])
+    assert told["circuits"] == []
+    assert "boxes" not in told
+    assert client.get(reverse("fixes", args=[job.id])).json()["lines"] == []
+    client.force_login(shop.office)
+    assert client.get(reverse("fixes", args=[job.id])).json()["lines"]
+    assert give(shop, job, built, actor=shop.office).made_by == shop.office
+    with pytest.raises(NotAllowed):
+        office_first_set(shop.lead, shop=shop.shop, first=False)
+
+
+def test_the_office_sets_it_on_its_page(shop, client) -> None:
+    client.force_login(shop.office)
+    address = reverse("office-first")
+    client.post(address, {"first": "1"})
+    shop.shop.refresh_from_db()
+    assert shop.shop.office_looks_first
+    assert "checked> the office looks first" in client.get(reverse("people")).text
+    client.post(address)
+    shop.shop.refresh_from_db()
+    assert not shop.shop.office_looks_first

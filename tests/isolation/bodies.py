@@ -265,6 +265,7 @@ PAGES: dict[str, list[Body]] = {
     "check-again": [sent("o")],
     "invite": [sent("o", {"role": "crew_lead", "for_whom": "Robin"})],
     "locations": [sent("o", {"keep": "on"})],
+    "office-first": [sent("o", {"first": "on"})],
     "firm": [sent("o", {"name": "Ashdale Homes"})],
     "member": [sent("o", {"role": "crew_lead"}), sent("o", {"gone": "1"})],
     "factor-lift": [sent("o")],

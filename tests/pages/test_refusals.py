@@ -96,7 +96,7 @@ SPOILT: dict[str, dict[str, Any]] = {
 
 TWICE = {"site-change"}
 """Nothing in it can be wrong; who comes second is refused, and finds it gone from the page."""
-NEVER = {"locations"}
+NEVER = {"locations", "office-first"}
 """A tick alone, which is kept whatever it is."""
 
 SCRIPTED = {

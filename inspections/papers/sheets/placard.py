@@ -13,7 +13,6 @@ from inspections.papers.sheets.frame import TitleBlock, sheet_pdf
 from inspections.papers.sheets.rows import TextBlock
 from inspections.papers.sheets.styles import BOLD, FIRM, INK, REGULAR, width
 
-
 SIZE, LEADING = 9.0, 12.0
 """Points of the address that is written beneath a code, and of its lines."""
 
