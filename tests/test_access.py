@@ -14,6 +14,7 @@ from django.http import HttpResponse
 from django.test import Client
 from django.utils import timezone
 from PIL import Image
+from reportlab.pdfgen.canvas import Canvas
 
 from inspections.models import Link, Observation, Pack
 from inspections.record.checks import check_address
@@ -146,7 +147,11 @@ def ids(on_a_sunday, shop, house_bytes, settings, django_capture_on_commit_callb
 def to_an_appendix(pack: Pack) -> str:
     """The secret of the code on a pack that is made."""
     _, secret = appendix_link_make(pack, expires_at=timezone.now() + timedelta(days=1))
-    Pack.objects.filter(id=pack.id).update(appendix=b"%PDF-")
+    file = BytesIO()
+    sheet = Canvas(file)
+    sheet.showPage()
+    sheet.save()
+    Pack.objects.filter(id=pack.id).update(appendix=file.getvalue())
     return secret
 
 
