@@ -146,7 +146,7 @@ def ids(on_a_sunday, shop, house_bytes, settings, django_capture_on_commit_callb
 
 def to_an_appendix(pack: Pack) -> str:
     """The secret of the code on a pack that is made."""
-    _, secret = appendix_link_make(pack, expires_at=timezone.now() + timedelta(days=1))
+    _, secret = appendix_link_make(pack, expires_at=timezone.now() + timedelta(days=31))
     file = BytesIO()
     sheet = Canvas(file)
     sheet.showPage()
