@@ -28,6 +28,7 @@ HERE = (3,) if ON_POSTGRESQL else (0, 1, 2)
 PART = 100  # `make test` plays one in so many
 BEGUN_WITH = 20_261_132
 
+MOST_ROUNDS = 4
 pytestmark = [pytest.mark.django_db, pytest.mark.alone]  # they have a stranger of their own
 
 
@@ -58,14 +59,24 @@ def test_no_sequence_of_calls_gets_anything_false_through(
 
     began, begun = time.perf_counter(), time.process_time()
     sequences()
+    rounds = 1
+    # Each part gets where it matters; when is left to chance, so it is played on until it has.
+    while not _got_there(play) and rounds < MOST_ROUNDS:
+        seed(BEGUN_WITH + shard + SHARDS * rounds)(sequences)()
+        rounds += 1
+    count *= rounds
     took, worked = time.perf_counter() - began, time.process_time() - begun
     told = ", ".join(f"{many} {what}" for what, many in sorted(play.answers.items()))
     rate = f"{count / took:.1f} a second, {worked / count:.2f} s of CPU each"
     print(f"{count} sequences, {rate}: {told}")
     assert broken == []
     assert play.answers["2xx"] > 3 * count
-    # Each part of the run gets where it matters; how often is left to chance.
-    assert min(play.answers["released"], play.answers["withdrawn"]) > 0
+    assert _got_there(play)
+
+
+def _got_there(play: Play) -> bool:
+    """Whether an area was released and a release withdrawn."""
+    return min(play.answers["released"], play.answers["withdrawn"]) > 0
 
 
 def test_every_page_that_takes_a_form_is_sent_forms() -> None:
