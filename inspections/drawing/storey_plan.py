@@ -174,7 +174,18 @@ def _marks(svg: Tree.Element, drawn: StoreyDrawn, lines: Sequence[PlanLine]) -> 
             Tree.SubElement(group, "path", given | _of_lines([line]))
     for (room, (x, y)), here in _lines_at(drawn, lines).items():
         given = {"class": "ring", "cx": f"{x:.0f}", "cy": f"{y:.0f}", "r": f"{RING_MM:.0f}"}
-        Tree.SubElement(group, "circle", given | {"data-room": room} | _of_lines(here))
+        given |= {"data-room": room} | _of_lines(here) | _opens(room, here)
+        Tree.SubElement(group, "circle", given)
+
+
+def _opens(room: str, here: Sequence[PlanLine]) -> dict[str, str]:
+    """What a tap on a ring opens, where its first line is listed in another room: a line of its own
+    room if there is one, else that line where it is listed, as a circuit is at its panel.
+    """
+    opened = min(here, key=lambda line: line.mark.room != room)
+    if opened is here[0] and opened.mark.room == room:
+        return {}
+    return {"data-opens": str(opened.number), "data-in": opened.mark.room}
 
 
 def _of_lines(lines: Sequence[PlanLine]) -> dict[str, str]:

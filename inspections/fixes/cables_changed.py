@@ -25,7 +25,7 @@ OF_ONE = {"separations": "cables", "heat_gaps": "cable", "crossings": "cable"}
 def new_cable(own: Sequence[House], hop: Hop, name: str) -> Change:
     """A cable with the facts of the circuit's cable next to it, as bought; no other is known."""
     near = [cable for cable in own if set(cable["ends"]) & set(hop)] or list(own)
-    made = {fact: near[0][fact] for fact in BOUGHT if fact in near[0]}
+    made = {fact: near[0][fact] for fact in BOUGHT if near[0].get(fact) is not None}
     return ("cables", name), None, made | {"id": name, "ends": list(hop)}
 
 

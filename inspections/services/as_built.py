@@ -10,9 +10,6 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID
 
-from django.db import transaction
-from django.utils import timezone
-
 from config.messages.message import Text
 from inspections.checker.house.boxes import DeviceKind
 from inspections.checker.house.nouns import noun
@@ -23,18 +20,13 @@ from inspections.fixes.cables_changed import Change, House
 from inspections.fixes.fact_words import fact_name, value_words
 from inspections.fixes.fixes import HouseFacts
 from inspections.models import FactCorrection, HouseRevision
-from inspections.selectors import latest_revision
 from inspections.services import fact_refusal_messages as words
 from inspections.services.fact_corrections import (
     CorrectedFact,
     FactMoved,
     NotCorrected,
-    had_by_id,
-    record_correction,
+    corrected_once,
 )
-from inspections.services.facts import lock_job
-from inspections.services.site_changes import found_at
-from jobs.access import SITE_ROLES, require_role
 from jobs.models import Job, Person
 
 Place = dict[str, Any]
@@ -96,27 +88,22 @@ def built_record(
     was shown is not what is recorded by now, NotCorrected for a part that is gone and for what is
     recorded already, and ValidationError for a house that cannot be.
     """
-    require_role(actor, job.shop, *SITE_ROLES)
-    with transaction.atomic():
-        lock_job(job.id)
-        if (had := had_by_id(actor, job, correction_id)) is not None:
-            return had
-        revision = latest_revision(job)
-        if revision is None:
-            raise NotCorrected(words.NO_HOUSE())
-        made = FactCorrection(
-            id=correction_id,
-            job=job,
-            base=revision.number,
-            made_by=actor,
-            made_at=found_at(made_at, job, timezone.now()),
-        )
+
+    def changing(revision: HouseRevision) -> tuple[Sequence[CorrectedFact], Text]:
         try:
             changes, why = _changes(revision, built, str(actor))
         except NoSuchPath as gone:
             raise NotCorrected(words.NO_PART(part=str(gone))) from gone
-        facts = [CorrectedFact(*each) for each in changes]
-        return record_correction(actor, made, facts, withdraws=withdraws, why=why)
+        return [CorrectedFact(*each) for each in changes], why
+
+    return corrected_once(
+        actor,
+        job=job,
+        correction_id=correction_id,
+        changing=changing,
+        made_at=made_at,
+        withdraws=withdraws,
+    )
 
 
 def _changes(revision: HouseRevision, built: Built, person: str) -> tuple[Sequence[Change], Text]:

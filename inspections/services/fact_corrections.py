@@ -1,7 +1,7 @@
 """Writes of facts that somebody corrects where he stands: a revision of the house, done once."""
 
 import json
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from contextlib import nullcontext
 from dataclasses import dataclass, replace
 from datetime import datetime
@@ -137,6 +137,39 @@ def _had(
     if had is not None and paths != [each["path"] for each in had.changes]:
         raise ValidationError(said_later(words.ID_TAKEN()))
     return had
+
+
+def corrected_once(
+    actor: Person,
+    *,
+    job: Job,
+    correction_id: UUID,
+    changing: Callable[[HouseRevision], tuple[Sequence[CorrectedFact], Text]],
+    made_at: datetime | None,
+    withdraws: bool,
+) -> FactCorrection:
+    """Record what `changing` makes of the latest house, with its reason, once by its id.
+
+    For what is given in words of its own, not fact by fact. `withdraws` and what it raises are
+    those of `fact_correct`.
+    """
+    require_role(actor, job.shop, *SITE_ROLES)
+    with transaction.atomic():
+        lock_job(job.id)
+        if (had := had_by_id(actor, job, correction_id)) is not None:
+            return had
+        revision = latest_revision(job)
+        if revision is None:
+            raise NotCorrected(words.NO_HOUSE())
+        made = FactCorrection(
+            id=correction_id,
+            job=job,
+            base=revision.number,
+            made_by=actor,
+            made_at=found_at(made_at, job, timezone.now()),
+        )
+        changes, why = changing(revision)
+        return record_correction(actor, made, changes, withdraws=withdraws, why=why)
 
 
 def had_by_id(actor: Person, job: Job, correction_id: UUID) -> FactCorrection | None:

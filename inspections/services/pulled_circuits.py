@@ -5,25 +5,17 @@ from collections.abc import Sequence
 from datetime import datetime
 from uuid import UUID
 
-from django.db import transaction
-from django.utils import timezone
-
-from config.messages.message import Joined
+from config.messages.message import Joined, Text
 from inspections.fixes.as_pulled import NotARun, as_pulled, hops_of
 from inspections.fixes.cables_changed import Hop
 from inspections.models import FactCorrection, HouseRevision
-from inspections.selectors import latest_revision
 from inspections.services import fact_refusal_messages as words
 from inspections.services.fact_corrections import (
     CorrectedFact,
     FactMoved,
     NotCorrected,
-    had_by_id,
-    record_correction,
+    corrected_once,
 )
-from inspections.services.facts import lock_job
-from inspections.services.site_changes import found_at
-from jobs.access import SITE_ROLES, require_role
 from jobs.models import Job, Person
 
 
@@ -46,24 +38,19 @@ def circuit_pulled(
     Raises FactMoved when other hops are recorded by now, NotCorrected for hops that are no run or
     are recorded already, and ValidationError for an id that another correction has.
     """
-    require_role(actor, job.shop, *SITE_ROLES)
-    with transaction.atomic():
-        lock_job(job.id)
-        if (had := had_by_id(actor, job, correction_id)) is not None:
-            return had
-        revision = latest_revision(job)
-        if revision is None:
-            raise NotCorrected(words.NO_HOUSE())
-        made = FactCorrection(
-            id=correction_id,
-            job=job,
-            base=revision.number,
-            made_by=actor,
-            made_at=found_at(made_at, job, timezone.now()),
-        )
-        changes = _changes(revision, circuit, shown, hops)
+
+    def changing(revision: HouseRevision) -> tuple[Sequence[CorrectedFact], Text]:
         why = words.PULLED_BY(circuit=circuit, runs=hop_words(hops), person=str(actor))
-        return record_correction(actor, made, changes, withdraws=withdraws, why=why)
+        return _changes(revision, circuit, shown, hops), why
+
+    return corrected_once(
+        actor,
+        job=job,
+        correction_id=correction_id,
+        changing=changing,
+        made_at=made_at,
+        withdraws=withdraws,
+    )
 
 
 def _changes(

@@ -3,15 +3,13 @@
 from typing import Annotated, Any, Literal
 from uuid import UUID
 
-from django.core.exceptions import ValidationError as Refusal
 from django.http import HttpRequest, JsonResponse
 from django.utils import timezone
 from django.views.decorators.http import require_POST
-from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from pydantic import BaseModel, ConfigDict, Field
 
-from config.languages import say
 from inspections.checker.house.boxes import DeviceKind
-from inspections.selectors import job_read
+from inspections.models import FactCorrection
 from inspections.services.as_built import (
     BoxAdded,
     BoxMoved,
@@ -20,16 +18,15 @@ from inspections.services.as_built import (
     CircuitNamed,
     built_record,
 )
-from inspections.services.consequences import WouldWithdraw
-from inspections.services.fact_corrections import FactMoved, NotCorrected
 from inspections.services.typed_measures import given_measure
-from pages.jobs.walk import PhoneMoment, Text, fault_says, signed_out
-from pages.responses import found_or_404, site_only
+from jobs.models import Job, Person
+from pages.jobs.sent_corrections import from_phone
+from pages.jobs.walk import FARTHEST_MM, PhoneMoment, Text
 
 Id = Annotated[Text, Field(min_length=1, max_length=120)]
 Shown = Annotated[dict[str, str | float | bool | None], Field(max_length=12)]
 """A place as the phone was shown it."""
-Figure = Annotated[float, Field(ge=0, le=1e6)]
+Figure = Annotated[float, Field(ge=0, le=FARTHEST_MM, allow_inf_nan=False)]
 
 
 class Sent(BaseModel):
@@ -124,29 +121,15 @@ class AsBuilt(Sent):
 @require_POST
 def walk_as_built(request: HttpRequest, job_id: UUID) -> JsonResponse:
     """Record what was built otherwise than drawn; a refusal says why."""
-    if not request.user.is_authenticated:
-        return signed_out()
-    job = found_or_404(job_read, request.user, job_id)
-    site_only(request.user, job.shop)
-    try:
-        sent = AsBuilt.model_validate_json(request.body)
-    except ValidationError as fault:
-        return JsonResponse(_refused(fault_says(fault.errors()[0])), status=400)
-    try:
-        made = built_record(
-            request.user,
-            job=job,
-            correction_id=sent.id,
-            built=sent.change.built(),
-            made_at=sent.made_at,
-            withdraws=sent.withdraws,
-        )
-    except (WouldWithdraw, FactMoved, NotCorrected) as refused:
-        return JsonResponse(_refused(say(refused.text)))
-    except Refusal as refusal:
-        return JsonResponse(_refused(" ".join(refusal.messages)))
-    return JsonResponse({"state": "kept", "says": "", "id": made.id, "revision": made.revision})
+    return from_phone(request, job_id, AsBuilt, _made)
 
 
-def _refused(says: str) -> dict[str, Any]:
-    return {"state": "refused", "says": says}
+def _made(actor: Person, job: Job, sent: AsBuilt) -> FactCorrection:
+    return built_record(
+        actor,
+        job=job,
+        correction_id=sent.id,
+        built=sent.change.built(),
+        made_at=sent.made_at,
+        withdraws=sent.withdraws,
+    )

@@ -4,27 +4,23 @@ from typing import Any
 from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
-from django.core.exceptions import ValidationError as Refusal
 from django.http import Http404, HttpRequest, JsonResponse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
-from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from pydantic import BaseModel, ConfigDict, Field
 
-from config.languages import say
 from inspections.models import FactCorrection
 from inspections.overview.correctable import correctable_by
 from inspections.selectors import fact_correction_read, job_read
-from inspections.services.consequences import WouldWithdraw
 from inspections.services.fact_corrections import (
     CorrectedFact,
-    FactMoved,
-    NotCorrected,
     fact_correct,
     fact_correction_undo,
 )
 from jobs.models import Job, Person
 from jobs.requests import SignedIn
-from pages.jobs.walk import PhoneMoment, Text, fault_says, signed_out
+from pages.jobs.sent_corrections import from_phone, sent_answer
+from pages.jobs.walk import PhoneMoment, Text
 from pages.responses import found_or_404, site_only
 
 
@@ -65,43 +61,14 @@ def fixes(request: SignedIn, job_id: UUID) -> JsonResponse:
 @require_POST
 def correct(request: SignedIn, job_id: UUID) -> JsonResponse:
     """Record what is so on site as the next revision, or undo that; once by its id."""
-    status, answer = _recorded(request.user, request.body, job_id)
+    status, answer = sent_answer(request.user, request.body, job_id, Correction, _made)
     return JsonResponse(answer, status=status)
 
 
 @require_POST
 def walk_fix(request: HttpRequest, job_id: UUID) -> JsonResponse:
-    """The same from the queue of a phone, which keeps what is refused with its reason.
-
-    What would withdraw a release that the phone did not know of is refused in these words.
-    """
-    if not request.user.is_authenticated:
-        return signed_out()
-    status, answer = _recorded(request.user, request.body, job_id)
-    if answer["state"] == "confirm":
-        answer["state"] = "refused"
-    if status in (409, 422):
-        status = 200  # an answer to keep, not one to ask for again
-    return JsonResponse(answer, status=status)
-
-
-def _recorded(actor: Person, body: bytes, job_id: UUID) -> tuple[int, dict[str, Any]]:
-    """The status and the answer of one correction that is sent."""
-    job = found_or_404(job_read, actor, job_id)
-    site_only(actor, job.shop)
-    try:
-        sent = Correction.model_validate_json(body)
-    except ValidationError as fault:
-        return _answer(400, "refused", fault_says(fault.errors()[0]))
-    try:
-        made = _made(actor, job, sent)
-    except WouldWithdraw as consequence:
-        return _answer(409, "confirm", say(consequence.text))
-    except (FactMoved, NotCorrected) as refused:
-        return _answer(409, "refused", say(refused.text))
-    except Refusal as refusal:
-        return _answer(422, "refused", " ".join(refusal.messages))
-    return 200, {"state": "kept", "says": "", "id": made.id, "revision": made.revision}
+    """The same from the queue of a phone."""
+    return from_phone(request, job_id, Correction, _made)
 
 
 def _made(actor: Person, job: Job, sent: Correction) -> FactCorrection:
@@ -123,7 +90,3 @@ def _made(actor: Person, job: Job, sent: Correction) -> FactCorrection:
         made_at=sent.made_at,
         withdraws=sent.withdraws,
     )
-
-
-def _answer(status: int, state: str, says: str) -> tuple[int, dict[str, Any]]:
-    return status, {"state": state, "says": says}

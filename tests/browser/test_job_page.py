@@ -181,3 +181,12 @@ def test_photographs_lie_on_the_plan_where_they_were_taken(at_job: Page, shop, j
     button.click()
     expect(mark).to_be_hidden()
     expect(pictures).to_have_count(0)
+
+
+def test_a_ring_opens_its_line_also_where_that_is_listed_in_another_room(at_job: Page) -> None:
+    page = at_job
+    ring = page.locator("svg .ring[data-room='garage'][data-in='utility']").first
+    number = ring.get_attribute("data-opens")
+    ring.click(force=True)
+    line = page.locator(f"details.room[data-room='utility'] details[data-number='{number}']")
+    expect(line.get_by_role("button", name="Not fixed yet")).to_be_visible()

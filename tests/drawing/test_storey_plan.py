@@ -261,3 +261,22 @@ def test_a_place_of_another_storey_is_not_drawn_here() -> None:
     below = Tree.fromstring(plan_of_storey(made, "s", lines, {}))
     assert len(of_class(above, "ring")) == 1
     assert of_class(below, "ring") == []
+
+
+def test_a_ring_opens_a_line_of_its_room_or_says_where_its_line_is_listed() -> None:
+    made = load_house((EXAMPLES / "quillet-planted.json").read_bytes())
+    lines = lines_of(made, list(check(made, load_rulebook("cec-2021"))))
+    rooms = {line.number: line.mark.room for line in lines}
+    svg = Tree.fromstring(plan_of_storey(made, "main", lines, {}))
+    elsewhere = 0
+    for ring in svg.iter():
+        if ring.get("class") != "ring":
+            continue
+        numbers = [int(each) for each in (ring.get("data-lines") or "").split()]
+        own = [number for number in numbers if rooms[number] == ring.get("data-room")]
+        opened = int(ring.get("data-opens") or numbers[0])
+        assert opened in numbers
+        assert opened in own or not own
+        assert rooms[opened] == (ring.get("data-in") or ring.get("data-room"))
+        elsewhere += not own
+    assert elsewhere

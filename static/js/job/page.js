@@ -65,9 +65,9 @@ function closeMenu(event) {
 function startPlan() {
   const box = /** @type {HTMLElement | null} */ (document.querySelector(".plan-box"));
   if (!box) return null;
-  const plan = new Plan(box, ({ room, number }) => {
+  const plan = new Plan(box, ({ room, number, listed }) => {
     plan.goTo(room);
-    const row = only(room);
+    const row = only(listed);
     if (row && number) openNumber(row, number);
   });
   new Photographs(box);

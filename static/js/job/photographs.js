@@ -3,6 +3,7 @@
 // @ts-check
 import { make, put } from "../walk/elements.js";
 import { say } from "../say.js";
+import { svgElement } from "./svg.js";
 
 /**
  * @typedef {object} Taken the photographs of one place, in mm of the sheet
@@ -10,15 +11,6 @@ import { say } from "../say.js";
  * @property {number} y
  * @property {{ address: string, words: string }[]} photographs
  */
-
-const SVG = "http://www.w3.org/2000/svg";
-
-/** @param {"g" | "circle" | "text"} kind @param {Record<string, string | number>} given */
-function svg(kind, given) {
-  const made = document.createElementNS(SVG, kind);
-  for (const [name, value] of Object.entries(given)) made.setAttribute(name, String(value));
-  return made;
-}
 
 /** A button that shows them and hides them again; they are asked for once. */
 export class Photographs {
@@ -51,7 +43,7 @@ export class Photographs {
     if (!answer?.ok) return this.say(say("No signal. Try again with a signal."));
     this.places = /** @type {Taken[]} */ (await answer.json());
     if (!this.places.length) return this.say(say("No photos on this storey yet."));
-    this.group = svg("g", { class: "photographs" });
+    this.group = svgElement("g", { class: "photographs" });
     this.group.append(...this.places.map((place) => this.mark(place)));
     this.svg.append(this.group);
   }
@@ -63,10 +55,10 @@ export class Photographs {
 
   /** @param {Taken} place */
   mark({ x, y, photographs }) {
-    const mark = svg("g", { class: "photograph" });
-    const words = svg("text", { x, y, dy: "0.34em", "text-anchor": "middle" });
+    const mark = svgElement("g", { class: "photograph" });
+    const words = svgElement("text", { x, y, dy: "0.34em", "text-anchor": "middle" });
     words.textContent = String(photographs.length);
-    mark.append(svg("circle", { cx: x, cy: y }), words);
+    mark.append(svgElement("circle", { cx: x, cy: y }), words);
     mark.addEventListener("click", (event) => {
       event.stopPropagation(); // the room beneath stays as it is
       this.show(photographs);
@@ -78,7 +70,7 @@ export class Photographs {
   show(photographs) {
     this.shown.replaceChildren(...photographs.map(({ address, words }) => {
       const picture = make("img", { src: address, alt: "", loading: "lazy" });
-      return make("figure", {}, make("a", { href: address }, picture, make("figcaption", {}, words)));
+      return make("figure", {}, make("a", { href: address, target: "_blank", rel: "noopener" }, picture, make("figcaption", {}, words)));
     }));
   }
 }

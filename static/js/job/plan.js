@@ -1,6 +1,7 @@
 // The plan on the page of a job: pinched and dragged, and what is tapped on it is opened.
 // @ts-check
 import { say } from "../say.js";
+import { svgElement } from "./svg.js";
 import Panzoom from "../../vendor/panzoom/panzoom-4.6.2.js";
 
 const WORDS = 12; // pixels of a word on the screen, whatever the scale
@@ -12,6 +13,7 @@ const DRAGGED = 8; // pixels; a finger that went further has dragged, not tapped
  * @typedef {object} Opened what is to be opened for a tap
  * @property {string} room
  * @property {string} [number] of the line, for a tap on a ring
+ * @property {string} listed the room that the line is listed in
  */
 
 /**
@@ -31,13 +33,6 @@ function first(elements, name) {
     if (found) return found;
   }
   return "";
-}
-
-/** @param {"g" | "path"} kind @param {string} [path] */
-function svgElement(kind, path) {
-  const made = document.createElementNS("http://www.w3.org/2000/svg", kind);
-  if (path) made.setAttribute("d", path);
-  return made;
 }
 
 /** The plan in its view; `open` is given what was tapped. */
@@ -163,8 +158,8 @@ export class Plan {
     const under = document.elementsFromPoint(event.clientX, event.clientY);
     const room = first(under, "data-room"), node = first(under, "data-node");
     if (!room) return;
-    const number = marked?.getAttribute("data-lines")?.split(" ")[0];
-    this.open({ room, number });
+    const number = marked?.getAttribute("data-opens") ?? marked?.getAttribute("data-lines")?.split(" ")[0];
+    this.open({ room, number, listed: marked?.getAttribute("data-in") ?? room });
     if (node) this.showRuns(node);
   }
 
@@ -176,7 +171,7 @@ export class Plan {
     const here = runs.filter((run) => run.nodes.includes(node));
     const group = this.svg.querySelector("g.runs") ?? this.svg.appendChild(svgElement("g"));
     group.setAttribute("class", "runs");
-    group.replaceChildren(...here.map((run) => svgElement("path", run.path)));
+    group.replaceChildren(...here.map((run) => svgElement("path", { d: run.path })));
     this.said.textContent = here.map((run) => run.words).join(" · ");
   }
 

@@ -54,11 +54,11 @@ class Where {
     this.on = on;
     const options = walls.map((each) => /** @type {[string, string]} */ ([each, say("wall {wall}", { wall: each })]));
     this.wall = select(ceiling ? [...options, ["", say("ceiling")]] : options);
-    this.on_wall = make("div", {}, labelled(say("from the left end"), this.along), labelled(say("height"), this.up), this.reads);
+    this.on_wall = make("div", {}, labelled(say("from the left end"), this.along), this.reads, labelled(say("height"), this.up));
     this.element = make("div", {}, labelled(say("Wall"), this.wall), this.on_wall);
     put(this.wall, { value: drawn?.wall ?? walls[0] ?? "" });
     put(this.along, { placeholder: drawnAt(drawn?.at_mm) });
-    put(this.up, { placeholder: drawnAt(drawn?.height_mm) });
+    put(this.up, { placeholder: drawn ? drawnAt(drawn.height_mm) : "" });
     this.refill();
     this.wall.onchange = () => this.typed();
     for (const field of [this.along, this.up]) field.oninput = () => this.typed();
@@ -144,7 +144,8 @@ class BoxRow {
       this.where = new Where(this.walls, keyOf(this.box.id), this.on, { drawn: place });
       this.body.append(this.where.element, make("button", { type: "button", onclick: () => this.moved() }, say("Record as moved")));
     }
-    this.body.append(make("button", { type: "button", onclick: () => this.give({ kind: "removed", box: this.box.id, shown: this.box.place }) }, say("Removed: not there")));
+    this.body.append(make("button", { type: "button", onclick: () => this.give({ kind: "removed", box: this.box.id, shown: this.box.place }) }, say("Removed: not there")),
+      make("p", { className: "small" }, say("The next box is fed by a new cable. Its length and supports are not recorded yet.")));
   }
 
   moved() {
@@ -174,6 +175,8 @@ class BoxRow {
 
 /** A box that no plan has, put into a room. */
 class Added {
+  drawn = "";
+  offered = "";
   states = make("div");
   body = make("div", { className: "fixed" });
 
@@ -183,11 +186,10 @@ class Added {
     this.on = on;
     this.part = `in ${room}`;
     const walls = data.walls?.[room] ?? [];
-    const boxes = data.boxes ?? [];
-    const near = [...boxes].sort((a, b) => Number(b.room === room) - Number(a.room === room));
     this.device = select((data.devices ?? []).map(({ kind, says }) => [kind, says]));
     this.where = new Where(walls, keyOf(this.part), on, { ceiling: true });
-    this.from = select([["", say("not recorded yet")], ...near.map(({ id, what }) => /** @type {[string, string]} */ ([id, `${id} ${what}`]))]);
+    this.from = make("select");
+    this.offer(data.boxes ?? []);
     this.giver = new Giver(this.part, on, this.body);
     this.body.append(labelled(say("Device"), this.device), this.where.element, labelled(say("Fed from"), this.from),
       make("button", { type: "button", onclick: () => this.give() }, say("Record the new box")), this.states);
@@ -207,8 +209,22 @@ class Added {
     });
   }
 
-  /** @param {Walk.Entry[]} queue */
-  update(queue) {
+  /** What it can be fed from: the boxes of this room, then all others. @param {Walk.BuiltBox[]} boxes */
+  offer(boxes) {
+    const known = boxes.map(({ id }) => id).join(" ");
+    if (known === this.offered) return;
+    this.offered = known;
+    const { value } = this.from;
+    /** @param {string} label @param {Walk.BuiltBox[]} those */
+    const group = (label, those) => make("optgroup", { label }, ...those.map(({ id, what }) => new Option(`${id} ${what}`, id)));
+    const here = boxes.filter((each) => each.room === this.room), others = boxes.filter((each) => each.room !== this.room);
+    this.from.replaceChildren(new Option(say("not recorded yet"), ""), group(say("This room"), here), group(say("Other boxes"), others));
+    put(this.from, { value: boxes.some(({ id }) => id === value) ? value : "" });
+  }
+
+  /** @param {Walk.Entry[]} queue @param {Walk.BuiltBox[]} boxes */
+  update(queue, boxes) {
+    this.offer(boxes);
     const own = queue.filter((entry) => entry.item === keyOf(this.part));
     const words = own.map((entry) => `${titleOf(entry)}${stateOf(entry)}`);
     if (words.join("\n") === this.drawn) return;
@@ -217,7 +233,6 @@ class Added {
     this.where.refill();
   }
 
-  drawn = "";
 }
 
 /** Where a box that was added is. @param {Walk.Entry} entry */
@@ -250,7 +265,7 @@ export class BuiltRoom {
     if (room !== this.room) this.turn(data, room);
     this.drop(boxes);
     for (const box of boxes) this.row(box, data.walls?.[room] ?? []).update(box, queue);
-    this.added?.update(queue);
+    this.added?.update(queue, data.boxes ?? []);
   }
 
   /** @param {Walk.BuiltBox} box @param {string[]} walls */
@@ -304,7 +319,7 @@ export class CircuitName {
   give() {
     const name = this.field.value.trim(), shown = this.circuit.name ?? "";
     if (!name || name === shown) return this.field.focus();
-    return this.giver.give({ kind: "named", circuit: this.circuit.id, shown, name }, this.circuit.label, () => this.on.type(this.key, { named: "" }));
+    return this.giver.give({ kind: "named", circuit: this.circuit.id, shown, name }, `${this.circuit.label} → ${name}`, () => this.on.type(this.key, { named: "" }));
   }
 
   /** @param {Walk.Circuit} circuit @param {Walk.Entry[]} queue */
