@@ -19,7 +19,7 @@ from inspections.models import Link
 from inspections.papers.documents import area_placard_pdf
 from inspections.papers.report.as_text import CAUTION
 from inspections.record.checks import NoPaper, paper_of
-from inspections.selectors import area_read, job_read, link_read
+from inspections.selectors import area_read, job_read, latest_revision, link_read
 from inspections.services.links import (
     cover_link_make,
     link_acknowledge,
@@ -66,6 +66,7 @@ def _shown(request: HttpRequest, found: Link, secret: str) -> HttpResponse:
     job = found.job
     context = {"job": job, "link": found, "secret": secret, "caution": CAUTION}
     if found.kind == Link.Kind.APPENDIX:
+        context["revision"] = latest_revision(job)
         return render_at(request, job, "open/appendix.html", context)
     if found.kind == Link.Kind.PLACARD:
         whole, part = "open/placard.html", "open/parts/placard.html"
@@ -75,7 +76,7 @@ def _shown(request: HttpRequest, found: Link, secret: str) -> HttpResponse:
         context |= {"covers": cover_lines(job), "stages": list(Stage)}
     if "HX-Request" in request.headers:
         return unless_same(request, render_at(request, job, part, context))
-    return render_at(request, job, whole, context)
+    return render_at(request, job, whole, context | {"revision": latest_revision(job)})
 
 
 @require_GET
@@ -86,7 +87,7 @@ def link_appendix(request: HttpRequest, secret: str) -> HttpResponse:
 
 
 def _appendix(found: Link) -> HttpResponse:
-    if found.kind != Link.Kind.APPENDIX or found.pack is None or found.pack.appendix is None:
+    if found.pack is None or found.pack.appendix is None:
         raise Http404
     return download(bytes(found.pack.appendix), f"appendix-{found.job_id}.pdf")
 

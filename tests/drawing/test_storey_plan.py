@@ -263,12 +263,17 @@ def test_a_place_of_another_storey_is_not_drawn_here() -> None:
     assert of_class(below, "ring") == []
 
 
-def test_a_ring_opens_a_line_of_its_room_or_says_where_its_line_is_listed() -> None:
+@pytest.mark.parametrize(("verdicts", "counted"), [(OPEN, "elsewhere"), (tuple(Verdict), "behind")])
+def test_a_ring_opens_a_line_of_its_room_or_says_where_its_line_is_listed(
+    verdicts, counted
+) -> None:
     made = load_house((EXAMPLES / "quillet-planted.json").read_bytes())
-    lines = lines_of(made, list(check(made, load_rulebook("cec-2021"))))
+    lines = lines_of(made, list(check(made, load_rulebook("cec-2021"))), verdicts)
+    # Lines that are listed elsewhere first, so that some stand before those of the room.
+    lines.sort(key=lambda line: set(line.mark.point_rooms) <= {line.mark.room})
     rooms = {line.number: line.mark.room for line in lines}
     svg = Tree.fromstring(plan_of_storey(made, "main", lines, {}))
-    elsewhere = 0
+    seen = {"elsewhere": 0, "behind": 0}
     for ring in svg.iter():
         if ring.get("class") != "ring":
             continue
@@ -278,5 +283,6 @@ def test_a_ring_opens_a_line_of_its_room_or_says_where_its_line_is_listed() -> N
         assert opened in numbers
         assert opened in own or not own
         assert rooms[opened] == (ring.get("data-in") or ring.get("data-room"))
-        elsewhere += not own
-    assert elsewhere
+        seen["elsewhere"] += not own
+        seen["behind"] += bool(own) and opened != numbers[0]
+    assert seen[counted]

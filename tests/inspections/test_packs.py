@@ -145,6 +145,7 @@ def test_the_code_on_an_inspectors_pack_opens_its_appendix(shop, job, client) ->
     address = address_on(pack)
     page = client.get(address)
     assert job.name in page.text
+    assert "<small>revision</small><b>1</b>" in page.text
     assert f"{address}/appendix.pdf" in page.text
     found = client.get(f"{address}/appendix.pdf")
     assert found.headers["Content-Type"] == "application/pdf"

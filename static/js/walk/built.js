@@ -145,7 +145,7 @@ class BoxRow {
       this.body.append(this.where.element, make("button", { type: "button", onclick: () => this.moved() }, say("Record as moved")));
     }
     this.body.append(make("button", { type: "button", onclick: () => this.give({ kind: "removed", box: this.box.id, shown: this.box.place }) }, say("Removed: not there")),
-      make("p", { className: "small" }, say("The next box is fed by a new cable. Its length and supports are not recorded yet.")));
+      make("p", { className: "small" }, say("If removed, the next box is fed by a new cable. Its length and supports are not recorded yet.")));
   }
 
   moved() {
