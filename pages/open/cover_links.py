@@ -76,7 +76,7 @@ def _shown(request: HttpRequest, found: Link, secret: str) -> HttpResponse:
         context |= {"covers": cover_lines(job), "stages": list(Stage)}
     if "HX-Request" in request.headers:
         return unless_same(request, render_at(request, job, part, context))
-    return render_at(request, job, whole, context | {"revision": latest_revision(job)})
+    return render_at(request, job, whole, context)
 
 
 @require_GET
